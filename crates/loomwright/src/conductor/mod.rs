@@ -1,0 +1,12 @@
+//! Conductors: what they are made of, in which sizes they come, and their resistance at temperature.
+
+mod error;
+mod geometry;
+mod kind;
+mod material;
+mod series;
+
+pub use error::ConductorError;
+pub use kind::Kind;
+pub use material::{Material, MaterialData};
+pub use series::{Conductor, find, series};

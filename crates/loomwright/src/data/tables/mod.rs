@@ -1,0 +1,20 @@
+// Written by `cargo run -p xtask -- data`; do not edit.
+
+pub(crate) mod cfr33_table5;
+pub(crate) mod contacts;
+pub(crate) mod fuse_families;
+pub(crate) mod fuse_ratings;
+pub(crate) mod fuse_rerating;
+pub(crate) mod grouping;
+pub(crate) mod iec60228;
+pub(crate) mod iso10133;
+pub(crate) mod iso6722;
+pub(crate) mod materials;
+pub(crate) mod method_b;
+pub(crate) mod nec_310_16;
+pub(crate) mod nec_310_17;
+pub(crate) mod nec_table8;
+pub(crate) mod practice_limits;
+pub(crate) mod sae;
+pub(crate) mod sources;
+pub(crate) mod walls;

@@ -1,0 +1,376 @@
+// Written by `cargo run -p xtask -- data` from sources.toml; do not edit.
+
+use crate::data::{Confidence, Source};
+
+pub(crate) const ALUMINIUM_DENSITY_MEMORY: Source = Source {
+    id: "aluminium-density-memory",
+    title: "Density of aluminium",
+    edition: "handbook value",
+    section: "2703 kg/m³",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ASTM_B33_MEMORY: Source = Source {
+    id: "astm-b33-memory",
+    title: "Tin-coated annealed copper wire",
+    edition: "ASTM B33",
+    section: "94.16 % IACS, wire of 0.28 to 0.5 mm",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ASTM_B566: Source = Source {
+    id: "astm-b566",
+    title: "Copper-clad aluminium wire",
+    edition: "ASTM B566",
+    section: "class 10A, 62.9 % IACS, 0.120 lb/in³",
+    confidence: Confidence::Published,
+};
+pub(crate) const CARBON_STEEL_TABLE: Source = Source {
+    id: "carbon-steel-table",
+    title: "Resistivity of low-carbon steel",
+    edition: "resistivity table, encyclopaedia copy",
+    section: "carbon steel 1010",
+    confidence: Confidence::Published,
+};
+pub(crate) const CCA_TEMPERATURE_MEMORY: Source = Source {
+    id: "cca-temperature-memory",
+    title: "Copper-clad aluminium wire, temperature law",
+    edition: "as for its aluminium core",
+    section: "aluminium is 90 % of the volume",
+    confidence: Confidence::Memory,
+};
+pub(crate) const CFR33_183_425: Source = Source {
+    id: "cfr33-183-425",
+    title: "Boats and associated equipment: conductors",
+    edition: "33 CFR 183, current text",
+    section: "183.425 and table 5",
+    confidence: Confidence::Published,
+};
+pub(crate) const CFR33_183_455: Source = Source {
+    id: "cfr33-183-455",
+    title: "Boats and associated equipment: overcurrent protection",
+    edition: "33 CFR 183, current text",
+    section: "183.455(c)(1)",
+    confidence: Confidence::Published,
+};
+pub(crate) const COMMON_PRACTICE_BOAT_RETURN: Source = Source {
+    id: "common-practice-boat-return",
+    title: "No current in the hull",
+    edition: "common practice, no source",
+    section: "return conductor",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const CONTACT_COMMON_PRACTICE: Source = Source {
+    id: "contact-common-practice",
+    title: "Resistance of a joint in good order",
+    edition: "common practice, no source",
+    section: "lug, cage, isolator, chassis path",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const CONTINUOUS_80: Source = Source {
+    id: "continuous-80",
+    title: "Continuous load at most 80 % of a fuse rating",
+    edition: "equipment maker's catalogue citing the 80 % rule",
+    section: "continuous loading",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_BLADE_SHEET: Source = Source {
+    id: "fuse-blade-sheet",
+    title: "Blade fuse-links",
+    edition: "makers' data sheets citing ISO 8820-3",
+    section: "32 V, 1000 A; 1.35 times rating at most 600 s (type C) or 1800 s (type E)",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_CONTINUOUS_MEMORY: Source = Source {
+    id: "fuse-continuous-memory",
+    title: "Strip fuse-links, continuous loading",
+    edition: "ISO 8820-5",
+    section: "0.75 of the rating for 100 h",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_RATINGS_BLADE: Source = Source {
+    id: "fuse-ratings-blade",
+    title: "Blade fuse-link ratings",
+    edition: "ISO 8820-3 as listed on public pages",
+    section: "preferred ratings",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_RATINGS_MEMORY: Source = Source {
+    id: "fuse-ratings-memory",
+    title: "Fuse-link ratings",
+    edition: "makers' lists",
+    section: "preferred ratings",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_RERATING_GG: Source = Source {
+    id: "fuse-rerating-gg",
+    title: "Fuse-links gG, ambient re-rating",
+    edition: "maker's application guide",
+    section: "−0.5 % per kelvin above 40 °C",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_RERATING_MEMORY: Source = Source {
+    id: "fuse-rerating-memory",
+    title: "Fuse-links, ambient re-rating",
+    edition: "makers' data sheets",
+    section: "0.3 to 0.35 % per kelvin above 25 °C",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_RERATING_SHEET: Source = Source {
+    id: "fuse-rerating-sheet",
+    title: "Blade fuse-link type E, ambient re-rating",
+    edition: "maker's data sheet",
+    section: "40 A part, −40 to 125 °C",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_TIMES_MEMORY: Source = Source {
+    id: "fuse-times-memory",
+    title: "Fuse-link time limits and ratings",
+    edition: "makers' data sheets",
+    section: "operating limits",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_TRADE_PAGES: Source = Source {
+    id: "fuse-trade-pages",
+    title: "Fuse-link interrupt ratings",
+    edition: "trade pages quoting makers",
+    section: "interrupt rating",
+    confidence: Confidence::Published,
+};
+pub(crate) const IACS_GUIDE: Source = Source {
+    id: "iacs-guide",
+    title: "Copper design guide, electrical properties",
+    edition: "industry design guide",
+    section: "density of annealed copper",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60028: Source = Source {
+    id: "iec-60028",
+    title: "International standard of resistance for copper",
+    edition: "IEC 60028",
+    section: "58 MS/m at 20 °C",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60228: Source = Source {
+    id: "iec-60228",
+    title: "Conductors of insulated cables",
+    edition: "IEC 60228:2004",
+    section: "tables 1 to 4, as reprinted by cable makers",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60269_1: Source = Source {
+    id: "iec-60269-1",
+    title: "Low-voltage fuses",
+    edition: "IEC 60269-1",
+    section: "conventional fusing current 1.6 In",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60287_1_1: Source = Source {
+    id: "iec-60287-1-1",
+    title: "Current rating of cables",
+    edition: "IEC 60287-1-1",
+    section: "table 1",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60364_5_52_B: Source = Source {
+    id: "iec-60364-5-52-b",
+    title: "Low-voltage installations: wiring systems",
+    edition: "IEC 60364-5-52:2009",
+    section: "method B, table B.52.2 values as reprinted in BS 7671:2008 table 4D1A",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60364_5_52_GROUPING_MEMORY: Source = Source {
+    id: "iec-60364-5-52-grouping-memory",
+    title: "Low-voltage installations: wiring systems",
+    edition: "IEC 60364-5-52:2009",
+    section: "table B.52.17 item 1",
+    confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60364_7_721_MEMORY: Source = Source {
+    id: "iec-60364-7-721-memory",
+    title: "Low-voltage installations in caravans and motor caravans",
+    edition: "IEC 60364-7-721",
+    section: "721.524",
+    confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60889: Source = Source {
+    id: "iec-60889",
+    title: "Hard-drawn aluminium wire",
+    edition: "IEC 60889",
+    section: "61 % IACS",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60949: Source = Source {
+    id: "iec-60949",
+    title: "Thermally permissible short-circuit currents",
+    edition: "IEC 60949",
+    section: "constants by metal",
+    confidence: Confidence::Published,
+};
+pub(crate) const ISO_10133_2012: Source = Source {
+    id: "iso-10133-2012",
+    title: "Small craft: extra-low-voltage d.c. installations",
+    edition: "ISO 10133:2012",
+    section: "clause 7.7",
+    confidence: Confidence::Published,
+};
+pub(crate) const ISO_10133_A1_MEMORY: Source = Source {
+    id: "iso-10133-a1-memory",
+    title: "Small craft: extra-low-voltage d.c. installations",
+    edition: "ISO 10133:2000/2012",
+    section: "table A.1",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ISO_10133_MEMORY: Source = Source {
+    id: "iso-10133-memory",
+    title: "Small craft: extra-low-voltage d.c. installations",
+    edition: "ISO 10133:2012",
+    section: "clause 7",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ISO_6722_MEMORY: Source = Source {
+    id: "iso-6722-memory",
+    title: "Road vehicles: 60 V single-core cables",
+    edition: "ISO 6722-1:2011",
+    section: "resistance and thin-wall tables",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ISO_8820_5_SCOPE: Source = Source {
+    id: "iso-8820-5-scope",
+    title: "Strip fuse-links SF30 and SF51",
+    edition: "ISO 8820-5:2015",
+    section: "scope: 32 V, 2000 A",
+    confidence: Confidence::Published,
+};
+pub(crate) const NEC_110_14_MEMORY: Source = Source {
+    id: "nec-110-14-memory",
+    title: "National Electrical Code, terminal temperature limits",
+    edition: "NFPA 70",
+    section: "110.14(C)",
+    confidence: Confidence::Memory,
+};
+pub(crate) const NEC_310_16: Source = Source {
+    id: "nec-310-16",
+    title: "National Electrical Code, ampacities in raceway or cable",
+    edition: "NFPA 70, editions 2011 to 2023",
+    section: "table 310.16",
+    confidence: Confidence::Published,
+};
+pub(crate) const NEC_310_17: Source = Source {
+    id: "nec-310-17",
+    title: "National Electrical Code, ampacities in free air",
+    edition: "NFPA 70, editions 2011 to 2023",
+    section: "table 310.17",
+    confidence: Confidence::Published,
+};
+pub(crate) const NEC_310_17_MEMORY: Source = Source {
+    id: "nec-310-17-memory",
+    title: "National Electrical Code, ampacities in free air",
+    edition: "NFPA 70, editions 2011 to 2023",
+    section: "table 310.17, row 3 AWG",
+    confidence: Confidence::Memory,
+};
+pub(crate) const NEC_552_10: Source = Source {
+    id: "nec-552-10",
+    title: "National Electrical Code, park trailers",
+    edition: "NFPA 70:2008",
+    section: "552.10(B)",
+    confidence: Confidence::Published,
+};
+pub(crate) const NEC_CHAPTER9_TABLE8: Source = Source {
+    id: "nec-chapter9-table8",
+    title: "National Electrical Code, conductor properties",
+    edition: "NFPA 70, editions 2008 to 2023",
+    section: "chapter 9 table 8",
+    confidence: Confidence::Published,
+};
+pub(crate) const SAE_AREA_12: Source = Source {
+    id: "sae-area-12",
+    title: "Battery and primary cable, smallest areas",
+    edition: "marine supplier catalogue quoting SAE",
+    section: "12 gauge is 5833 circular mils",
+    confidence: Confidence::Published,
+};
+pub(crate) const SAE_AREA_MEMORY: Source = Source {
+    id: "sae-area-memory",
+    title: "Battery and primary cable, smallest areas",
+    edition: "SAE J1127 / J1128 / J378",
+    section: "conductor area by gauge",
+    confidence: Confidence::Memory,
+};
+pub(crate) const STEEL_DENSITY_MEMORY: Source = Source {
+    id: "steel-density-memory",
+    title: "Density of carbon steel",
+    edition: "handbook value",
+    section: "7850 kg/m³",
+    confidence: Confidence::Memory,
+};
+pub(crate) const STRAND_FILL: Source = Source {
+    id: "strand-fill",
+    title: "Diameter of a stranded conductor from its metal area",
+    edition: "geometry of concentric and bunched strands",
+    section: "fill 0.72 to 0.78",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const WALL_GAUGE_MEMORY: Source = Source {
+    id: "wall-gauge-memory",
+    title: "Boat and battery cable, insulation wall",
+    edition: "UL 1426 class walls",
+    section: "nominal wall by gauge",
+    confidence: Confidence::Memory,
+};
+pub(crate) const WALL_IEC_MEMORY: Source = Source {
+    id: "wall-iec-memory",
+    title: "Flexible single-core PVC cable, insulation wall",
+    edition: "EN 50525-2-31",
+    section: "nominal wall by cross-section",
+    confidence: Confidence::Memory,
+};
+
+/// Every source, in order of id.
+pub(crate) const ALL: &[&Source] = &[
+    &ALUMINIUM_DENSITY_MEMORY,
+    &ASTM_B33_MEMORY,
+    &ASTM_B566,
+    &CARBON_STEEL_TABLE,
+    &CCA_TEMPERATURE_MEMORY,
+    &CFR33_183_425,
+    &CFR33_183_455,
+    &COMMON_PRACTICE_BOAT_RETURN,
+    &CONTACT_COMMON_PRACTICE,
+    &CONTINUOUS_80,
+    &FUSE_BLADE_SHEET,
+    &FUSE_CONTINUOUS_MEMORY,
+    &FUSE_RATINGS_BLADE,
+    &FUSE_RATINGS_MEMORY,
+    &FUSE_RERATING_GG,
+    &FUSE_RERATING_MEMORY,
+    &FUSE_RERATING_SHEET,
+    &FUSE_TIMES_MEMORY,
+    &FUSE_TRADE_PAGES,
+    &IACS_GUIDE,
+    &IEC_60028,
+    &IEC_60228,
+    &IEC_60269_1,
+    &IEC_60287_1_1,
+    &IEC_60364_5_52_B,
+    &IEC_60364_5_52_GROUPING_MEMORY,
+    &IEC_60364_7_721_MEMORY,
+    &IEC_60889,
+    &IEC_60949,
+    &ISO_10133_2012,
+    &ISO_10133_A1_MEMORY,
+    &ISO_10133_MEMORY,
+    &ISO_6722_MEMORY,
+    &ISO_8820_5_SCOPE,
+    &NEC_110_14_MEMORY,
+    &NEC_310_16,
+    &NEC_310_17,
+    &NEC_310_17_MEMORY,
+    &NEC_552_10,
+    &NEC_CHAPTER9_TABLE8,
+    &SAE_AREA_12,
+    &SAE_AREA_MEMORY,
+    &STEEL_DENSITY_MEMORY,
+    &STRAND_FILL,
+    &WALL_GAUGE_MEMORY,
+    &WALL_IEC_MEMORY,
+];

@@ -1,0 +1,80 @@
+//! What a judgement says about one rule and one subject.
+//!
+//! An error says that something could not be computed; a finding says that it was computed and what it
+//! means. The two are never mixed.
+
+use serde::Serialize;
+
+use crate::data::Confidence;
+
+/// How urgent a finding is, in the signal words of ISO 3864 and ANSI Z535; ordered from mild to severe.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Signal {
+    /// Information.
+    Notice,
+    /// Passes with less than 10 % margin, or rests on a value that should be measured or read again.
+    Caution,
+    /// A limit is failed.
+    Warning,
+    /// Fire, explosion or shock is possible.
+    Danger,
+}
+
+impl Signal {
+    /// The signal word as printed.
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Notice => "notice",
+            Self::Caution => "caution",
+            Self::Warning => "warning",
+            Self::Danger => "danger",
+        }
+    }
+}
+
+/// Whether everything judged holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Verdict {
+    /// No finding of warning or danger.
+    Holds,
+    /// At least one warning or danger.
+    DoesNotHold,
+}
+
+/// One judgement with its numbers.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Finding {
+    /// The rule in plain trade words, kebab case.
+    pub rule: &'static str,
+    /// What was judged.
+    pub subject: String,
+    /// How urgent it is.
+    pub signal: Signal,
+    /// What it says, one or two sentences.
+    pub message: String,
+    /// The number found, in `unit`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub measured: Option<f64>,
+    /// The number it is held against, in `unit`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub limit: Option<f64>,
+    /// Unit of both numbers.
+    #[serde(skip_serializing_if = "str::is_empty")]
+    pub unit: &'static str,
+    /// How far the rule is met: 1 or more passes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub margin: Option<f64>,
+    /// Where the rule comes from.
+    pub citation: String,
+    /// How far its number can be trusted.
+    pub confidence: Confidence,
+    /// What would remove the finding, cheapest first.
+    pub remedies: Vec<String>,
+}
+
+/// The verdict over some findings.
+pub fn verdict(findings: &[Finding]) -> Verdict {
+    if findings.iter().any(|finding| finding.signal >= Signal::Warning) { Verdict::DoesNotHold } else { Verdict::Holds }
+}

@@ -1,0 +1,141 @@
+//! The heat balance of one insulated round conductor lying level in still air: the hot kernel.
+//!
+//! Bare numbers, SI units: metres, kelvin, watts per metre, K·m/W, amperes, Ω/m.
+
+use super::air::properties;
+
+/// Stefan–Boltzmann constant, W/(m²·K⁴), exact in the SI of 2019.
+const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+/// Standard gravity, m/s².
+const GRAVITY: f64 = 9.806_65;
+/// Emissivity of cable insulation in the infrared; common practice for non-metals.
+pub(super) const EMISSIVITY: f64 = 0.9;
+/// Thermal resistivity of the insulation, K·m/W: PVC, the highest of the usual materials
+/// (IEC 60287-2-1 table 1; cross-linked polyethylene is 3.5), so the cautious one for all.
+pub(super) const INSULATION_RESISTIVITY: f64 = 5.0;
+/// The highest conductor temperature considered, kelvin: 250 °C.
+pub(super) const CEILING_K: f64 = 523.15;
+
+/// One insulated cylinder in still air with a resistance that rises with temperature.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Cylinder {
+    pub(super) outer_diameter: f64,
+    /// Conductor to surface, K·m/W.
+    pub(super) insulation: f64,
+    /// Share of the single cylinder's heat that this one still sheds, for cables bunched together.
+    pub(super) share: f64,
+    pub(super) ambient: f64,
+    /// Resistance at 0 °C and its slope per kelvin, Ω/m.
+    pub(super) at_zero: f64,
+    pub(super) slope: f64,
+}
+
+impl Cylinder {
+    /// Heat shed by convection and by radiation at a surface temperature, W/m.
+    ///
+    /// Natural convection: Churchill and Chu (1975), long horizontal cylinder; radiation to
+    /// surroundings at ambient.
+    pub(super) fn shed(&self, surface: f64) -> (f64, f64) {
+        let film = 0.5 * (surface + self.ambient);
+        let (conductivity, viscosity, prandtl) = properties(film);
+        let difference = surface - self.ambient;
+        let cube = self.outer_diameter * self.outer_diameter * self.outer_diameter;
+        let rayleigh = GRAVITY / film * difference * cube * prandtl / (viscosity * viscosity);
+        let shape = (1.0 + (0.559 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0);
+        let root = 0.60 + 0.387 * rayleigh.max(0.0).powf(1.0 / 6.0) / shape;
+        // Nu = h·D/k, so the heat per metre is π·k·Nu·ΔT.
+        let convection = std::f64::consts::PI * conductivity * root * root * difference;
+        let square = |kelvin: f64| kelvin * kelvin;
+        let radiation = std::f64::consts::PI
+            * self.outer_diameter
+            * EMISSIVITY
+            * STEFAN_BOLTZMANN
+            * (square(square(surface)) - square(square(self.ambient)));
+        (convection * self.share, radiation * self.share)
+    }
+
+    fn heat(&self, surface: f64) -> f64 {
+        let (convection, radiation) = self.shed(surface);
+        convection + radiation
+    }
+
+    /// Resistance per metre at a conductor temperature in kelvin.
+    pub(super) fn resistance(&self, conductor: f64) -> f64 {
+        (self.at_zero + self.slope * (conductor - 273.15)).max(0.0)
+    }
+
+    /// The current that holds the conductor at `limit`, A; `limit` lies above ambient.
+    pub(super) fn current_at(&self, limit: f64) -> f64 {
+        let span = limit - self.ambient;
+        let surface_rise =
+            log_secant(0.8 * span, |rise| (rise + self.insulation * self.heat(self.ambient + rise)) / span).min(span);
+        let heat = self.heat(self.ambient + surface_rise);
+        (heat / self.resistance(limit)).sqrt()
+    }
+
+    /// Surface and conductor temperature at a current; `None` beyond the ceiling or without end.
+    pub(super) fn temperatures(&self, current: f64) -> Option<(f64, f64)> {
+        if current == 0.0 {
+            return Some((self.ambient, self.ambient));
+        }
+        let square = current * current;
+        let conductor = |surface: f64, heat: f64| surface + self.insulation * heat;
+        // First guess from a coefficient of 12 W/(m²·K), usual for thin cables.
+        let guess =
+            square * self.resistance(self.ambient) / (12.0 * std::f64::consts::PI * self.outer_diameter * self.share);
+        let rise = log_secant(guess.clamp(1e-6, 200.0), |rise| {
+            let surface = self.ambient + rise;
+            let heat = self.heat(surface);
+            heat / (square * self.resistance(conductor(surface, heat)))
+        });
+        let surface = self.ambient + rise;
+        let heat = self.heat(surface);
+        let hot = conductor(surface, heat);
+        let closes = (heat - square * self.resistance(hot)).abs() <= 1e-9 * heat;
+        if closes && hot <= CEILING_K {
+            Some((surface, hot))
+        } else if !closes && hot < CEILING_K && current < self.current_at(CEILING_K) {
+            // The search did not close although a solution exists: halve the interval instead.
+            Some(self.bisected(square))
+        } else {
+            None
+        }
+    }
+
+    fn bisected(&self, square: f64) -> (f64, f64) {
+        let (mut low, mut high) = (self.ambient, CEILING_K);
+        for _ in 0..80 {
+            let surface = 0.5 * (low + high);
+            let heat = self.heat(surface);
+            if heat < square * self.resistance(surface + self.insulation * heat) {
+                low = surface
+            } else {
+                high = surface
+            }
+        }
+        let surface = 0.5 * (low + high);
+        (surface, surface + self.insulation * self.heat(surface))
+    }
+}
+
+/// The x > 0 at which `ratio(x)` is 1, by the secant rule on logarithms, where heat laws are almost
+/// straight lines: four or five evaluations reach twelve digits.
+fn log_secant(guess: f64, ratio: impl Fn(f64) -> f64) -> f64 {
+    let mut x = guess.ln();
+    let mut miss = ratio(x.exp()).ln();
+    // Heat grows roughly as the 1.2th power of the rise.
+    let mut slope = 1.2;
+    for _ in 0..40 {
+        if miss.abs() < 1e-12 || !miss.is_finite() {
+            break;
+        }
+        let next = (x - miss / slope).clamp(x - 3.0, x + 3.0).min(7.0);
+        let next_miss = ratio(next.exp()).ln();
+        let new_slope = (next_miss - miss) / (next - x);
+        if new_slope.is_finite() && new_slope > 0.05 {
+            slope = new_slope;
+        }
+        (x, miss) = (next, next_miss);
+    }
+    x.exp()
+}

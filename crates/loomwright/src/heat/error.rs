@@ -1,0 +1,63 @@
+//! What can keep a temperature or an ampacity from being computed.
+
+use thiserror::Error;
+
+/// No temperature or ampacity can be given.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum HeatError {
+    /// The conductor may get no hotter than the air around it is.
+    #[error(
+        "no current is permissible: the conductor limit of {limit_c:.1} °C is not above the ambient of {ambient_c:.1} °C"
+    )]
+    LimitBelowAmbient {
+        /// The conductor's limit.
+        limit_c: f64,
+        /// The ambient temperature.
+        ambient_c: f64,
+    },
+    /// The current heats the conductor beyond every insulation, or without end.
+    #[error("{current_a:.1} A heats the conductor beyond {ceiling_c:.0} °C; it has no steady temperature of use")]
+    TooHot {
+        /// The current.
+        current_a: f64,
+        /// The highest temperature considered.
+        ceiling_c: f64,
+    },
+    /// The size stands outside the table that the installation rests on.
+    #[error(
+        "{csa_mm2:.3} mm² lies outside the enclosed-installation table, which runs from {least_mm2} to {most_mm2} mm²"
+    )]
+    OutsideTable {
+        /// The size.
+        csa_mm2: f64,
+        /// The table's smallest size.
+        least_mm2: f64,
+        /// The table's largest size.
+        most_mm2: f64,
+    },
+    /// A temperature outside what the air properties cover.
+    #[error("an ambient of {ambient_c:.1} °C is outside −60 to 200 °C")]
+    Ambient {
+        /// The ambient temperature.
+        ambient_c: f64,
+    },
+    /// A current that is negative or no finite number.
+    #[error("a current of {current_a} A is not a finite number of 0 A or more")]
+    Current {
+        /// The current.
+        current_a: f64,
+    },
+    /// A temperature name that is not known.
+    #[error("{given:?} is not an {what}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
+    UnknownName {
+        /// What kind of name was needed.
+        what: &'static str,
+        /// The text as given.
+        given: String,
+        /// The nearest known name, when one is near.
+        nearest: Option<&'static str>,
+        /// All known names.
+        known: String,
+    },
+}

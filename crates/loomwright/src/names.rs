@@ -1,0 +1,53 @@
+//! Looking up a value by its plain name, with the nearest name when it is misspelled.
+
+/// The known names nearest to `given`, when one is near enough to be meant.
+pub(crate) fn nearest(given: &str, known: &[&'static str]) -> Option<&'static str> {
+    let given = given.to_lowercase();
+    known
+        .iter()
+        .map(|name| (strsim::damerau_levenshtein(name, &given), *name))
+        .filter(|(distance, name)| *distance <= (name.len() / 3).max(1))
+        .min_by_key(|(distance, _)| *distance)
+        .map(|(_, name)| name)
+}
+
+/// Gives an enum its names: `name()`, `ALL`, `FromStr` by name and `Display`.
+macro_rules! named {
+    ($(#[$about:meta])* $type:ident, $what:literal, $error:ident, { $($(#[$doc:meta])* $variant:ident => $name:literal,)+ }) => {
+        $(#[$about])*
+        #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $type { $($(#[$doc])* $variant,)+ }
+
+        impl $type {
+            /// Every value, in a fixed order.
+            pub const ALL: &'static [Self] = &[$(Self::$variant,)+];
+            /// Every name, in the order of `ALL`.
+            pub const NAMES: &'static [&'static str] = &[$($name,)+];
+
+            /// The name as written in commands, plans and results.
+            pub fn name(self) -> &'static str {
+                match self { $(Self::$variant => $name,)+ }
+            }
+        }
+
+        impl std::fmt::Display for $type {
+            fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                formatter.write_str(self.name())
+            }
+        }
+
+        impl std::str::FromStr for $type {
+            type Err = $error;
+            fn from_str(text: &str) -> Result<Self, Self::Err> {
+                let wanted = text.trim().to_ascii_lowercase();
+                Self::ALL.iter().copied().find(|value| value.name() == wanted).ok_or_else(|| $error::UnknownName {
+                    what: $what,
+                    given: text.chars().take(60).collect(),
+                    nearest: crate::names::nearest(&wanted, Self::NAMES),
+                    known: Self::NAMES.join(", "),
+                })
+            }
+        }
+    };
+}
+pub(crate) use named;

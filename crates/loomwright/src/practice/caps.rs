@@ -1,0 +1,170 @@
+//! Ampacity tables that a practice sets above the physics: they cap, they never raise.
+
+use super::Practice;
+use crate::conductor::Conductor;
+use crate::data::{Source, tables::cfr33_table5, tables::iso10133, tables::nec_310_16, tables::nec_310_17};
+use crate::heat::Installation;
+use crate::quantity::{CrossSection, ElectricCurrent, Gauge, ThermodynamicTemperature, in_celsius, in_mm2};
+use uom::si::electric_current::ampere;
+
+/// What a practice's table says of one conductor.
+#[derive(Clone, Copy, Debug)]
+pub struct Cap {
+    /// The permitted current in this ambient.
+    pub ampacity: ElectricCurrent,
+    /// The permitted current as the table prints it, at 30 °C.
+    pub at_30_c: ElectricCurrent,
+    /// Where it comes from.
+    pub source: &'static Source,
+}
+
+/// Whether a practice's table bears on a conductor.
+#[derive(Clone, Copy, Debug)]
+pub enum TableCap {
+    /// The practice has no table for this installation.
+    NoTable,
+    /// The practice has a table, but no row or column for this conductor: it cannot be judged.
+    OutsideTable(&'static Source),
+    /// The table's value.
+    Capped(Cap),
+}
+
+/// One table, reduced to size in mm², ampacity by column temperature, and source.
+struct Row<const N: usize> {
+    csa_mm2: f64,
+    columns: [(f64, Option<f64>); N],
+    source: &'static Source,
+}
+
+/// The table's ambient, °C.
+const BASE: f64 = 30.0;
+
+/// The permitted current of `conductor` in the practice's table: the row of the largest size that is
+/// not larger than the conductor, the column of the highest temperature that its insulation reaches,
+/// carried to other ambients by the square-root law, and never above the printed value.
+///
+/// Aluminium and copper-clad aluminium take the copper value times the root of the resistivity ratio.
+pub fn table_cap(
+    practice: Practice,
+    conductor: &Conductor,
+    installation: Installation,
+    insulation: ThermodynamicTemperature,
+    ambient: ThermodynamicTemperature,
+) -> TableCap {
+    let question = Question { conductor, insulation_c: in_celsius(insulation), ambient_c: in_celsius(ambient) };
+    match (practice, installation) {
+        (Practice::General | Practice::IecCaravan, _) => TableCap::NoTable,
+        (Practice::IsoSmallCraft, _) => question.ask(iso10133::ROWS.iter().map(|row| Row {
+            csa_mm2: row.csa_mm2,
+            columns: [
+                (60.0, Some(row.t60_a)),
+                (70.0, Some(row.t70_a)),
+                (85.0, Some(row.t85_a)),
+                (105.0, Some(row.t105_a)),
+                (125.0, Some(row.t125_a)),
+                (200.0, Some(row.t200_a)),
+            ],
+            source: row.source,
+        })),
+        (Practice::UsSmallCraft, _) => question.ask(cfr33_table5::ROWS.iter().map(|row| Row {
+            csa_mm2: question.gauge_mm2(row.gauge),
+            columns: [
+                (60.0, Some(row.t60_a)),
+                (75.0, Some(row.t75_a)),
+                (80.0, Some(row.t80_a)),
+                (90.0, Some(row.t90_a)),
+                (105.0, Some(row.t105_a)),
+                (125.0, Some(row.t125_a)),
+                (200.0, Some(row.t200_a)),
+            ],
+            source: row.source,
+        })),
+        (Practice::NaRecreationalVehicle, Installation::Enclosed) => {
+            question.ask(nec_310_16::ROWS.iter().map(|row| Row {
+                csa_mm2: question.gauge_mm2(row.gauge),
+                columns: [(60.0, row.t60_a), (75.0, row.t75_a), (90.0, Some(row.t90_a))],
+                source: row.source,
+            }))
+        }
+        (Practice::NaRecreationalVehicle, Installation::FreeAir) => {
+            question.ask(nec_310_17::ROWS.iter().map(|row| Row {
+                csa_mm2: question.gauge_mm2(row.gauge),
+                columns: [(60.0, row.t60_a), (75.0, row.t75_a), (90.0, Some(row.t90_a))],
+                source: row.source,
+            }))
+        }
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Question<'a> {
+    conductor: &'a Conductor,
+    insulation_c: f64,
+    ambient_c: f64,
+}
+
+impl Question<'_> {
+    /// A gauge row counts for the same gauge of the conductor's own system: the tables are entered by
+    /// gauge number, whether AWG or SAE.
+    fn gauge_mm2(&self, gauge: &str) -> f64 {
+        let Some(gauge) = Gauge::read(gauge) else { return f64::INFINITY };
+        match self.conductor.size {
+            CrossSection::Sae(own) if own == gauge => in_mm2(self.conductor.area),
+            _ => in_mm2(gauge.awg_area()),
+        }
+    }
+
+    fn ask<const N: usize>(&self, rows: impl Iterator<Item = Row<N>>) -> TableCap {
+        let csa_mm2 = in_mm2(self.conductor.area);
+        let mut source = None;
+        let mut best: Option<Row<N>> = None;
+        for row in rows {
+            source = Some(row.source);
+            let fits = row.csa_mm2 <= csa_mm2 * (1.0 + 1e-9);
+            if fits && best.as_ref().is_none_or(|best| row.csa_mm2 > best.csa_mm2) {
+                best = Some(row);
+            }
+        }
+        let Some(source) = source else { return TableCap::NoTable };
+        let Some(row) = best else { return TableCap::OutsideTable(source) };
+        let reached = row.columns.iter().filter(|(column, _)| *column <= self.insulation_c + 1e-6);
+        let printed = reached.filter_map(|(column, value)| value.map(|value| (*column, value))).next_back();
+        let Some((column, printed)) = printed else { return TableCap::OutsideTable(row.source) };
+        let metal = (1.0 / self.conductor.material.resistivity_over_copper()).sqrt().min(1.0);
+        let ambient = ((column - self.ambient_c).max(0.0) / (column - BASE)).sqrt().min(1.0);
+        TableCap::Capped(Cap {
+            ampacity: ElectricCurrent::new::<ampere>(printed * metal * ambient),
+            at_30_c: ElectricCurrent::new::<ampere>(printed * metal),
+            source: row.source,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conductor::{Kind, Material, find};
+    use crate::quantity::{FromText, celsius};
+
+    fn cap(kind: Kind, size: &str, practice: Practice, insulation: f64, ambient: f64) -> Option<f64> {
+        let conductor = find(kind, Material::Copper, CrossSection::from_text(size).unwrap()).unwrap();
+        match table_cap(practice, &conductor, Installation::FreeAir, celsius(insulation), celsius(ambient)) {
+            TableCap::Capped(cap) => Some(cap.ampacity.value),
+            TableCap::NoTable | TableCap::OutsideTable(_) => None,
+        }
+    }
+
+    #[test]
+    fn enters_the_law_table_by_gauge() {
+        assert_eq!(cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 105.0, 30.0), Some(80.0));
+        assert_eq!(cap(Kind::Sae, "8 SAE", Practice::UsSmallCraft, 105.0, 30.0), Some(80.0));
+        // 70 mm² is larger than 2/0 and smaller than 3/0: the row of 2/0.
+        assert_eq!(cap(Kind::Iec5, "70 mm2", Practice::UsSmallCraft, 75.0, 30.0), Some(265.0));
+        // Engine space, 50 °C: the law prints a factor of 0.85, the square-root law gives 0.856.
+        let hot = cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 105.0, 50.0).unwrap();
+        assert!((hot - 80.0 * 0.85).abs() < 0.6, "{hot}");
+        assert_eq!(cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 55.0, 30.0), None);
+        assert_eq!(cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 60.0, 60.0), Some(0.0));
+        assert_eq!(cap(Kind::Awg, "8 AWG", Practice::General, 105.0, 30.0), None);
+    }
+}

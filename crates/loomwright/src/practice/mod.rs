@@ -1,0 +1,7 @@
+//! Rule sets: what each practice limits, with its citation.
+
+mod caps;
+mod limits;
+
+pub use caps::{Cap, TableCap, table_cap};
+pub use limits::{Limit, Practice, PracticeError};

@@ -1,0 +1,151 @@
+//! Fuse families.
+
+use super::{Fuse, ProtectionError};
+use crate::data::tables::{fuse_families, fuse_ratings, fuse_rerating};
+use crate::data::{Confidence, Source};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, in_celsius, significant};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::ratio::ratio;
+
+/// One family of fuse-links.
+#[derive(Clone, Copy, Debug)]
+pub struct Family {
+    row: &'static fuse_families::FuseFamilies,
+}
+
+impl PartialEq for Family {
+    fn eq(&self, other: &Self) -> bool {
+        self.row.family == other.row.family
+    }
+}
+
+/// Every family, in the order in which an automatic choice prefers them.
+///
+/// ```
+/// let names: Vec<_> = loomwright::protection::families().map(|family| family.name()).collect();
+/// assert!(names.contains(&"strip-sf30") && names.contains(&"class-t"));
+/// ```
+pub fn families() -> impl Iterator<Item = Family> {
+    fuse_families::ROWS.iter().map(|row| Family { row })
+}
+
+impl Family {
+    /// The family of that name.
+    ///
+    /// # Errors
+    /// [`ProtectionError::UnknownName`] with the nearest name.
+    pub fn named(name: &str) -> Result<Self, ProtectionError> {
+        families().find(|family| family.name() == name).ok_or_else(|| {
+            let known: Vec<&'static str> = families().map(Self::name).collect();
+            ProtectionError::UnknownName {
+                what: "fuse family",
+                given: name.chars().take(60).collect(),
+                nearest: crate::names::nearest(name, &known),
+                known: known.join(", "),
+            }
+        })
+    }
+
+    /// The name as written in commands, plans and results.
+    pub fn name(self) -> &'static str {
+        self.row.family
+    }
+
+    /// The family in words.
+    pub fn title(self) -> &'static str {
+        self.row.title
+    }
+
+    /// The standard that describes it.
+    pub fn standard(self) -> &'static str {
+        self.row.standard
+    }
+
+    /// Rated DC voltage; `None` where it differs by size and maker.
+    pub fn rated_voltage(self) -> Option<ElectricPotential> {
+        self.row.rated_v.map(ElectricPotential::new::<volt>)
+    }
+
+    /// The largest current it can break, and the voltage at which that holds.
+    pub fn interrupt_rating(self) -> Option<(ElectricCurrent, ElectricPotential)> {
+        let (current, voltage) = (self.row.interrupt_a?, self.row.interrupt_v?);
+        Some((ElectricCurrent::new::<ampere>(current), ElectricPotential::new::<volt>(voltage)))
+    }
+
+    /// The share of its rating that it carries continuously at its reference temperature.
+    pub fn continuous_share(self) -> Ratio {
+        Ratio::new::<ratio>(self.row.continuous_ratio)
+    }
+
+    /// Conventional operating current I2 over rating; `None` where no time limit is at hand.
+    pub fn conventional_ratio(self) -> Option<Ratio> {
+        self.row.conventional_ratio.map(Ratio::new::<ratio>)
+    }
+
+    /// Whether an automatic choice may use it.
+    pub fn is_automatic(self) -> bool {
+        self.row.automatic == "yes"
+    }
+
+    /// The ratings it is made in, smallest first.
+    pub fn ratings(self) -> impl Iterator<Item = ElectricCurrent> {
+        self.rating_rows().map(|row| ElectricCurrent::new::<ampere>(row.rating_a))
+    }
+
+    fn rating_rows(self) -> impl Iterator<Item = &'static fuse_ratings::FuseRatings> {
+        fuse_ratings::ROWS.iter().filter(move |row| row.family == self.row.family)
+    }
+
+    /// The fuse of this family with that rating.
+    ///
+    /// # Errors
+    /// [`ProtectionError::NoSuchRating`] with the ratings there are.
+    pub fn fuse(self, rating: ElectricCurrent) -> Result<Fuse, ProtectionError> {
+        let rating_a = rating.get::<ampere>();
+        let known = self.ratings().any(|made| (made.get::<ampere>() - rating_a).abs() < 1e-9);
+        if known {
+            return Ok(Fuse { family: self, rating });
+        }
+        let all: Vec<String> = self.ratings().map(|made| significant(made.get::<ampere>(), 4)).collect();
+        Err(ProtectionError::NoSuchRating { rating_a, family: self.name(), known: format!("{} A", all.join(", ")) })
+    }
+
+    /// Ambient re-rating: the share of its rating that it carries in that ambient, straight between the
+    /// published points. `None` outside them: the family cannot be used there.
+    pub fn rerating(self, ambient: ThermodynamicTemperature) -> Option<Ratio> {
+        let degrees = in_celsius(ambient);
+        let mut lower: Option<&fuse_rerating::FuseRerating> = None;
+        for row in fuse_rerating::ROWS.iter().filter(|row| row.family == self.row.family) {
+            if row.ambient_c >= degrees {
+                let factor = match lower {
+                    None if row.ambient_c > degrees => return None,
+                    None => row.factor,
+                    Some(below) => {
+                        let share = (degrees - below.ambient_c) / (row.ambient_c - below.ambient_c);
+                        below.factor + share * (row.factor - below.factor)
+                    }
+                };
+                return Some(Ratio::new::<ratio>(factor));
+            }
+            lower = Some(row);
+        }
+        None
+    }
+
+    /// The sources whose values let a fuse of this family pass, worst confidence first.
+    pub fn sources(self) -> Vec<&'static Source> {
+        let rerating = fuse_rerating::ROWS.iter().find(|row| row.family == self.row.family).map(|row| row.source);
+        let rating = self.rating_rows().next().map(|row| row.source);
+        let row = self.row;
+        let all = [row.rated_source, Some(row.continuous_source), row.conventional_source, rerating, rating];
+        let mut found: Vec<&'static Source> = Vec::new();
+        for source in all.into_iter().flatten() {
+            if !found.contains(&source) {
+                found.push(source);
+            }
+        }
+        found.sort_by_key(|source| source.confidence != Confidence::Memory);
+        found
+    }
+}

@@ -1,0 +1,169 @@
+//! Which fuse carries a load, and whether it protects a conductor.
+
+use super::{Family, families};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature};
+use uom::si::electric_current::ampere;
+use uom::si::ratio::ratio;
+
+/// The overload condition I2 ≤ 1.45 Iz of IEC 60364-4-43, 433.1.
+pub const OVERLOAD_FACTOR: f64 = 1.45;
+
+/// A fuse of a family and rating.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fuse {
+    /// Its family.
+    pub family: Family,
+    /// Its rated current In.
+    pub rating: ElectricCurrent,
+}
+
+impl Fuse {
+    /// The current it carries continuously in that ambient; `None` outside the family's re-rating data.
+    pub fn continuous_current(&self, ambient: ThermodynamicTemperature) -> Option<ElectricCurrent> {
+        Some(self.rating * self.family.continuous_share() * self.family.rerating(ambient)?)
+    }
+
+    /// Conventional operating current I2.
+    pub fn conventional_current(&self) -> Option<ElectricCurrent> {
+        Some(self.rating * self.family.conventional_ratio()?)
+    }
+}
+
+/// `(Iz/In, 1.45 Iz/I2)`: each 1 or more when the fuse protects a conductor of ampacity Iz against
+/// overload (IEC 60364-4-43, 433.1). The second is `None` for a family without time limits.
+///
+/// ```
+/// use loomwright::protection::{Family, protection_margins};
+/// use loomwright::quantity::{ElectricCurrent, FromText};
+/// let fuse = Family::named("gg")?.fuse(ElectricCurrent::from_text("63 A")?)?;
+/// // I2 of a gG fuse is 1.6 In, so Iz must reach 1.6/1.45 × 63 A = 69.5 A.
+/// let (rating, overload) = protection_margins(&fuse, ElectricCurrent::from_text("69 A")?);
+/// assert!(rating.value > 1.0 && overload.is_some_and(|margin| margin.value < 1.0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn protection_margins(fuse: &Fuse, ampacity: ElectricCurrent) -> (Ratio, Option<Ratio>) {
+    let overload = fuse.conventional_current().map(|operating| ampacity * OVERLOAD_FACTOR / operating);
+    (ampacity / fuse.rating, overload)
+}
+
+/// The largest rating that a law permitting `share` of a conductor's table value allows.
+///
+/// 33 CFR 183.455(c)(1): 150 % of table 5 below 50 V. It is reported, never used to choose.
+pub fn law_allows(table_ampacity: ElectricCurrent, share: Ratio) -> ElectricCurrent {
+    table_ampacity * share
+}
+
+#[derive(Clone, Copy, Debug)]
+struct Usable {
+    family: Family,
+    /// Continuous current over rating, share and ambient together.
+    share: f64,
+}
+
+/// The families that may be chosen automatically at one voltage and ambient.
+#[derive(Clone, Debug)]
+pub struct Selection {
+    usable: [Option<Usable>; 8],
+}
+
+impl Selection {
+    /// The usable families: rated for `highest_voltage` (the highest charge voltage, not the nominal
+    /// one), with re-rating data for `ambient`.
+    pub fn new(highest_voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Self {
+        let mut usable = [None; 8];
+        let fitting = families().filter(|family| {
+            family.is_automatic() && family.rated_voltage().is_some_and(|rated| rated >= highest_voltage)
+        });
+        let shares = fitting.filter_map(|family| {
+            let share = (family.continuous_share() * family.rerating(ambient)?).get::<ratio>();
+            Some(Usable { family, share })
+        });
+        for (slot, found) in usable.iter_mut().zip(shares) {
+            *slot = Some(found);
+        }
+        Self { usable }
+    }
+
+    fn fuses(&self) -> impl Iterator<Item = (Fuse, f64)> {
+        self.usable.iter().flatten().flat_map(|usable| {
+            let (family, share) = (usable.family, usable.share);
+            family.ratings().map(move |rating| (Fuse { family, rating }, rating.get::<ampere>() * share))
+        })
+    }
+
+    /// The smallest rating that carries `current` continuously; of equal ratings the family named first.
+    pub fn smallest_carrying(&self, current: ElectricCurrent) -> Option<Fuse> {
+        let needed = current.get::<ampere>();
+        let carrying = self.fuses().filter(|(_, carried)| *carried >= needed);
+        let smallest = carrying.reduce(|best, next| if next.0.rating < best.0.rating { next } else { best });
+        smallest.map(|(fuse, _)| fuse)
+    }
+
+    /// The largest continuous current of any fuse that protects a conductor of this ampacity.
+    pub fn largest_protected(&self, ampacity: ElectricCurrent) -> ElectricCurrent {
+        let protecting = self.fuses().filter(|(fuse, _)| {
+            let (rating, overload) = protection_margins(fuse, ampacity);
+            rating.value >= 1.0 && overload.is_some_and(|margin| margin.value >= 1.0)
+        });
+        ElectricCurrent::new::<ampere>(protecting.fold(0.0, |best, (_, carried)| carried.max(best)))
+    }
+
+    /// The largest continuous current of a fuse that does not carry `current`: where the choice steps
+    /// to the next rating.
+    pub(crate) fn step_below(&self, current: ElectricCurrent) -> ElectricCurrent {
+        let needed = current.get::<ampere>();
+        let below = self.fuses().map(|(_, carried)| carried).filter(|carried| *carried < needed);
+        ElectricCurrent::new::<ampere>(below.fold(0.0, f64::max))
+    }
+
+    /// The largest share of its rating that any usable fuse carries.
+    pub(crate) fn largest_share(&self) -> f64 {
+        self.usable.iter().flatten().fold(0.0, |best, usable| usable.share.max(best))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{FromText, celsius};
+    use approx::assert_relative_eq;
+
+    fn amperes(value: f64) -> ElectricCurrent {
+        ElectricCurrent::new::<ampere>(value)
+    }
+
+    #[test]
+    fn rerates_a_blade_at_85_degrees() {
+        // A 40 A type E blade carries 30 A at 85 °C (maker's data sheet): factor 0.75.
+        let family = Family::named("blade-e").unwrap();
+        assert_relative_eq!(family.rerating(celsius(85.0)).unwrap().value, 0.75);
+        assert_relative_eq!(family.rerating(celsius(75.0)).unwrap().value, 0.80);
+        assert!(family.rerating(celsius(126.0)).is_none() && family.rerating(celsius(-41.0)).is_none());
+        // A 160 A gG at 60 °C carries 144 A: −0.5 %/K above 40 °C (maker's application guide).
+        assert_relative_eq!(Family::named("gg").unwrap().rerating(celsius(60.0)).unwrap().value * 160.0, 144.0);
+    }
+
+    #[test]
+    fn chooses_the_smallest_rating_that_carries() {
+        let selection = Selection::new(ElectricPotential::from_text("14.6 V").unwrap(), celsius(20.0));
+        // 40 A over 80 % is 50 A; the blade and the strip both have it, the blade stands first.
+        let fuse = selection.smallest_carrying(amperes(40.0)).unwrap();
+        assert_eq!((fuse.family.name(), fuse.rating.value), ("blade-e", 50.0));
+        assert!(selection.smallest_carrying(amperes(2000.0)).is_none());
+        assert_relative_eq!(selection.step_below(amperes(40.0)).value, 37.5); // 50 A strip at 75 %
+    }
+
+    #[test]
+    fn no_fuse_of_32_volts_at_48_volts() {
+        // A 16-cell lithium iron phosphate battery reaches 58.4 V: neither 32 V nor 58 V will do.
+        let selection = Selection::new(ElectricPotential::from_text("58.4 V").unwrap(), celsius(20.0));
+        assert_eq!(selection.smallest_carrying(amperes(40.0)).unwrap().family.name(), "class-t");
+    }
+
+    #[test]
+    fn unknown_names_and_ratings_say_what_exists() {
+        assert!(Family::named("blade-cc").unwrap_err().to_string().contains("did you mean \"blade-c\""));
+        let error = Family::named("blade-e").unwrap().fuse(amperes(45.0)).unwrap_err().to_string();
+        assert!(error.contains("40, 50"), "{error}");
+    }
+}

@@ -1,0 +1,87 @@
+//! Unit-safe quantities, and their text forms.
+//!
+//! Quantities are `uom` types over `f64` in SI base units; [`uom`] is re-exported because its major
+//! version is part of this crate's interface. Quantities that `uom` has no name for are defined here.
+//!
+//! ```
+//! use loomwright::quantity::{ElectricCurrent, FromText, ToText};
+//! let current = ElectricCurrent::from_text("40A")?;
+//! assert_eq!(current.to_text(), "40 A");
+//! assert!(ElectricCurrent::from_text("40").is_err()); // a bare number is refused
+//! # Ok::<(), loomwright::quantity::QuantityError>(())
+//! ```
+
+mod error;
+mod gauge;
+mod parse;
+mod text;
+mod units;
+
+pub use error::QuantityError;
+pub use gauge::{CrossSection, Gauge};
+pub(crate) use text::significant;
+pub use text::{FromText, ToText};
+pub use uom;
+pub use uom::si::f64::{
+    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity, Energy,
+    Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
+    VolumetricHeatCapacity,
+};
+
+use uom::si::{ISQ, Quantity, SI};
+use uom::typenum::{N1, N2, N3, P1, P2, P3, Z0};
+
+/// Resistance per length of conductor, Ω/m.
+pub type LineResistance = Quantity<ISQ<P1, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f64>;
+/// Joule integral ∫I²dt, A²s.
+pub type JouleIntegral = Quantity<ISQ<Z0, Z0, P1, P2, Z0, Z0, Z0>, SI<f64>, f64>;
+/// Thermal resistivity of a material, K·m/W.
+pub type ThermalResistivity = Quantity<ISQ<N1, N1, P3, Z0, P1, Z0, Z0>, SI<f64>, f64>;
+
+/// A temperature from degrees Celsius.
+///
+/// ```
+/// use loomwright::quantity::{celsius, in_celsius};
+/// assert!((in_celsius(celsius(40.0)) - 40.0).abs() < 1e-9);
+/// ```
+pub fn celsius(degrees: f64) -> ThermodynamicTemperature {
+    ThermodynamicTemperature::new::<uom::si::thermodynamic_temperature::degree_celsius>(degrees)
+}
+
+/// A temperature in degrees Celsius.
+pub fn in_celsius(temperature: ThermodynamicTemperature) -> f64 {
+    temperature.get::<uom::si::thermodynamic_temperature::degree_celsius>()
+}
+
+/// The difference of two temperatures, `hotter − colder`; negative when they are the other way round.
+///
+/// `uom` keeps temperatures and differences apart and has no subtraction between them.
+pub fn rise(hotter: ThermodynamicTemperature, colder: ThermodynamicTemperature) -> TemperatureInterval {
+    TemperatureInterval::new::<uom::si::temperature_interval::kelvin>(hotter.value - colder.value)
+}
+
+/// Resistance per length from ohms per kilometre.
+pub fn ohm_per_km(value: f64) -> LineResistance {
+    ElectricalResistance::new::<uom::si::electrical_resistance::ohm>(value)
+        / Length::new::<uom::si::length::kilometer>(1.0)
+}
+
+/// Resistance per length in ohms per kilometre, the usual unit of conductor tables.
+pub fn in_ohm_per_km(resistance: LineResistance) -> f64 {
+    resistance.value * 1e3
+}
+
+/// A cross-sectional area from square millimetres.
+pub fn mm2(value: f64) -> Area {
+    Area::new::<uom::si::area::square_millimeter>(value)
+}
+
+/// A cross-sectional area in square millimetres.
+pub fn in_mm2(area: Area) -> f64 {
+    area.value * 1e6
+}
+
+/// One circular mil, the area of a circle one thousandth of an inch across, in square metres.
+pub(crate) const CIRCULAR_MIL_M2: f64 = std::f64::consts::FRAC_PI_4 * 25.4e-6 * 25.4e-6;
+/// One foot in metres, exact.
+pub(crate) const FOOT_M: f64 = 0.3048;

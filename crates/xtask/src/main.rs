@@ -1,0 +1,96 @@
+//! Writes what is generated, or with `--check` says what has drifted.
+
+mod data;
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, ExitCode, Stdio};
+
+use clap::{Parser, ValueEnum};
+
+/// A file that this tool owns.
+pub(crate) struct Generated {
+    path: PathBuf,
+    content: String,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+enum What {
+    /// The engine's data tables, from crates/loomwright/data
+    Data,
+    /// Everything
+    All,
+}
+
+#[derive(Parser)]
+#[command(about = "Writes what is generated; with --check, fails when a committed file has drifted")]
+struct Arguments {
+    what: What,
+    /// Compare with the committed files, write nothing
+    #[arg(long)]
+    check: bool,
+}
+
+type Failure = Box<dyn std::error::Error>;
+
+fn formatted(source: &str) -> Result<String, Failure> {
+    use std::io::Write as _;
+    let mut child =
+        Command::new("rustfmt").args(["--edition", "2024"]).stdin(Stdio::piped()).stdout(Stdio::piped()).spawn()?;
+    if let Some(mut input) = child.stdin.take() {
+        input.write_all(source.as_bytes())?;
+    }
+    let output = child.wait_with_output()?;
+    if !output.status.success() {
+        return Err("rustfmt refused generated code".into());
+    }
+    Ok(String::from_utf8(output.stdout)?)
+}
+
+fn generate(what: What, root: &Path) -> Result<Vec<Generated>, Failure> {
+    let mut files = Vec::new();
+    if matches!(what, What::Data | What::All) {
+        let engine = root.join("crates/loomwright");
+        for mut file in data::generate(&engine.join("data"), &engine.join("src/data/tables"))? {
+            // A module list would make rustfmt look for files that are not written yet.
+            if !file.path.ends_with("mod.rs") {
+                file.content = formatted(&file.content)?;
+            }
+            files.push(file);
+        }
+    }
+    Ok(files)
+}
+
+fn run() -> Result<bool, Failure> {
+    let arguments = Arguments::parse();
+    let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize()?;
+    let mut drifted = false;
+    for file in generate(arguments.what, &root)? {
+        let shown = file.path.strip_prefix(&root).unwrap_or(&file.path).display();
+        if std::fs::read_to_string(&file.path).is_ok_and(|present| present == file.content) {
+            continue;
+        }
+        if arguments.check {
+            eprintln!("{shown} has drifted: run `cargo run -p xtask -- all`");
+            drifted = true;
+        } else {
+            if let Some(folder) = file.path.parent() {
+                std::fs::create_dir_all(folder)?;
+            }
+            std::fs::write(&file.path, &file.content)?;
+            println!("wrote {shown}");
+        }
+    }
+    Ok(!drifted)
+}
+
+fn main() -> ExitCode {
+    match run() {
+        Ok(true) => ExitCode::SUCCESS,
+        Ok(false) => ExitCode::FAILURE,
+        Err(error) => {
+            eprintln!("xtask: {error}");
+            ExitCode::FAILURE
+        }
+    }
+}
