@@ -13,3 +13,4 @@ mod names;
 pub mod practice;
 pub mod protection;
 pub mod quantity;
+pub mod study;

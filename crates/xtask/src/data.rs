@@ -114,14 +114,18 @@ pub(crate) fn generate(folder: &Path, target: &Path) -> Result<Vec<Generated>, D
         .filter_map(|name| name.strip_suffix(".csv").map(str::to_owned))
         .collect();
     tables.sort();
-    let mut modules = String::from("// Written by `cargo run -p xtask -- data`; do not edit.\n\n");
+    let mut names = vec!["sources".to_owned()];
     for table in &tables {
         let text = read(folder.join(format!("{table}.csv")))?;
         let content = table_file(table, &text, &sources)?;
         files.push(Generated { path: target.join(format!("{table}.rs")), content });
-        let _ = writeln!(modules, "pub(crate) mod {table};");
+        names.push(table.clone());
     }
-    modules.push_str("pub(crate) mod sources;\n");
+    names.sort();
+    let mut modules = String::from("// Written by `cargo run -p xtask -- data`; do not edit.\n\n");
+    for name in names {
+        let _ = writeln!(modules, "pub(crate) mod {name};");
+    }
     files.push(Generated { path: target.join("mod.rs"), content: modules });
     Ok(files)
 }

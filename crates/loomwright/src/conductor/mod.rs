@@ -9,4 +9,5 @@ mod series;
 pub use error::ConductorError;
 pub use kind::Kind;
 pub use material::{Material, MaterialData};
+pub(crate) use series::material_not_in_kind;
 pub use series::{Conductor, find, series};

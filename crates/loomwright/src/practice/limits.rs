@@ -52,6 +52,16 @@ pub struct Limit<T> {
     pub source: &'static Source,
 }
 
+/// How hot terminals of unstated temperature may get.
+#[derive(Clone, Copy, Debug)]
+pub struct TerminalRule {
+    /// The usual limit.
+    pub usual: Limit<ThermodynamicTemperature>,
+    /// A stricter limit for circuits up to a current. A conductor that cannot carry that current within
+    /// the stricter limit is held to it at every current, so that more current never asks for less.
+    pub small_circuits: Option<(ElectricCurrent, Limit<ThermodynamicTemperature>)>,
+}
+
 impl Practice {
     fn row(self, limit: &str) -> Option<&'static practice_limits::PracticeLimits> {
         practice_limits::ROWS.iter().find(|row| row.practice == self.name() && row.limit == limit)
@@ -62,19 +72,21 @@ impl Practice {
         Some(Limit { value: value(row)?, note: row.note, source: row.source })
     }
 
-    /// The temperature that terminals of unstated temperature may reach in a circuit of this current.
-    pub fn terminal_temperature(self, current: ElectricCurrent) -> Limit<ThermodynamicTemperature> {
-        let above = self
-            .row("terminal-temperature")
-            .and_then(|row| row.current_a)
-            .is_some_and(|most| current.get::<ampere>() > most);
-        let name = if above { "terminal-temperature-above" } else { "terminal-temperature" };
-        self.limit(name, |row| row.temperature_c.map(celsius)).unwrap_or(Limit {
+    /// How hot terminals of unstated temperature may get.
+    pub fn terminal_rule(self) -> TerminalRule {
+        let lowest = Limit {
             // A unit test holds every practice to a row of its own.
             value: celsius(60.0),
             note: "lowest usual terminal temperature",
             source: &crate::data::tables::sources::NEC_110_14_MEMORY,
-        })
+        };
+        let first = self.limit("terminal-temperature", |row| row.temperature_c.map(celsius)).unwrap_or(lowest);
+        let up_to = self.row("terminal-temperature").and_then(|row| row.current_a).map(ElectricCurrent::new::<ampere>);
+        let above = self.limit("terminal-temperature-above", |row| row.temperature_c.map(celsius));
+        match (up_to, above) {
+            (Some(current), Some(above)) => TerminalRule { usual: above, small_circuits: Some((current, first)) },
+            _ => TerminalRule { usual: first, small_circuits: None },
+        }
     }
 
     /// The smallest conductor it permits.
@@ -106,15 +118,14 @@ mod tests {
 
     #[test]
     fn every_practice_limits_terminals() {
-        let degrees = |practice: Practice, amperes: f64| {
-            in_celsius(practice.terminal_temperature(ElectricCurrent::new::<ampere>(amperes)).value).round()
-        };
         for practice in Practice::ALL {
             assert!(practice.row("terminal-temperature").is_some(), "{practice}");
         }
-        assert_eq!(degrees(Practice::General, 20.0), 75.0);
-        assert_eq!(degrees(Practice::NaRecreationalVehicle, 100.0), 60.0);
-        assert_eq!(degrees(Practice::NaRecreationalVehicle, 100.1), 75.0);
+        let rule = Practice::NaRecreationalVehicle.terminal_rule();
+        assert_eq!(in_celsius(rule.usual.value).round(), 75.0);
+        let (current, limit) = rule.small_circuits.unwrap();
+        assert_eq!((current.value, in_celsius(limit.value).round()), (100.0, 60.0));
+        assert!(Practice::General.terminal_rule().small_circuits.is_none());
         for row in practice_limits::ROWS {
             assert!(row.practice.parse::<Practice>().is_ok(), "{}", row.practice);
         }

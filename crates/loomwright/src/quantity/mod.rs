@@ -19,8 +19,8 @@ mod units;
 
 pub use error::QuantityError;
 pub use gauge::{CrossSection, Gauge};
-pub(crate) use text::significant;
 pub use text::{FromText, ToText};
+pub(crate) use text::{round_significant, significant};
 pub use uom;
 pub use uom::si::f64::{
     Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity, Energy,

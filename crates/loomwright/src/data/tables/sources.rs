@@ -58,6 +58,13 @@ pub(crate) const COMMON_PRACTICE_BOAT_RETURN: Source = Source {
     section: "return conductor",
     confidence: Confidence::CommonPractice,
 };
+pub(crate) const COMMON_PRACTICE_DEFAULT: Source = Source {
+    id: "common-practice-default",
+    title: "Defaults where a plan or a question says nothing",
+    edition: "common practice, no source",
+    section: "ambient, drop, kind, return",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const CONTACT_COMMON_PRACTICE: Source = Source {
     id: "contact-common-practice",
     title: "Resistance of a joint in good order",
@@ -168,6 +175,13 @@ pub(crate) const IEC_60287_1_1: Source = Source {
     title: "Current rating of cables",
     edition: "IEC 60287-1-1",
     section: "table 1",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60287_2_1: Source = Source {
+    id: "iec-60287-2-1",
+    title: "Current rating of cables: thermal resistance",
+    edition: "IEC 60287-2-1",
+    section: "table 1: PVC 5 K·m/W",
     confidence: Confidence::Published,
 };
 pub(crate) const IEC_60364_5_52_B: Source = Source {
@@ -335,6 +349,7 @@ pub(crate) const ALL: &[&Source] = &[
     &CFR33_183_425,
     &CFR33_183_455,
     &COMMON_PRACTICE_BOAT_RETURN,
+    &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
     &CONTINUOUS_80,
     &FUSE_BLADE_SHEET,
@@ -351,6 +366,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60228,
     &IEC_60269_1,
     &IEC_60287_1_1,
+    &IEC_60287_2_1,
     &IEC_60364_5_52_B,
     &IEC_60364_5_52_GROUPING_MEMORY,
     &IEC_60364_7_721_MEMORY,

@@ -1,0 +1,153 @@
+//! Raw arguments: what may be written on the command line.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use loomwright::conductor::{Kind, Material};
+use loomwright::heat::Installation;
+use loomwright::practice::Practice;
+use loomwright::quantity::{
+    CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
+    ThermodynamicTemperature,
+};
+use loomwright::study::cable::DropLimit;
+
+#[derive(Parser)]
+#[command(name = "loomwright", version, max_term_width = 80, arg_required_else_help = true)]
+#[command(about = "Sizes and verifies the 12, 24 and 48 V wiring of vehicles, boats and cabins")]
+#[command(after_help = "Exit status: 0 holds, 1 findings of warning or danger, 2 the input could not be used.")]
+pub(crate) struct Arguments {
+    #[command(subcommand)]
+    pub(crate) verb: Verb,
+}
+
+#[derive(Subcommand)]
+pub(crate) enum Verb {
+    /// The right cable and fuse for one circuit
+    Cable(Box<CableArguments>),
+    /// A completion script for a shell, on standard output
+    Completions {
+        /// The shell
+        shell: clap_complete::Shell,
+    },
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub(crate) enum Format {
+    /// For people
+    Text,
+    /// For programs; keys carry their unit
+    Json,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub(crate) enum Return {
+    /// A second conductor
+    Conductor,
+    /// The vehicle's chassis
+    Chassis,
+}
+
+fn quantity<T: FromText>(text: &str) -> Result<T, String> {
+    T::from_text(text).map_err(|error| error.to_string())
+}
+
+fn name<T: std::str::FromStr>(text: &str) -> Result<T, String>
+where
+    T::Err: std::fmt::Display,
+{
+    text.parse().map_err(|error: T::Err| error.to_string())
+}
+
+#[derive(Args)]
+#[command(after_help = "Every quantity carries its unit: 40A, 5.5m, 18ft, 12V, 3%, 40C, 104F, 16mm2, 6AWG, 2.1mohm.\n\
+The length is one way; both legs are computed. What is not stated takes a cautious\ndefault, and the result lists it.\n\n\
+Example:\n  loomwright cable --current 40A --length 5.5m --voltage 12V")]
+pub(crate) struct CableArguments {
+    /// Continuous current of the circuit, such as 40A
+    #[arg(long, value_name = "CURRENT", value_parser = quantity::<ElectricCurrent>, allow_hyphen_values = true)]
+    #[arg(required_unless_present = "power", conflicts_with_all = ["power", "lowest_voltage"])]
+    pub(crate) current: Option<ElectricCurrent>,
+
+    /// Constant power of the load instead, such as 1.2kW; goes with --lowest-voltage
+    #[arg(long, value_name = "POWER", value_parser = quantity::<Power>, requires = "lowest_voltage", allow_hyphen_values = true)]
+    pub(crate) power: Option<Power>,
+
+    /// Lowest voltage at which the load still takes that power, such as 10.5V
+    #[arg(long, value_name = "VOLTAGE", value_parser = quantity::<ElectricPotential>, requires = "power", allow_hyphen_values = true)]
+    pub(crate) lowest_voltage: Option<ElectricPotential>,
+
+    /// One-way conductor length as installed, such as 5.5m or 18ft
+    #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
+    pub(crate) length: Length,
+
+    /// System voltage, such as 12V
+    #[arg(long, value_name = "VOLTAGE", value_parser = quantity::<ElectricPotential>, allow_hyphen_values = true)]
+    pub(crate) voltage: ElectricPotential,
+
+    /// Permitted drop, such as 3% or 0.15V
+    #[arg(long, value_name = "DROP", value_parser = quantity::<DropLimit>, allow_hyphen_values = true)]
+    pub(crate) drop: Option<DropLimit>,
+
+    /// Hottest air around the cable, such as 40C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, allow_hyphen_values = true)]
+    pub(crate) ambient: Option<ThermodynamicTemperature>,
+
+    /// Insulation class, such as 105C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, allow_hyphen_values = true)]
+    pub(crate) insulation: Option<ThermodynamicTemperature>,
+
+    /// Conductor kind: iec-2, iec-5, iec-6, iso-6722, awg or sae
+    #[arg(long, value_name = "KIND", value_parser = name::<Kind>)]
+    pub(crate) kind: Option<Kind>,
+
+    /// Conductor material: copper, tinned-copper, aluminium or copper-clad-aluminium
+    #[arg(long, value_name = "MATERIAL", value_parser = name::<Material>)]
+    pub(crate) material: Option<Material>,
+
+    /// How the conductor lies: free-air or enclosed
+    #[arg(long, value_name = "INSTALLATION", value_parser = name::<Installation>)]
+    pub(crate) install: Option<Installation>,
+
+    /// How the current comes back
+    #[arg(long = "return", value_name = "PATH")]
+    pub(crate) return_path: Option<Return>,
+
+    /// Measured resistance of the whole chassis return, such as 3mohm
+    #[arg(long, value_name = "RESISTANCE", value_parser = quantity::<ElectricalResistance>, allow_hyphen_values = true)]
+    pub(crate) chassis_resistance: Option<ElectricalResistance>,
+
+    /// Lugs on studs in the whole circuit [default: 4]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    pub(crate) lugs: Option<u16>,
+
+    /// Screw cage terminals in the whole circuit [default: 0]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    pub(crate) screw_cages: Option<u16>,
+
+    /// Isolators in the whole circuit [default: 0]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    pub(crate) isolators: Option<u16>,
+
+    /// Largest conductor that the terminals accept, such as 16mm2 or 6AWG
+    #[arg(long, value_name = "SIZE", value_parser = quantity::<CrossSection>, allow_hyphen_values = true)]
+    pub(crate) terminal: Option<CrossSection>,
+
+    /// How hot the terminals may get, such as 75C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, allow_hyphen_values = true)]
+    pub(crate) terminal_temperature: Option<ThermodynamicTemperature>,
+
+    /// Rule set: general, iec-caravan, iso-small-craft, us-small-craft or na-recreational-vehicle
+    #[arg(long, value_name = "PRACTICE", value_parser = name::<Practice>)]
+    pub(crate) practice: Option<Practice>,
+
+    /// Duty cycle of the load; refused until short-time heating is built
+    #[arg(long, value_name = "DUTY", hide = true, allow_hyphen_values = true)]
+    pub(crate) duty: Option<String>,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
+
+    /// Print the calculation: formula, numbers put in, result, source
+    #[arg(long)]
+    pub(crate) working: bool,
+}

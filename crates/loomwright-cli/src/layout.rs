@@ -1,0 +1,74 @@
+//! Text for 80 columns.
+
+use anstyle::{AnsiColor, Style};
+use comfy_table::{CellAlignment, ContentArrangement, Table};
+use loomwright::finding::{Finding, Signal};
+
+const WIDTH: usize = 80;
+
+/// Text wrapped to the page, with a first and a following indent.
+pub(crate) fn wrapped(text: &str, first: &str, following: &str) -> String {
+    let options = textwrap::Options::new(WIDTH)
+        .initial_indent(first)
+        .subsequent_indent(following)
+        .word_separator(textwrap::WordSeparator::AsciiSpace)
+        .word_splitter(textwrap::WordSplitter::NoHyphenation)
+        .break_words(true);
+    textwrap::fill(text, options)
+}
+
+/// A table without lines: first column left, the others right, every row indented.
+pub(crate) fn table(head: &[&str], rows: Vec<Vec<String>>) -> String {
+    let mut table = Table::new();
+    table.load_preset(comfy_table::presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
+    table.set_header(head.to_vec());
+    for row in rows {
+        table.add_row(row);
+    }
+    for (index, column) in table.column_iter_mut().enumerate() {
+        column.set_padding((if index == 0 { 2 } else { 0 }, 2));
+        column.set_cell_alignment(if index == 0 { CellAlignment::Left } else { CellAlignment::Right });
+    }
+    table.lines().map(|line| line.trim_end().to_owned() + "\n").collect()
+}
+
+/// Signal colours of ISO 3864: red, orange (bright red where a terminal has no orange), yellow, blue.
+fn signal_style(signal: Signal) -> Style {
+    let colour = match signal {
+        Signal::Danger => AnsiColor::Red,
+        Signal::Warning => AnsiColor::BrightRed,
+        Signal::Caution => AnsiColor::Yellow,
+        Signal::Notice => AnsiColor::Blue,
+    };
+    Style::new().bold().fg_color(Some(colour.into()))
+}
+
+/// A finding with its citation and remedies.
+pub(crate) fn finding(finding: &Finding) -> String {
+    let style = signal_style(finding.signal);
+    let word = finding.signal.word();
+    let body = format!("{word} {}: {} [{}]", finding.rule, finding.message, finding.citation);
+    // The word is coloured after wrapping, so that colour never counts as width.
+    let mut text = wrapped(&body, "", "  ").replacen(word, &format!("{style}{word}{style:#}"), 1);
+    for remedy in &finding.remedies {
+        text.push('\n');
+        text.push_str(&wrapped(remedy, "  would pass: ", "    "));
+    }
+    text.push('\n');
+    text
+}
+
+/// A number for people: so many significant digits, zeros kept, no exponent.
+pub(crate) fn number(value: f64, digits: usize) -> String {
+    if value == 0.0 || !value.is_finite() {
+        return if value == 0.0 { "0".into() } else { "–".into() };
+    }
+    let rounded: f64 = format!("{value:.*e}", digits.saturating_sub(1)).parse().unwrap_or(value);
+    let mut decimals = 0;
+    let mut reach = 10_f64.powi(i32::try_from(digits).unwrap_or(4) - 1);
+    while rounded.abs() < reach && decimals < 6 {
+        reach /= 10.0;
+        decimals += 1;
+    }
+    format!("{rounded:.decimals$}")
+}

@@ -1,0 +1,79 @@
+//! The `loomwright` command as a function, so that it can be run without a process.
+//!
+//! Arguments in, engine call, text or JSON out: everything is computed in the `loomwright` crate through
+//! its public interface.
+#![forbid(unsafe_code)]
+
+mod args;
+mod cable;
+mod layout;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+/// How a run ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Exit {
+    /// Everything holds.
+    Holds,
+    /// There are findings of `warning` or `danger`.
+    Findings,
+    /// The input could not be used.
+    Unusable,
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        match exit {
+            Exit::Holds => Self::from(0),
+            Exit::Findings => Self::from(1),
+            Exit::Unusable => Self::from(2),
+        }
+    }
+}
+
+/// The command line's definition, from which completions and the man page are made.
+pub fn command() -> clap::Command {
+    args::Arguments::command()
+}
+
+/// Runs one command line, the program's name first, writing results to `out` and errors to `errors`.
+///
+/// A reader that closes the pipe early is no error.
+pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, errors: &mut dyn Write) -> Exit {
+    let parsed = match args::Arguments::try_parse_from(arguments) {
+        Ok(parsed) => parsed,
+        Err(error) if error.use_stderr() => {
+            let _ = write!(errors, "{}", error.render().ansi());
+            return Exit::Unusable;
+        }
+        Err(help) => {
+            let _ = write!(out, "{}", help.render().ansi());
+            return Exit::Holds;
+        }
+    };
+    let (exit, text) = match parsed.verb {
+        args::Verb::Cable(arguments) => match cable::answer(&arguments) {
+            Ok(answer) => answer,
+            Err(message) => {
+                let _ = writeln!(errors, "{}", layout::wrapped(&message, "error: ", "       "));
+                return Exit::Unusable;
+            }
+        },
+        args::Verb::Completions { shell } => {
+            let mut script = Vec::new();
+            clap_complete::generate(shell, &mut command(), "loomwright", &mut script);
+            (Exit::Holds, String::from_utf8_lossy(&script).into_owned())
+        }
+    };
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != std::io::ErrorKind::BrokenPipe => {
+            let _ = writeln!(errors, "error: the result could not be written: {error}");
+            Exit::Unusable
+        }
+        _ => exit,
+    }
+}

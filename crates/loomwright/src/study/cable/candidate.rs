@@ -1,0 +1,337 @@
+//! One size held against every check, electro-thermally consistent: the drop is that of the conductor
+//! at its own working temperature.
+
+use super::margin::{Check, Margin};
+use super::{CableError, Circuit};
+use crate::conductor::Conductor;
+use crate::heat::{HeatError, HeatPath, group_factor};
+use crate::practice::{Cap, TableCap, table_cap};
+use crate::protection::{Fuse, protection_margins};
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LineResistance, Mass, Power, Ratio,
+    ThermodynamicTemperature, in_mm2,
+};
+use uom::si::electric_current::ampere;
+use uom::si::ratio::ratio;
+
+/// What happens in the circuit at its design current.
+#[derive(Clone, Copy, Debug)]
+pub struct OperatingPoint {
+    /// Steady conductor temperature.
+    pub temperature: ThermodynamicTemperature,
+    /// Drop of the cable legs.
+    pub conductor_drop: ElectricPotential,
+    /// Drop of the chassis return.
+    pub chassis_drop: ElectricPotential,
+    /// Drop of the joints.
+    pub joint_drop: ElectricPotential,
+    /// Drop of the fuse with its holder.
+    pub fuse_drop: ElectricPotential,
+    /// All drops together.
+    pub drop: ElectricPotential,
+    /// The drop that decides: at least `drop`, and no less than at any smaller current, where a smaller
+    /// fuse drops more. So more current never asks for a smaller cable.
+    pub deciding_drop: ElectricPotential,
+    /// System voltage less the drop.
+    pub load_voltage: ElectricPotential,
+    /// Heat lost in cable, joints, fuse and chassis.
+    pub loss: Power,
+}
+
+/// One size with everything that was found about it.
+#[derive(Clone, Debug)]
+pub struct Candidate {
+    /// The conductor.
+    pub conductor: Conductor,
+    /// How many equal conductors in parallel make one leg.
+    pub parallel: u8,
+    /// The temperature that insulation and terminals permit.
+    pub conductor_limit: ThermodynamicTemperature,
+    /// What the conductor may carry continuously: the smaller of model and table.
+    pub ampacity: ElectricCurrent,
+    /// What the heat model permits.
+    pub model_ampacity: ElectricCurrent,
+    /// What the practice's table says, all parallel conductors together.
+    pub table: TableCap,
+    /// The operating point; `None` when no steady temperature of use exists.
+    pub operating: Option<OperatingPoint>,
+    /// The smallest fuse that carries the load; `None` when none does.
+    pub fuse: Option<Fuse>,
+    /// The checks that bear on the circuit.
+    margins: [Option<Margin>; 6],
+    /// The longest one-way run that this size allows within all limits; 0 when it fails at any length.
+    pub longest_run: Length,
+    /// The largest current that this size allows at this length; 0 when it fails at any current.
+    pub largest_current: ElectricCurrent,
+    /// Metal mass of all legs.
+    pub mass: Mass,
+}
+
+impl Candidate {
+    /// The checks that bear on the circuit.
+    pub fn margins(&self) -> impl Iterator<Item = &Margin> {
+        self.margins.iter().flatten()
+    }
+
+    /// Whether every check passes.
+    pub fn passes(&self) -> bool {
+        self.margins().all(Margin::passes)
+    }
+
+    /// The check with the smallest margin.
+    pub fn binding(&self) -> Option<&Margin> {
+        self.margins().min_by(|one, other| one.margin.value.total_cmp(&other.margin.value))
+    }
+
+    /// Whether the practice's table, not the heat model, governs the ampacity.
+    pub fn table_governs(&self) -> bool {
+        matches!(self.table, TableCap::Capped(cap) if cap.ampacity < self.model_ampacity)
+    }
+}
+
+/// A conductor in its circuit, before the numbers are worked out.
+pub(super) struct Trial<'a> {
+    circuit: &'a Circuit,
+    conductor: Conductor,
+    parallel: u8,
+    path: HeatPath,
+}
+
+impl<'a> Trial<'a> {
+    /// `None` when the installation's table does not hold the size.
+    pub(super) fn new(circuit: &'a Circuit, conductor: Conductor, parallel: u8) -> Result<Option<Self>, CableError> {
+        match HeatPath::new(&conductor, circuit.installation, circuit.ambient, parallel) {
+            Ok(path) => Ok(Some(Self { circuit, conductor, parallel, path })),
+            Err(HeatError::OutsideTable { .. }) => Ok(None),
+            Err(error) => Err(error.into()),
+        }
+    }
+
+    fn conductors(&self) -> f64 {
+        f64::from(self.parallel)
+    }
+
+    /// What the heat model permits, and the conductor temperature that it rests on.
+    fn model_ampacity(&self) -> Result<(ElectricCurrent, ThermodynamicTemperature), HeatError> {
+        let limit = |terminal: ThermodynamicTemperature| {
+            if terminal < self.circuit.insulation { terminal } else { self.circuit.insulation }
+        };
+        let permitted =
+            |limit: ThermodynamicTemperature| self.path.ampacity(limit).map(|each| each * self.conductors());
+        let rule = &self.circuit.terminal_rule;
+        if let Some((threshold, small)) = rule.small_circuits {
+            let strict = limit(small.value);
+            let ampacity = permitted(strict)?;
+            if ampacity < threshold {
+                return Ok((ampacity, strict));
+            }
+        }
+        let usual = limit(rule.usual.value);
+        Ok((permitted(usual)?, usual))
+    }
+
+    fn table(&self) -> TableCap {
+        let circuit = self.circuit;
+        let table =
+            table_cap(circuit.practice, &self.conductor, circuit.installation, circuit.insulation, circuit.ambient);
+        let all = self.conductors() * group_factor(self.parallel).get::<ratio>();
+        match table {
+            TableCap::Capped(Cap { ampacity, at_30_c, source }) => {
+                TableCap::Capped(Cap { ampacity: ampacity * all, at_30_c: at_30_c * all, source })
+            }
+            other => other,
+        }
+    }
+
+    /// The ampacity that the fuse must respect: with parallel conductors, that left when one leg opens.
+    fn protected_ampacity(&self, ampacity: ElectricCurrent) -> ElectricCurrent {
+        if self.parallel > 1 { ampacity * ((self.conductors() - 1.0) / self.conductors()) } else { ampacity }
+    }
+
+    /// Resistance of everything but the fuse, for a conductor resistance per metre.
+    fn resistance(&self, per_metre: LineResistance) -> (ElectricalResistance, ElectricalResistance) {
+        let legs = self.circuit.legs / self.conductors();
+        (per_metre * self.circuit.length * legs, self.circuit.chassis + self.circuit.joint_resistance)
+    }
+
+    /// A lower bound of the drop that needs no heat balance: the conductor no warmer than its ambient.
+    pub(super) fn least_drop(&self) -> ElectricPotential {
+        let (cable, rest) = self.resistance(self.conductor.resistance_at(self.circuit.ambient));
+        (cable + rest) * self.circuit.current
+    }
+
+    /// Drop at a current, the deciding one last; `None` without a steady temperature or a fuse.
+    fn drops(&self, current: ElectricCurrent) -> Option<(OperatingPoint, Fuse)> {
+        let circuit = self.circuit;
+        let fuse = circuit.selection.smallest_carrying(current)?;
+        let temperature = self.path.temperature(current / self.conductors()).ok()?;
+        let (cable, rest) = self.resistance(self.conductor.resistance_at(temperature));
+        let conductor_drop = cable * current;
+        let fuse_drop = Circuit::fuse_drop_at_rating() * (current / fuse.rating);
+        let drop = conductor_drop + rest * current + fuse_drop;
+        let step = circuit.selection.step_below(current) / current;
+        let before_the_step = (conductor_drop + rest * current) * step
+            + Circuit::fuse_drop_at_rating() * circuit.selection.largest_share();
+        let deciding_drop = if step.value > 0.0 && before_the_step > drop { before_the_step } else { drop };
+        let point = OperatingPoint {
+            temperature,
+            conductor_drop,
+            chassis_drop: circuit.chassis * current,
+            joint_drop: circuit.joint_resistance * current,
+            fuse_drop,
+            drop,
+            deciding_drop,
+            load_voltage: circuit.voltage - drop,
+            loss: drop * current,
+        };
+        Some((point, fuse))
+    }
+
+    /// The longest run at the design current, when nothing but the length can fail.
+    fn longest_run(&self, point: &OperatingPoint) -> Length {
+        let circuit = self.circuit;
+        let current = circuit.current;
+        let rest = point.joint_drop + point.chassis_drop;
+        let direct = circuit.drop_limit - rest - point.fuse_drop;
+        let step = (circuit.selection.step_below(current) / current).get::<ratio>();
+        let spare = circuit.drop_limit - Circuit::fuse_drop_at_rating() * circuit.selection.largest_share();
+        let before_the_step = if step > 0.0 { spare / step - rest } else { direct };
+        let room = if before_the_step < direct { before_the_step } else { direct };
+        let per_metre = point.conductor_drop / circuit.length;
+        if room.value > 0.0 { room / per_metre } else { Length::default() }
+    }
+
+    /// The largest current at the circuit's length, given what ampacity and fuse leave.
+    fn largest_current(&self, most: ElectricCurrent) -> ElectricCurrent {
+        let limit = self.circuit.drop_limit;
+        let spare = |current: ElectricCurrent| {
+            self.drops(current).map_or(f64::NEG_INFINITY, |(point, _)| (limit - point.deciding_drop).value)
+        };
+        let at_most = spare(most);
+        if most.value <= 0.0 || at_most >= 0.0 {
+            return most;
+        }
+        // Spare volts fall steadily with current: close in from both ends by the Illinois rule.
+        let (mut low, mut high) = (0.0, most.get::<ampere>());
+        let (mut at_low, mut at_high) = (limit.value, at_most.max(-1e3));
+        for _ in 0..60 {
+            if high - low <= 1e-9 * high {
+                break;
+            }
+            let straight = low + (high - low) * at_low / (at_low - at_high);
+            let middle = if straight > low && straight < high { straight } else { 0.5 * (low + high) };
+            let found = spare(ElectricCurrent::new::<ampere>(middle)).max(-1e3);
+            if found >= 0.0 {
+                (low, at_low, at_high) = (middle, found, 0.5 * at_high);
+                if found < 1e-10 * limit.value {
+                    break;
+                }
+            } else {
+                (high, at_high, at_low) = (middle, found, 0.5 * at_low);
+            }
+        }
+        ElectricCurrent::new::<ampere>(low)
+    }
+
+    /// The checks that need no drop.
+    fn static_margins(&self, ampacity: ElectricCurrent, fuse: Option<&Fuse>) -> [Option<Margin>; 5] {
+        let circuit = self.circuit;
+        let amperes = |check, measured: ElectricCurrent, limit: ElectricCurrent| Margin {
+            check,
+            measured: measured.get::<ampere>(),
+            limit: limit.get::<ampere>(),
+            unit: "A",
+            margin: limit / measured,
+        };
+        let bears = self.protected_ampacity(ampacity);
+        let (rating, overload) = match fuse {
+            Some(fuse) => {
+                let (rating_margin, overload_margin) = protection_margins(fuse, bears);
+                let overload = overload_margin.zip(fuse.conventional_current()).map(|(margin, operating)| Margin {
+                    margin,
+                    ..amperes(Check::FuseOverload, operating, bears * crate::protection::OVERLOAD_FACTOR)
+                });
+                (Margin { margin: rating_margin, ..amperes(Check::FuseRating, fuse.rating, bears) }, overload)
+            }
+            None => {
+                let none = amperes(Check::FuseRating, circuit.current, ElectricCurrent::default());
+                (Margin { margin: Ratio::default(), ..none }, None)
+            }
+        };
+        let area = self.conductor.area;
+        let square_millimetres =
+            |check, measured: f64, limit: f64, margin: Ratio| Margin { check, measured, limit, unit: "mm²", margin };
+        let terminal = circuit.terminal_area.map(|accepted| {
+            let all = area * self.conductors();
+            square_millimetres(Check::Terminal, in_mm2(all), in_mm2(accepted), accepted / all)
+        });
+        let smallest = circuit.practice.smallest_conductor().map(|least| {
+            square_millimetres(Check::SmallestConductor, in_mm2(area), in_mm2(least.value), area / least.value)
+        });
+        [Some(amperes(Check::Ampacity, circuit.current, ampacity)), Some(rating), overload, terminal, smallest]
+    }
+
+    /// Whether the size can be left out without working out its drop and inverses.
+    pub(super) fn fails_early(&self, fuse: Option<&Fuse>) -> Result<bool, CableError> {
+        if self.least_drop() > self.circuit.drop_limit {
+            return Ok(true);
+        }
+        let (model, _) = self.model_ampacity()?;
+        let ampacity = capped(model, &self.table());
+        Ok(self.static_margins(ampacity, fuse).iter().flatten().any(|margin| !margin.passes()))
+    }
+
+    /// Works out everything about this size.
+    pub(super) fn work_out(&self) -> Result<Candidate, CableError> {
+        let circuit = self.circuit;
+        let (model_ampacity, conductor_limit) = self.model_ampacity()?;
+        let table = self.table();
+        let ampacity = capped(model_ampacity, &table);
+        let fuse = circuit.selection.smallest_carrying(circuit.current);
+        let operating = self.drops(circuit.current).map(|(point, _)| point);
+        let statics = self.static_margins(ampacity, fuse.as_ref());
+        let drop = Margin {
+            check: Check::VoltageDrop,
+            measured: operating.map_or(f64::INFINITY, |point| point.deciding_drop.value),
+            limit: circuit.drop_limit.value,
+            unit: "V",
+            margin: operating.map_or(Ratio::default(), |point| circuit.drop_limit / point.deciding_drop),
+        };
+        // What no shorter run and no smaller current can mend.
+        let never = statics
+            .iter()
+            .flatten()
+            .any(|margin| matches!(margin.check, Check::Terminal | Check::SmallestConductor) && !margin.passes());
+        let bears = self.protected_ampacity(ampacity);
+        let protected = circuit.selection.largest_protected(bears);
+        let most = if protected < ampacity { protected } else { ampacity };
+        let largest_current = if never { ElectricCurrent::default() } else { self.largest_current(most) };
+        let length_alone = statics.iter().flatten().all(Margin::passes);
+        let longest_run = match &operating {
+            Some(point) if length_alone => self.longest_run(point),
+            _ => Length::default(),
+        };
+        let [load, rating, overload, terminal, smallest] = statics;
+        Ok(Candidate {
+            conductor: self.conductor,
+            parallel: self.parallel,
+            conductor_limit,
+            ampacity,
+            model_ampacity,
+            table,
+            operating,
+            fuse,
+            margins: [load, Some(drop), rating, overload, terminal, smallest],
+            longest_run,
+            largest_current,
+            mass: self.conductor.mass(circuit.length * circuit.legs * self.conductors()),
+        })
+    }
+}
+
+fn capped(model: ElectricCurrent, table: &TableCap) -> ElectricCurrent {
+    match table {
+        TableCap::Capped(cap) if cap.ampacity < model => cap.ampacity,
+        _ => model,
+    }
+}

@@ -1,0 +1,314 @@
+//! The question resolved: every value stated or defaulted, and the defaults remembered.
+
+use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
+use crate::conductor::{Kind, Material, series};
+use crate::data::{Source, tables::contacts, tables::sources};
+use crate::heat::Installation;
+use crate::practice::{Practice, TerminalRule};
+use crate::protection::Selection;
+use crate::quantity::{
+    Area, CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature,
+    ToText, celsius, in_celsius, in_mm2, significant,
+};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::milliohm;
+use uom::si::length::meter;
+
+/// A value that nobody stated.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Assumption {
+    /// The permitted drop.
+    Drop,
+    /// The hottest air around the cable.
+    Ambient,
+    /// The insulation class.
+    Insulation,
+    /// The conductor kind.
+    Kind,
+    /// The conductor material.
+    Material,
+    /// How the conductor lies.
+    Installation,
+    /// How the current comes back.
+    ReturnPath,
+    /// The resistance of the chassis.
+    ChassisResistance,
+    /// The joints.
+    Joints,
+    /// Terminal temperature.
+    TerminalTemperature,
+    /// The rule set.
+    Practice,
+    /// Highest charge voltage, against which fuses are rated.
+    HighestVoltage,
+    /// Contact resistances and the drop of the fuse.
+    Contacts,
+    /// The load is continuous.
+    Continuous,
+    /// Emissivity, insulation and diameters of the heat balance.
+    HeatBalance,
+}
+
+/// Every assumption, in the order in which it is listed.
+const ALL: [Assumption; 15] = [
+    Assumption::Installation,
+    Assumption::Ambient,
+    Assumption::Insulation,
+    Assumption::TerminalTemperature,
+    Assumption::Drop,
+    Assumption::Kind,
+    Assumption::Material,
+    Assumption::ReturnPath,
+    Assumption::ChassisResistance,
+    Assumption::Joints,
+    Assumption::Contacts,
+    Assumption::HighestVoltage,
+    Assumption::Continuous,
+    Assumption::HeatBalance,
+    Assumption::Practice,
+];
+
+/// A circuit with every value resolved.
+#[derive(Clone, Debug)]
+pub struct Circuit {
+    /// The question it came from.
+    pub query: CableQuery,
+    /// Design current.
+    pub current: ElectricCurrent,
+    /// One-way length.
+    pub length: Length,
+    /// System voltage.
+    pub voltage: ElectricPotential,
+    /// Permitted drop in volts.
+    pub drop_limit: ElectricPotential,
+    /// Hottest ambient.
+    pub ambient: ThermodynamicTemperature,
+    /// Insulation class.
+    pub insulation: ThermodynamicTemperature,
+    /// Conductor kind.
+    pub kind: Kind,
+    /// Conductor material.
+    pub material: Material,
+    /// How the conductor lies.
+    pub installation: Installation,
+    /// Number of cable legs: 2, or 1 with a chassis return.
+    pub legs: f64,
+    /// Resistance of the chassis return; zero without one.
+    pub chassis: ElectricalResistance,
+    /// Whether the chassis carries the return.
+    pub chassis_return: bool,
+    /// The joints.
+    pub joints: Joints,
+    /// Resistance of all joints but the fuse.
+    pub joint_resistance: ElectricalResistance,
+    /// The largest area that the terminals accept.
+    pub terminal_area: Option<Area>,
+    /// Terminal temperature rule, or the stated limit.
+    pub terminal_rule: TerminalRule,
+    /// The rule set.
+    pub practice: Practice,
+    /// The highest voltage the circuit sees while charging.
+    pub highest_voltage: ElectricPotential,
+    /// The fuses that may be chosen.
+    pub selection: Selection,
+}
+
+/// Highest charge voltage over nominal: a 16-cell lithium iron phosphate battery on 48 V reaches 58.4 V.
+const HIGHEST_OVER_NOMINAL: f64 = 58.4 / 48.0;
+/// Drop of a fuse with its holder at rated current; common practice, no source.
+const FUSE_DROP_AT_RATING_V: f64 = 0.1;
+
+fn contact(name: &str) -> ElectricalResistance {
+    let row = contacts::ROWS.iter().find(|row| row.joint == name);
+    ElectricalResistance::new::<milliohm>(row.map_or(0.0, |row| row.resistance_mohm))
+}
+
+fn accept(ok: bool, what: &'static str, given: impl ToText, accepted: &'static str) -> Result<(), CableError> {
+    if ok { Ok(()) } else { Err(CableError::OutOfRange { what, given: given.to_text(), accepted }) }
+}
+
+impl Circuit {
+    /// Checks every value and fills in the defaults of PRACTICE.
+    pub(super) fn resolve(query: &CableQuery) -> Result<Self, CableError> {
+        let within = |value: f64, low: f64, high: f64| (low..=high).contains(&value);
+        let kind = query.kind.unwrap_or(Kind::Iec5);
+        let material = query.material.unwrap_or(Material::Copper);
+        if kind.is_solid() {
+            return Err(CableError::SolidConductor { kind: kind.name() });
+        }
+        if material == Material::MildSteel {
+            return Err(CableError::NotACable { material: material.name() });
+        }
+        if series(kind, material).next().is_none() {
+            return Err(crate::conductor::material_not_in_kind(kind, material).into());
+        }
+        let voltage = query.voltage;
+        accept(within(voltage.value, 5.0, 120.0), "a system voltage", voltage, "5 V to 120 V DC (extra-low voltage)")?;
+        let length = query.length;
+        accept(within(length.value, 1e-3, 1e3), "a one-way length", length, "1 mm to 1000 m, for example 5.5 m")?;
+        let current = match query.load {
+            Load::Current(current) => current,
+            Load::Power { power, lowest_voltage } => {
+                accept(power.value > 0.0 && power.value <= 6e5, "a power", power, "above 0 W, at most 600 kW")?;
+                let fits = lowest_voltage.value > 0.25 * voltage.value && lowest_voltage.value <= 1.3 * voltage.value;
+                accept(fits, "a lowest voltage", lowest_voltage, "0.25 to 1.3 times the system voltage")?;
+                power / lowest_voltage
+            }
+        };
+        accept(current.value > 0.0 && current.value <= 5e3, "a current", current, "above 0 A, at most 5000 A")?;
+        let drop = query.drop.unwrap_or(DropLimit::Share(crate::quantity::Ratio::new::<uom::si::ratio::percent>(3.0)));
+        let drop_limit = match drop {
+            DropLimit::Share(share) => voltage * share,
+            DropLimit::Absolute(limit) => limit,
+        };
+        let share = drop_limit.value / voltage.value;
+        accept(share > 0.0 && share < 0.5, "a permitted drop", drop, "above 0 and below half the system voltage")?;
+        let ambient = query.ambient.unwrap_or_else(|| celsius(40.0));
+        accept(within(in_celsius(ambient), -40.0, 200.0), "an ambient", ambient, "−40 °C to 200 °C")?;
+        let insulation = query.insulation.unwrap_or_else(|| kind.usual_insulation());
+        accept(within(in_celsius(insulation), 40.0, 250.0), "an insulation class", insulation, "40 °C to 250 °C")?;
+        let practice = query.practice.unwrap_or(Practice::General);
+        let mut terminal_rule = practice.terminal_rule();
+        if let Some(stated) = query.terminal_temperature {
+            accept(within(in_celsius(stated), 40.0, 250.0), "a terminal temperature", stated, "40 °C to 250 °C")?;
+            terminal_rule.usual.value = stated;
+            terminal_rule.small_circuits = None;
+        }
+        let (chassis_return, chassis) = match query.return_path.unwrap_or(ReturnPath::Conductor) {
+            ReturnPath::Conductor => (false, ElectricalResistance::default()),
+            ReturnPath::Chassis(stated) => (true, stated.unwrap_or_else(|| contact("chassis-path"))),
+        };
+        accept(within(chassis.value, 0.0, 10.0), "a chassis resistance", chassis, "0 mΩ to 10 Ω")?;
+        let joints = query.joints.unwrap_or(Joints { lugs: 4, screw_cages: 0, isolators: 0 });
+        let joint_resistance = contact("lug-on-stud") * f64::from(joints.lugs)
+            + contact("screw-cage") * f64::from(joints.screw_cages)
+            + contact("isolator") * f64::from(joints.isolators);
+        let terminal_area = query.terminal_size.map(|size| match size {
+            CrossSection::Area(area) => area,
+            // A terminal marked for an SAE size is taken to accept the AWG size of the same number.
+            CrossSection::Awg(gauge) | CrossSection::Sae(gauge) => gauge.awg_area(),
+        });
+        if let Some(area) = terminal_area {
+            accept(within(in_mm2(area), 0.01, 1e4), "a terminal's cross-section", area, "0.01 mm² to 10 000 mm²")?;
+        }
+        let highest_voltage = voltage * HIGHEST_OVER_NOMINAL;
+        Ok(Self {
+            query: *query,
+            current,
+            length,
+            voltage,
+            drop_limit,
+            ambient,
+            insulation,
+            kind,
+            material,
+            installation: query.installation.unwrap_or(Installation::Enclosed),
+            legs: if chassis_return { 1.0 } else { 2.0 },
+            chassis,
+            chassis_return,
+            joints,
+            joint_resistance,
+            terminal_area,
+            terminal_rule,
+            practice,
+            highest_voltage,
+            selection: Selection::new(highest_voltage, ambient),
+        })
+    }
+
+    /// Drop of the fuse with its holder: 100 mV at rated current.
+    pub(super) fn fuse_drop_at_rating() -> ElectricPotential {
+        ElectricPotential::new::<volt>(FUSE_DROP_AT_RATING_V)
+    }
+
+    /// What was assumed, in the order in which it is listed.
+    pub fn assumptions(&self) -> impl Iterator<Item = Assumption> {
+        let query = self.query;
+        let free_air = self.installation == Installation::FreeAir;
+        ALL.into_iter().filter(move |assumption| match assumption {
+            Assumption::Drop => query.drop.is_none(),
+            Assumption::Ambient => query.ambient.is_none(),
+            Assumption::Insulation => query.insulation.is_none(),
+            Assumption::Kind => query.kind.is_none(),
+            Assumption::Material => query.material.is_none(),
+            Assumption::Installation => query.installation.is_none(),
+            Assumption::ReturnPath => query.return_path.is_none(),
+            Assumption::ChassisResistance => query.return_path == Some(ReturnPath::Chassis(None)),
+            Assumption::Joints => query.joints.is_none(),
+            Assumption::TerminalTemperature => query.terminal_temperature.is_none(),
+            Assumption::Practice => query.practice.is_none(),
+            Assumption::HighestVoltage | Assumption::Contacts | Assumption::Continuous => true,
+            Assumption::HeatBalance => free_air,
+        })
+    }
+
+    /// One assumption in words, and where its value comes from.
+    pub fn describe(&self, assumption: Assumption) -> (String, &'static Source) {
+        let common = &sources::CONTACT_COMMON_PRACTICE;
+        let degrees = |temperature| format!("{} °C", significant(in_celsius(temperature), 4));
+        match assumption {
+            Assumption::Drop => ("permitted drop 3 % of the system voltage".into(), &sources::COMMON_PRACTICE_DEFAULT),
+            Assumption::Ambient => {
+                (format!("hottest air around the cable {}", degrees(self.ambient)), &sources::COMMON_PRACTICE_DEFAULT)
+            }
+            Assumption::Insulation => (
+                format!("insulation class {} (usual for {})", degrees(self.insulation), self.kind.name()),
+                &sources::COMMON_PRACTICE_DEFAULT,
+            ),
+            Assumption::Kind => (format!("conductor kind {}", self.kind.title()), &sources::COMMON_PRACTICE_DEFAULT),
+            Assumption::Material => ("annealed copper".into(), &sources::COMMON_PRACTICE_DEFAULT),
+            Assumption::Installation => (
+                "enclosed in conduit or trunking, both legs loaded (the cautious case)".into(),
+                &sources::IEC_60364_5_52_B,
+            ),
+            Assumption::ReturnPath => (
+                "return through a second conductor of the same size and length".into(),
+                &sources::COMMON_PRACTICE_DEFAULT,
+            ),
+            Assumption::ChassisResistance => {
+                (format!("chassis return path {}; measure it", self.chassis.to_text()), common)
+            }
+            Assumption::Joints => ("four lugs on studs".into(), common),
+            Assumption::TerminalTemperature => {
+                let usual = degrees(self.terminal_rule.usual.value);
+                let text = match self.terminal_rule.small_circuits {
+                    Some((current, limit)) => {
+                        format!(
+                            "terminals up to {usual}, {} in circuits up to {}",
+                            degrees(limit.value),
+                            current.to_text()
+                        )
+                    }
+                    None => format!("terminals up to {usual}"),
+                };
+                (text, self.terminal_rule.usual.source)
+            }
+            Assumption::Practice => ("no particular law (practice general)".into(), &sources::COMMON_PRACTICE_DEFAULT),
+            Assumption::HighestVoltage => (
+                format!(
+                    "highest charge voltage {} V, for the fuse",
+                    significant(self.highest_voltage.get::<volt>(), 4)
+                ),
+                &sources::COMMON_PRACTICE_DEFAULT,
+            ),
+            Assumption::Contacts => (
+                "joints: lug 0.1 mΩ, screw cage 0.2 mΩ, isolator 0.2 mΩ, fuse with holder 100 mV at its rating".into(),
+                common,
+            ),
+            Assumption::Continuous => (
+                format!("{} A flows without pause", significant(self.current.get::<ampere>(), 4)),
+                &sources::COMMON_PRACTICE_DEFAULT,
+            ),
+            Assumption::HeatBalance => (
+                "level in still air; emissivity 0.9, insulation 5 K·m/W, walls and strand fill by kind".into(),
+                &sources::IEC_60287_2_1,
+            ),
+        }
+    }
+
+    /// Length in metres, for texts.
+    pub(super) fn length_m(&self) -> f64 {
+        self.length.get::<meter>()
+    }
+}

@@ -1,0 +1,36 @@
+//! One circuit sized right: the smallest standard conductor and fuse that satisfy everything at once.
+//!
+//! ```
+//! use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length, in_mm2};
+//! use loomwright::study::cable::{CableQuery, Load, size};
+//! let query = CableQuery::new(
+//!     Load::Current(ElectricCurrent::from_text("40 A")?),
+//!     Length::from_text("5.5 m")?, // one way
+//!     ElectricPotential::from_text("12 V")?,
+//! );
+//! let sized = size(&query)?;
+//! let chosen = sized.chosen.ok_or("nothing passes")?;
+//! assert_eq!(in_mm2(chosen.conductor.area).round(), 35.0);
+//! assert!(chosen.longest_run >= query.length);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod candidate;
+mod circuit;
+mod error;
+mod findings;
+mod margin;
+mod query;
+mod record;
+mod remedies;
+mod search;
+mod working;
+
+pub use candidate::{Candidate, OperatingPoint};
+pub use circuit::{Assumption, Circuit};
+pub use error::CableError;
+pub use margin::{Check, Margin};
+pub use query::{CableQuery, DropLimit, Joints, Load, ReturnPath};
+pub use record::{AssumptionRecord, CableRecord, CandidateRecord, FuseRecord, MarginRecord};
+pub use search::{Sizing, size};
+pub use working::Step;

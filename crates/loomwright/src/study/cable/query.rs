@@ -1,0 +1,125 @@
+//! The question: one circuit, with what was left unsaid left open.
+
+use crate::conductor::{Kind, Material};
+use crate::heat::Installation;
+use crate::practice::Practice;
+use crate::quantity::{
+    CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power, QuantityError,
+    Ratio, ThermodynamicTemperature, ToText,
+};
+
+/// What the circuit must carry.
+#[derive(Clone, Copy, Debug)]
+pub enum Load {
+    /// A continuous current.
+    Current(ElectricCurrent),
+    /// A constant power: the current is highest at the lowest voltage at which the load still works.
+    Power {
+        /// The power at the load's terminals.
+        power: Power,
+        /// The lowest voltage at the load's terminals.
+        lowest_voltage: ElectricPotential,
+    },
+}
+
+/// How much voltage may be lost between source and load.
+#[derive(Clone, Copy, Debug)]
+pub enum DropLimit {
+    /// A share of the system voltage.
+    Share(Ratio),
+    /// An absolute voltage.
+    Absolute(ElectricPotential),
+}
+
+impl FromText for DropLimit {
+    fn from_text(text: &str) -> Result<Self, QuantityError> {
+        match ElectricPotential::from_text(text) {
+            Ok(voltage) => Ok(Self::Absolute(voltage)),
+            Err(_) => Ratio::from_text(text).map(Self::Share),
+        }
+    }
+}
+
+impl ToText for DropLimit {
+    fn to_text(&self) -> String {
+        match self {
+            Self::Share(share) => share.to_text(),
+            Self::Absolute(voltage) => voltage.to_text(),
+        }
+    }
+}
+
+/// How the current comes back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum ReturnPath {
+    /// A second conductor of the same size and length.
+    Conductor,
+    /// The vehicle's chassis, with the resistance of the whole return path when it is known.
+    Chassis(Option<ElectricalResistance>),
+}
+
+/// The joints in the circuit, both legs together, besides the one fuse with its holder.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Joints {
+    /// Lugs on studs.
+    pub lugs: u16,
+    /// Screw cage terminals.
+    pub screw_cages: u16,
+    /// Isolators (battery switches).
+    pub isolators: u16,
+}
+
+/// One circuit to size; `None` is *not stated* and takes a default that the result lists.
+#[derive(Clone, Copy, Debug)]
+pub struct CableQuery {
+    /// What it must carry, continuously: above 0, at most 5000 A.
+    pub load: Load,
+    /// One-way conductor length as installed: 1 mm to 1 km.
+    pub length: Length,
+    /// System voltage: 5 V to 120 V.
+    pub voltage: ElectricPotential,
+    /// Permitted drop: above 0, below half the system voltage. Default 3 %.
+    pub drop: Option<DropLimit>,
+    /// Hottest air around the cable: −40 °C to 200 °C. Default 40 °C.
+    pub ambient: Option<ThermodynamicTemperature>,
+    /// Insulation class: 40 °C to 250 °C. Default by kind.
+    pub insulation: Option<ThermodynamicTemperature>,
+    /// Conductor kind. Default IEC 60228 class 5.
+    pub kind: Option<Kind>,
+    /// Conductor material. Default copper.
+    pub material: Option<Material>,
+    /// How the conductor lies. Default enclosed.
+    pub installation: Option<Installation>,
+    /// How the current comes back. Default a second conductor.
+    pub return_path: Option<ReturnPath>,
+    /// Joints in the circuit. Default four lugs.
+    pub joints: Option<Joints>,
+    /// The largest conductor that the terminals accept. Default no limit.
+    pub terminal_size: Option<CrossSection>,
+    /// How hot the terminals may get: 40 °C to 250 °C. Default by practice, 75 °C.
+    pub terminal_temperature: Option<ThermodynamicTemperature>,
+    /// The rule set. Default general.
+    pub practice: Option<Practice>,
+}
+
+impl CableQuery {
+    /// A circuit with everything but the essentials left unsaid.
+    pub fn new(load: Load, length: Length, voltage: ElectricPotential) -> Self {
+        Self {
+            load,
+            length,
+            voltage,
+            drop: None,
+            ambient: None,
+            insulation: None,
+            kind: None,
+            material: None,
+            installation: None,
+            return_path: None,
+            joints: None,
+            terminal_size: None,
+            terminal_temperature: None,
+            practice: None,
+        }
+    }
+}

@@ -1,0 +1,278 @@
+//! The result as plain data: numbers with the unit in the key, ready for JSON, tables and callers.
+
+use serde::Serialize;
+
+use super::findings::CAUTIONS;
+use super::{Candidate, Margin, Sizing, Step};
+use crate::data::Confidence;
+use crate::finding::{Finding, Verdict, verdict};
+use crate::practice::TableCap;
+use crate::quantity::{ToText, in_celsius, in_mm2, round_significant};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::length::meter;
+use uom::si::mass::kilogram;
+use uom::si::power::watt;
+
+/// Nine significant digits: the same bytes on every machine, and no digit that means nothing.
+pub(crate) fn round9(value: f64) -> f64 {
+    round_significant(value, 9)
+}
+
+/// A fuse in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct FuseRecord {
+    /// Family name.
+    pub family: &'static str,
+    /// Family in words.
+    pub title: &'static str,
+    /// Rated current.
+    pub rating_a: f64,
+    /// Rated voltage.
+    pub rated_voltage_v: Option<f64>,
+    /// The largest current it can break.
+    pub interrupt_a: Option<f64>,
+    /// What it carries continuously in this ambient.
+    pub continuous_a: f64,
+}
+
+/// One check with its margin.
+#[derive(Clone, Debug, Serialize)]
+pub struct MarginRecord {
+    /// Rule name.
+    pub rule: &'static str,
+    /// The check in words.
+    pub check: &'static str,
+    /// The number found; absent when there is no operating point.
+    pub measured: Option<f64>,
+    /// The number it is held against.
+    pub limit: f64,
+    /// Unit of both.
+    pub unit: &'static str,
+    /// 1 or more passes.
+    pub margin: f64,
+    /// Whether it passes.
+    pub passes: bool,
+}
+
+/// One size in the result. Numbers that need an operating point are absent when there is none.
+#[derive(Clone, Debug, Serialize)]
+pub struct CandidateRecord {
+    /// The size as people say it.
+    pub size: String,
+    /// Cross-sectional area of one conductor.
+    pub csa_mm2: f64,
+    /// Conductors in parallel in each leg.
+    pub parallel: u8,
+    /// Whether every check passes.
+    pub passes: bool,
+    /// Drop of conductors, joints, fuse and chassis.
+    pub drop_v: Option<f64>,
+    /// Drop of the conductors alone.
+    pub conductor_drop_v: Option<f64>,
+    /// Drop of the joints.
+    pub joint_drop_v: Option<f64>,
+    /// Drop of the fuse with its holder.
+    pub fuse_drop_v: Option<f64>,
+    /// Drop of the chassis return.
+    pub chassis_drop_v: Option<f64>,
+    /// Whole drop in per cent of the system voltage.
+    pub drop_percent: Option<f64>,
+    /// System voltage less the drop.
+    pub load_voltage_v: Option<f64>,
+    /// Steady conductor temperature.
+    pub conductor_temperature_c: Option<f64>,
+    /// What insulation and terminals permit.
+    pub conductor_limit_c: f64,
+    /// Heat lost in the circuit.
+    pub loss_w: Option<f64>,
+    /// What the conductor may carry continuously.
+    pub ampacity_a: f64,
+    /// Which model or table set it.
+    pub ampacity_governed_by: String,
+    /// What the heat model permits.
+    pub ampacity_model_a: f64,
+    /// What the practice's table permits.
+    pub ampacity_table_a: Option<f64>,
+    /// The fuse.
+    pub fuse: Option<FuseRecord>,
+    /// The longest one-way run that this size allows within all limits.
+    pub longest_run_m: f64,
+    /// The largest current that this size allows at this length.
+    pub largest_current_a: f64,
+    /// Metal mass of all legs.
+    pub conductor_mass_kg: f64,
+    /// The rule with the smallest margin.
+    pub binding: &'static str,
+    /// Every check.
+    pub margins: Vec<MarginRecord>,
+}
+
+/// An assumption in the result.
+#[derive(Clone, Debug, Serialize)]
+pub struct AssumptionRecord {
+    /// The assumption in words.
+    pub text: String,
+    /// Where its value comes from.
+    pub source: String,
+    /// How far it can be trusted.
+    pub confidence: Confidence,
+}
+
+/// The whole result of one sizing.
+///
+/// The keys of the chosen size stand at the top level; they are absent when nothing passes, and
+/// `closest` then tells what came nearest. Within one `format`, keys are only ever added.
+#[derive(Clone, Debug, Serialize)]
+pub struct CableRecord {
+    /// Version of this form.
+    pub format: u32,
+    /// Version of the engine.
+    pub engine_version: &'static str,
+    /// `holds`, or `does-not-hold` when any finding is a warning or a danger.
+    pub verdict: Verdict,
+    /// Design current.
+    pub design_current_a: f64,
+    /// One-way length.
+    pub length_m: f64,
+    /// System voltage.
+    pub voltage_v: f64,
+    /// Permitted drop.
+    pub drop_limit_v: f64,
+    /// Hottest ambient.
+    pub ambient_c: f64,
+    /// Insulation class.
+    pub insulation_c: f64,
+    /// Conductor kind.
+    pub kind: &'static str,
+    /// Conductor kind in words.
+    pub kind_title: &'static str,
+    /// Conductor material.
+    pub material: &'static str,
+    /// How the conductor lies.
+    pub installation: &'static str,
+    /// `conductor` or `chassis`.
+    pub return_path: &'static str,
+    /// Rule set.
+    pub practice: &'static str,
+    /// The chosen size.
+    #[serde(flatten)]
+    pub chosen: Option<CandidateRecord>,
+    /// The next smaller and the next larger size.
+    pub neighbours: Vec<CandidateRecord>,
+    /// What came closest when nothing passes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub closest: Option<CandidateRecord>,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+    /// What was assumed because it was not stated.
+    pub assumptions: Vec<AssumptionRecord>,
+    /// What everybody who cuts cable should hear.
+    pub cautions: Vec<&'static str>,
+    /// The calculation step by step, when asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub working: Vec<Step>,
+}
+
+fn margin(margin: &Margin) -> MarginRecord {
+    MarginRecord {
+        rule: margin.check.rule(),
+        check: margin.check.title(),
+        measured: margin.measured.is_finite().then(|| round9(margin.measured)),
+        limit: round9(margin.limit),
+        unit: margin.unit,
+        margin: round9(margin.margin.value),
+        passes: margin.passes(),
+    }
+}
+
+impl Sizing {
+    fn candidate(&self, candidate: &Candidate) -> CandidateRecord {
+        let circuit = &self.circuit;
+        let point = candidate.operating.as_ref();
+        let volts = |pick: fn(&super::OperatingPoint) -> crate::quantity::ElectricPotential| {
+            point.map(|point| round9(pick(point).get::<volt>()))
+        };
+        let table_a = match &candidate.table {
+            TableCap::Capped(cap) => Some(round9(cap.ampacity.get::<ampere>())),
+            TableCap::NoTable | TableCap::OutsideTable(_) => None,
+        };
+        let governed_by = match &candidate.table {
+            TableCap::Capped(cap) if candidate.table_governs() => cap.source.to_string(),
+            _ => crate::heat::HeatPath::model_title(circuit.installation).to_owned(),
+        };
+        let fuse = candidate.fuse.map(|fuse| FuseRecord {
+            family: fuse.family.name(),
+            title: fuse.family.title(),
+            rating_a: fuse.rating.get::<ampere>(),
+            rated_voltage_v: fuse.family.rated_voltage().map(|rated| rated.get::<volt>()),
+            interrupt_a: fuse.family.interrupt_rating().map(|(breaks, _)| breaks.get::<ampere>()),
+            continuous_a: fuse
+                .continuous_current(circuit.ambient)
+                .map_or(0.0, |carried| round9(carried.get::<ampere>())),
+        });
+        CandidateRecord {
+            size: candidate.conductor.size.to_text(),
+            csa_mm2: round9(in_mm2(candidate.conductor.area)),
+            parallel: candidate.parallel,
+            passes: candidate.passes(),
+            drop_v: volts(|point| point.drop),
+            conductor_drop_v: volts(|point| point.conductor_drop),
+            joint_drop_v: volts(|point| point.joint_drop),
+            fuse_drop_v: volts(|point| point.fuse_drop),
+            chassis_drop_v: volts(|point| point.chassis_drop),
+            drop_percent: point.map(|point| round9(100.0 * (point.drop / circuit.voltage).value)),
+            load_voltage_v: volts(|point| point.load_voltage),
+            conductor_temperature_c: point.map(|point| round9(in_celsius(point.temperature))),
+            conductor_limit_c: round9(in_celsius(candidate.conductor_limit)),
+            loss_w: point.map(|point| round9(point.loss.get::<watt>())),
+            ampacity_a: round9(candidate.ampacity.get::<ampere>()),
+            ampacity_governed_by: governed_by,
+            ampacity_model_a: round9(candidate.model_ampacity.get::<ampere>()),
+            ampacity_table_a: table_a,
+            fuse,
+            longest_run_m: round9(candidate.longest_run.get::<meter>()),
+            largest_current_a: round9(candidate.largest_current.get::<ampere>()),
+            conductor_mass_kg: round9(candidate.mass.get::<kilogram>()),
+            binding: candidate.binding().map_or("", |margin| margin.check.rule()),
+            margins: candidate.margins().map(margin).collect(),
+        }
+    }
+
+    /// The result as plain data; `with_working` adds the calculation step by step.
+    pub fn record(&self, with_working: bool) -> CableRecord {
+        let circuit = &self.circuit;
+        let findings = self.findings();
+        let assumptions = circuit
+            .assumptions()
+            .map(|assumption| {
+                let (text, source) = circuit.describe(assumption);
+                AssumptionRecord { text, source: source.to_string(), confidence: source.confidence }
+            })
+            .collect();
+        CableRecord {
+            format: 1,
+            engine_version: env!("CARGO_PKG_VERSION"),
+            verdict: verdict(&findings),
+            design_current_a: round9(circuit.current.get::<ampere>()),
+            length_m: round9(circuit.length.get::<meter>()),
+            voltage_v: round9(circuit.voltage.get::<volt>()),
+            drop_limit_v: round9(circuit.drop_limit.get::<volt>()),
+            ambient_c: round9(in_celsius(circuit.ambient)),
+            insulation_c: round9(in_celsius(circuit.insulation)),
+            kind: circuit.kind.name(),
+            kind_title: circuit.kind.title(),
+            material: circuit.material.name(),
+            installation: circuit.installation.name(),
+            return_path: if circuit.chassis_return { "chassis" } else { "conductor" },
+            practice: circuit.practice.name(),
+            chosen: self.chosen.as_ref().map(|chosen| self.candidate(chosen)),
+            neighbours: self.smaller.iter().chain(&self.larger).map(|size| self.candidate(size)).collect(),
+            closest: self.closest.as_ref().map(|closest| self.candidate(closest)),
+            findings,
+            assumptions,
+            cautions: CAUTIONS.to_vec(),
+            working: if with_working { self.working() } else { Vec::new() },
+        }
+    }
+}
