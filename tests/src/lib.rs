@@ -1,1 +1,22 @@
+//! What the outside checks share: reading reference tables, short quantities, error reports.
+#![forbid(unsafe_code)]
 
+mod circuit;
+#[cfg(feature = "live")]
+pub mod live;
+mod report;
+mod table;
+
+pub use circuit::{amperes, chosen_as, conductor, metres, volts};
+pub use report::{Compared, compare, free_air_ampacity};
+pub use table::{Row, read, text_of};
+
+/// Whether `ours` lies within a share of `printed`.
+pub fn within(ours: f64, printed: f64, share: f64) -> bool {
+    (ours - printed).abs() <= share * printed.abs()
+}
+
+/// The Rust code of the README, compiled and run as documentation tests.
+#[cfg(doctest)]
+#[doc = include_str!("../../README.md")]
+pub struct Readme;

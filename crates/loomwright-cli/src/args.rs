@@ -59,7 +59,7 @@ where
 
 #[derive(Args)]
 #[command(after_help = "Every quantity carries its unit: 40A, 5.5m, 18ft, 12V, 3%, 40C, 104F, 16mm2, 6AWG, 2.1mohm.\n\
-The length is one way; both legs are computed. What is not stated takes a cautious\ndefault, and the result lists it.\n\n\
+The length is one way; both legs are computed. What is not stated takes a\ncautious default, and the result lists it.\n\n\
 Example:\n  loomwright cable --current 40A --length 5.5m --voltage 12V")]
 pub(crate) struct CableArguments {
     /// Continuous current of the circuit, such as 40A

@@ -5,7 +5,7 @@ use loomwright::study::cable::{CableQuery, CableRecord, CandidateRecord, Joints,
 
 use crate::Exit;
 use crate::args::{CableArguments, Format, Return};
-use crate::layout::{finding, number, table, wrapped};
+use crate::layout::{finding, number, plain, table, wrapped};
 
 fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
     if let Some(duty) = &arguments.duty {
@@ -120,21 +120,25 @@ fn described(record: &CableRecord, candidate: &CandidateRecord) -> String {
 fn fit(record: &CableRecord, chosen: &CandidateRecord) -> String {
     let legs = if record.return_path == "chassis" { 1.0 } else { 2.0 };
     let metres = record.length_m * legs * f64::from(chosen.parallel);
+    let length = plain(record.length_m);
     let line = format!(
-        "{} m of {}, insulation {} °C: {} of {} m one way, {} kg of metal; add what trimming takes",
-        number(metres, 3),
+        "{} m of {}, insulation {} °C: {}; {} kg of metal; add what trimming takes",
+        plain(metres),
         described(record, chosen),
-        number(record.insulation_c, 3),
-        if legs > 1.0 { "two legs" } else { "one leg, return through the chassis" },
-        number(record.length_m, 3),
+        plain(record.insulation_c),
+        if legs > 1.0 {
+            format!("two legs of {length} m one way")
+        } else {
+            format!("one leg of {length} m one way, return through the chassis")
+        },
         number(chosen.conductor_mass_kg, 2)
     );
     let mut out = wrapped(&line, "Fit   ", "      ") + "\n";
     if let Some(fuse) = &chosen.fuse {
-        let rated = fuse.rated_voltage_v.map_or_else(String::new, |rated| format!(", {} V", number(rated, 2)));
+        let rated = fuse.rated_voltage_v.map_or_else(String::new, |rated| format!(", {} V", plain(rated)));
         let line = format!(
             "{} A {} ({}{rated}) at the source; carries {} A here without pause",
-            trimmed(fuse.rating_a),
+            plain(fuse.rating_a),
             fuse.family,
             fuse.title,
             number(fuse.continuous_a, 3)
@@ -145,10 +149,6 @@ fn fit(record: &CableRecord, chosen: &CandidateRecord) -> String {
     out
 }
 
-fn trimmed(value: f64) -> String {
-    value.to_string()
-}
-
 /// A value that may be absent.
 fn maybe(value: Option<f64>, digits: usize, unit: &str) -> String {
     value.map_or_else(|| "–".into(), |value| format!("{} {unit}", number(value, digits)))
@@ -157,28 +157,29 @@ fn maybe(value: Option<f64>, digits: usize, unit: &str) -> String {
 fn at_work(record: &CableRecord, chosen: &CandidateRecord) -> String {
     let first = format!(
         "At {} A in {} °C air: {} lost ({}), {} at the load; conductor {} of {} °C permitted; {} of heat.",
-        number(record.design_current_a, 3),
-        trimmed(record.ambient_c),
+        plain(record.design_current_a),
+        plain(record.ambient_c),
         maybe(chosen.drop_v, 3, "V"),
         maybe(chosen.drop_percent, 3, "%"),
         maybe(chosen.load_voltage_v, 4, "V"),
         maybe(chosen.conductor_temperature_c, 3, "°C"),
-        number(chosen.conductor_limit_c, 3),
+        plain(chosen.conductor_limit_c),
         maybe(chosen.loss_w, 3, "W"),
     );
     let second = format!(
         "This size bears {} A here by the {}. At {} A it may run {} m one way; at {} m it may carry {} A.",
         number(chosen.ampacity_a, 3),
         chosen.ampacity_governed_by,
-        number(record.design_current_a, 3),
+        plain(record.design_current_a),
         number(chosen.longest_run_m, 3),
-        number(record.length_m, 3),
+        plain(record.length_m),
         number(chosen.largest_current_a, 3),
     );
     format!("\n{}\n{}\n", wrapped(&first, "", ""), wrapped(&second, "", ""))
 }
 
 fn margins(candidate: &CandidateRecord) -> String {
+    let least = candidate.margins.iter().map(|margin| margin.margin).fold(f64::INFINITY, f64::min);
     let rows = candidate
         .margins
         .iter()
@@ -190,7 +191,7 @@ fn margins(candidate: &CandidateRecord) -> String {
                 format!("{:.2}", margin.margin),
                 (if !margin.passes {
                     "fails"
-                } else if margin.rule == candidate.binding {
+                } else if margin.margin == least {
                     "passes, binding"
                 } else {
                     "passes"
@@ -200,6 +201,17 @@ fn margins(candidate: &CandidateRecord) -> String {
         })
         .collect();
     format!("\nMargins (1.00 just passes)\n{}", table(&["check", "found", "limit", "margin", ""], rows))
+}
+
+/// A rule in one word, where columns are narrow.
+fn short(rule: &str) -> &str {
+    match rule {
+        "voltage-drop" => "drop",
+        "fuse-protects-conductor" => "fuse",
+        "terminal-accepts-conductor" => "terminal",
+        "smallest-conductor" => "least size",
+        other => other,
+    }
 }
 
 /// The chosen size between its neighbours.
@@ -220,7 +232,7 @@ fn sizes(record: &CableRecord, chosen: &CandidateRecord) -> String {
             format!("{} A", number(candidate.ampacity_a, 3)),
             format!("{} m", number(candidate.longest_run_m, 3)),
             format!("{} A", number(candidate.largest_current_a, 3)),
-            if candidate.passes { "passes".into() } else { format!("fails {}", candidate.binding) },
+            if candidate.passes { "passes".into() } else { format!("fails {}", short(candidate.binding)) },
         ]
     };
     let rows = smaller.map(row).chain([row(chosen)]).chain(larger.map(row)).collect();

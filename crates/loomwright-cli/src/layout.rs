@@ -6,6 +6,19 @@ use loomwright::finding::{Finding, Signal};
 
 const WIDTH: usize = 80;
 
+/// Joins a number to its unit with a space that does not break, so that no line starts with a unit.
+fn joined(text: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut after_digit = false;
+    let mut letters = text.chars().peekable();
+    while let Some(letter) = letters.next() {
+        let unit_follows = letters.peek().is_some_and(|next| next.is_alphabetic() || matches!(next, '°' | '%' | '×'));
+        out.push(if letter == ' ' && after_digit && unit_follows { '\u{a0}' } else { letter });
+        after_digit = letter.is_ascii_digit();
+    }
+    out
+}
+
 /// Text wrapped to the page, with a first and a following indent.
 pub(crate) fn wrapped(text: &str, first: &str, following: &str) -> String {
     let options = textwrap::Options::new(WIDTH)
@@ -14,10 +27,15 @@ pub(crate) fn wrapped(text: &str, first: &str, following: &str) -> String {
         .word_separator(textwrap::WordSeparator::AsciiSpace)
         .word_splitter(textwrap::WordSplitter::NoHyphenation)
         .break_words(true);
-    textwrap::fill(text, options)
+    textwrap::fill(&joined(text), options).replace('\u{a0}', " ")
 }
 
-/// A table without lines: first column left, the others right, every row indented.
+/// Breaks the lines that are too long for the page; colour codes do not count.
+pub(crate) fn page(text: &str) -> String {
+    text.lines().map(|line| wrapped(line, "", "       ") + "\n").collect()
+}
+
+/// A table without lines: first and last column left, the others right, every row indented.
 pub(crate) fn table(head: &[&str], rows: Vec<Vec<String>>) -> String {
     let mut table = Table::new();
     table.load_preset(comfy_table::presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
@@ -25,9 +43,11 @@ pub(crate) fn table(head: &[&str], rows: Vec<Vec<String>>) -> String {
     for row in rows {
         table.add_row(row);
     }
+    let last = head.len().saturating_sub(1);
     for (index, column) in table.column_iter_mut().enumerate() {
         column.set_padding((if index == 0 { 2 } else { 0 }, 2));
-        column.set_cell_alignment(if index == 0 { CellAlignment::Left } else { CellAlignment::Right });
+        let left = index == 0 || index == last;
+        column.set_cell_alignment(if left { CellAlignment::Left } else { CellAlignment::Right });
     }
     table.lines().map(|line| line.trim_end().to_owned() + "\n").collect()
 }
@@ -56,6 +76,11 @@ pub(crate) fn finding(finding: &Finding) -> String {
     }
     text.push('\n');
     text
+}
+
+/// A number as somebody gave it: four significant digits at most, no zeros added.
+pub(crate) fn plain(value: f64) -> String {
+    format!("{value:.3e}").parse::<f64>().unwrap_or(value).to_string()
 }
 
 /// A number for people: so many significant digits, zeros kept, no exponent.

@@ -47,7 +47,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     let parsed = match args::Arguments::try_parse_from(arguments) {
         Ok(parsed) => parsed,
         Err(error) if error.use_stderr() => {
-            let _ = write!(errors, "{}", error.render().ansi());
+            let _ = write!(errors, "{}", layout::page(&error.render().ansi().to_string()));
             return Exit::Unusable;
         }
         Err(help) => {

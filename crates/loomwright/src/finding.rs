@@ -52,6 +52,9 @@ pub struct Finding {
     pub subject: String,
     /// How urgent it is.
     pub signal: Signal,
+    /// The operating case in which it is worst.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub case: Option<String>,
     /// What it says, one or two sentences.
     pub message: String,
     /// The number found, in `unit`.

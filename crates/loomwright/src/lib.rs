@@ -1,4 +1,13 @@
-//! Loomwright: sizes and verifies extra-low-voltage DC wiring.
+//! Loomwright: sizes and verifies the extra-low-voltage DC wiring of vehicles, boats and cabins.
+//!
+//! Pure computation: no input or output, no clock, no globals. Each room is one physical subject and uses
+//! only rooms above it:
+//!
+//! - [`data`]: sourced tables; [`quantity`]: unit-safe types and their text; [`finding`]: what a judgement says
+//! - [`conductor`]: materials, sizes, resistance; [`heat`]: temperatures and ampacity; [`protection`]: fuses
+//! - [`practice`]: rule sets; [`study`]: what users ask, such as [`study::cable`]
+//!
+//! A result is a computation, not an approval: local codes and licensed practice come first.
 #![forbid(unsafe_code)]
 #![cfg_attr(
     test,
@@ -9,8 +18,13 @@ pub mod conductor;
 pub mod data;
 pub mod finding;
 pub mod heat;
+pub mod installation;
 mod names;
+pub mod network;
 pub mod practice;
 pub mod protection;
 pub mod quantity;
 pub mod study;
+pub mod text;
+
+pub use names::UnknownName;

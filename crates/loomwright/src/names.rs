@@ -1,5 +1,28 @@
 //! Looking up a value by its plain name, with the nearest name when it is misspelled.
 
+use thiserror::Error;
+
+/// A name that is not known, with the nearest and all known names.
+#[derive(Clone, Debug, PartialEq, Eq, Error)]
+#[error("{given:?} is not a known {what}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
+pub struct UnknownName {
+    /// What kind of name was needed.
+    pub what: &'static str,
+    /// The text as given, cut when it is long.
+    pub given: String,
+    /// The nearest known name, when one is near.
+    pub nearest: Option<&'static str>,
+    /// All known names.
+    pub known: String,
+}
+
+impl UnknownName {
+    /// The error for a text that is none of the known names.
+    pub(crate) fn new(what: &'static str, given: &str, known: &[&'static str]) -> Self {
+        Self { what, given: given.chars().take(60).collect(), nearest: nearest(given, known), known: known.join(", ") }
+    }
+}
+
 /// The known names nearest to `given`, when one is near enough to be meant.
 pub(crate) fn nearest(given: &str, known: &[&'static str]) -> Option<&'static str> {
     let given = given.to_lowercase();
@@ -13,7 +36,7 @@ pub(crate) fn nearest(given: &str, known: &[&'static str]) -> Option<&'static st
 
 /// Gives an enum its names: `name()`, `ALL`, `FromStr` by name and `Display`.
 macro_rules! named {
-    ($(#[$about:meta])* $type:ident, $what:literal, $error:ident, { $($(#[$doc:meta])* $variant:ident => $name:literal,)+ }) => {
+    ($(#[$about:meta])* $type:ident, $what:literal, { $($(#[$doc:meta])* $variant:ident => $name:literal,)+ }) => {
         $(#[$about])*
         #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum $type { $($(#[$doc])* $variant,)+ }
@@ -37,15 +60,11 @@ macro_rules! named {
         }
 
         impl std::str::FromStr for $type {
-            type Err = $error;
+            type Err = crate::names::UnknownName;
             fn from_str(text: &str) -> Result<Self, Self::Err> {
                 let wanted = text.trim().to_ascii_lowercase();
-                Self::ALL.iter().copied().find(|value| value.name() == wanted).ok_or_else(|| $error::UnknownName {
-                    what: $what,
-                    given: text.chars().take(60).collect(),
-                    nearest: crate::names::nearest(&wanted, Self::NAMES),
-                    known: Self::NAMES.join(", "),
-                })
+                let found = Self::ALL.iter().copied().find(|value| value.name() == wanted);
+                found.ok_or_else(|| crate::names::UnknownName::new($what, text, Self::NAMES))
             }
         }
     };

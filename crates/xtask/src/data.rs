@@ -53,9 +53,15 @@ pub(crate) enum DataError {
 
 #[derive(Clone, Copy, PartialEq)]
 enum Kind {
-    Number { optional: bool },
+    Number {
+        optional: bool,
+    },
+    /// Numbers in one cell, ascending, with a space between.
+    List,
     Text,
-    Source { optional: bool },
+    Source {
+        optional: bool,
+    },
 }
 
 fn is_numeric(column: &str) -> bool {
@@ -174,6 +180,7 @@ fn table_file(table: &str, text: &str, sources: &BTreeMap<String, Source>) -> Re
         .enumerate()
         .map(|(index, column)| match column.as_str() {
             name if name.ends_with("source") => Kind::Source { optional: empty_somewhere(index) },
+            name if name.ends_with("_list") => Kind::List,
             name if is_numeric(name) => Kind::Number { optional: empty_somewhere(index) },
             _ => Kind::Text,
         })
@@ -192,6 +199,7 @@ fn table_file(table: &str, text: &str, sources: &BTreeMap<String, Source>) -> Re
         let field = match kind {
             Kind::Number { optional: false } => "f64",
             Kind::Number { optional: true } => "Option<f64>",
+            Kind::List => "&'static [f64]",
             Kind::Text => "&'static str",
             Kind::Source { optional: false } => "&'static Source",
             Kind::Source { optional: true } => "Option<&'static Source>",
@@ -211,6 +219,16 @@ fn table_file(table: &str, text: &str, sources: &BTreeMap<String, Source>) -> Re
         let _ = write!(out, "    {row_type} {{ ");
         for ((column, kind), value) in columns.iter().zip(&kinds).zip(row) {
             let literal = match kind {
+                Kind::List => {
+                    let numbers: Result<Vec<String>, String> =
+                        value.split_whitespace().map(|each| number(each, false, column, &header)).collect();
+                    let numbers = numbers.map_err(bad)?;
+                    let ascending = value.split_whitespace().filter_map(|each| each.parse::<f64>().ok());
+                    if !ascending.is_sorted_by(|one, next| one < next) {
+                        return Err(bad(format!("{column} does not ascend")));
+                    }
+                    format!("&[{}]", numbers.join(", "))
+                }
                 Kind::Text => format!("{value:?}"),
                 Kind::Source { optional } => {
                     if value.is_empty() {

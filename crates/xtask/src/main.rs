@@ -17,6 +17,8 @@ pub(crate) struct Generated {
 enum What {
     /// The engine's data tables, from crates/loomwright/data
     Data,
+    /// The C header, from crates/loomwright-capi
+    Header,
     /// Everything
     All,
 }
@@ -57,6 +59,16 @@ fn generate(what: What, root: &Path) -> Result<Vec<Generated>, Failure> {
             }
             files.push(file);
         }
+    }
+    if matches!(what, What::Header | What::All) {
+        let folder = root.join("crates/loomwright-capi");
+        let mut header = Vec::new();
+        cbindgen::Builder::new()
+            .with_crate(&folder)
+            .with_config(cbindgen::Config::from_file(folder.join("cbindgen.toml"))?)
+            .generate()?
+            .write(&mut header);
+        files.push(Generated { path: root.join("include/loomwright.h"), content: String::from_utf8(header)? });
     }
     Ok(files)
 }

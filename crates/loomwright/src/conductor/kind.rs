@@ -1,12 +1,11 @@
 //! The kinds of conductor: which standard fixes sizes and resistances.
 
-use super::ConductorError;
 use crate::names::named;
 use crate::quantity::{ThermodynamicTemperature, celsius};
 
 named! {
     /// The standard that a conductor's sizes and resistances follow.
-    Kind, "conductor kind", ConductorError, {
+    Kind, "conductor kind", {
         /// IEC 60228 class 1: solid. For fixed wiring only.
         Iec1 => "iec-1",
         /// IEC 60228 class 2: stranded.

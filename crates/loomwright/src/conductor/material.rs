@@ -1,6 +1,5 @@
 //! Conductor materials and their resistance law.
 
-use super::ConductorError;
 use crate::data::{Source, tables::materials};
 use crate::names::named;
 use crate::quantity::{
@@ -15,7 +14,7 @@ use uom::si::volumetric_heat_capacity::joule_per_cubic_meter_kelvin;
 
 named! {
     /// What a conductor is made of.
-    Material, "conductor material", ConductorError, {
+    Material, "conductor material", {
         /// Annealed copper.
         Copper => "copper",
         /// Tin-coated annealed copper.

@@ -42,6 +42,16 @@ impl Conductor {
         self.resistance_20 * self.material.resistance_factor(temperature)
     }
 
+    /// The size as the trade writes it: `16 mm²`, `2/0 AWG`, `250 kcmil`.
+    pub fn label(&self) -> String {
+        match self.size {
+            CrossSection::Area(area) if self.kind.is_gauge() => {
+                format!("{} kcmil", crate::quantity::significant(area.value / CIRCULAR_MIL_M2 / 1e3, 6))
+            }
+            size => size.to_text(),
+        }
+    }
+
     /// Metal mass of `length` of this conductor, from its area and the density of its material.
     pub fn mass(&self, length: Length) -> crate::quantity::Mass {
         self.area * length * self.material.data().density
@@ -207,7 +217,7 @@ fn no_such_size(kind: Kind, material: Material, size: CrossSection) -> Conductor
     };
     let below = series(kind, material).take_while(|made| made.area < area).last();
     let above = series(kind, material).find(|made| made.area >= area);
-    let nearest: Vec<String> = below.iter().chain(&above).map(|made| made.size.to_text()).collect();
+    let nearest: Vec<String> = below.iter().chain(&above).map(Conductor::label).collect();
     ConductorError::NoSuchSize {
         size: size.to_text(),
         kind: kind.name(),

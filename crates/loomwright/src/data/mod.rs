@@ -6,6 +6,7 @@
 use serde::Serialize;
 
 #[allow(dead_code, reason = "columns that only carry provenance stay beside their numbers")]
+#[allow(clippy::approx_constant, reason = "a printed 3.14 Ω is not π")]
 pub(crate) mod tables;
 
 /// How far a value can be trusted.

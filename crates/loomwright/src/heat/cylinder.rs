@@ -2,7 +2,9 @@
 //!
 //! Bare numbers, SI units: metres, kelvin, watts per metre, K·m/W, amperes, Ω/m.
 
-use super::air::properties;
+use std::cell::Cell;
+
+use super::air;
 
 /// Stefan–Boltzmann constant, W/(m²·K⁴), exact in the SI of 2019.
 const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
@@ -37,12 +39,12 @@ impl Cylinder {
     /// surroundings at ambient.
     pub(super) fn shed(&self, surface: f64) -> (f64, f64) {
         let film = 0.5 * (surface + self.ambient);
-        let (conductivity, viscosity, prandtl) = properties(film);
+        let (conductivity, viscosity, prandtl, factor) = air::film(film);
         let difference = surface - self.ambient;
         let cube = self.outer_diameter * self.outer_diameter * self.outer_diameter;
         let rayleigh = GRAVITY / film * difference * cube * prandtl / (viscosity * viscosity);
-        let shape = (1.0 + (0.559 / prandtl).powf(9.0 / 16.0)).powf(8.0 / 27.0);
-        let root = 0.60 + 0.387 * rayleigh.max(0.0).powf(1.0 / 6.0) / shape;
+        // The sixth root of Ra; Nu is the square of `root`.
+        let root = 0.60 + factor * rayleigh.max(0.0).powf(1.0 / 6.0);
         // Nu = h·D/k, so the heat per metre is π·k·Nu·ΔT.
         let convection = std::f64::consts::PI * conductivity * root * root * difference;
         let square = |kelvin: f64| kelvin * kelvin;
@@ -67,27 +69,39 @@ impl Cylinder {
     /// The current that holds the conductor at `limit`, A; `limit` lies above ambient.
     pub(super) fn current_at(&self, limit: f64) -> f64 {
         let span = limit - self.ambient;
-        let surface_rise =
-            log_secant(0.8 * span, |rise| (rise + self.insulation * self.heat(self.ambient + rise)) / span).min(span);
+        let (surface_rise, _) = log_secant(0.8 * span, USUAL_SLOPE, |rise| {
+            (rise + self.insulation * self.heat(self.ambient + rise)) / span
+        });
+        let surface_rise = surface_rise.min(span);
         let heat = self.heat(self.ambient + surface_rise);
         (heat / self.resistance(limit)).sqrt()
     }
 
     /// Surface and conductor temperature at a current; `None` beyond the ceiling or without end.
-    pub(super) fn temperatures(&self, current: f64) -> Option<(f64, f64)> {
+    ///
+    /// `near` carries what the last search on this conductor found to the next one, and nothing else:
+    /// the answer does not depend on it beyond the twelfth digit.
+    pub(super) fn temperatures(&self, current: f64, near: &Near) -> Option<(f64, f64)> {
         if current == 0.0 {
             return Some((self.ambient, self.ambient));
         }
         let square = current * current;
         let conductor = |surface: f64, heat: f64| surface + self.insulation * heat;
-        // First guess from a coefficient of 12 W/(m²·K), usual for thin cables.
-        let guess =
-            square * self.resistance(self.ambient) / (12.0 * std::f64::consts::PI * self.outer_diameter * self.share);
-        let rise = log_secant(guess.clamp(1e-6, 200.0), |rise| {
+        let guess = match near.0.get() {
+            Some(last) => last.rise * (current / last.current).powf(2.0 / last.slope),
+            // From a coefficient of 12 W/(m²·K), usual for thin cables.
+            None => {
+                square * self.resistance(self.ambient)
+                    / (12.0 * std::f64::consts::PI * self.outer_diameter * self.share)
+            }
+        };
+        let slope = near.0.get().map_or(USUAL_SLOPE, |last| last.slope);
+        let (rise, slope) = log_secant(guess.clamp(1e-6, 200.0), slope, |rise| {
             let surface = self.ambient + rise;
             let heat = self.heat(surface);
             heat / (square * self.resistance(conductor(surface, heat)))
         });
+        near.0.set(Some(Last { current, rise, slope }));
         let surface = self.ambient + rise;
         let heat = self.heat(surface);
         let hot = conductor(surface, heat);
@@ -118,13 +132,25 @@ impl Cylinder {
     }
 }
 
-/// The x > 0 at which `ratio(x)` is 1, by the secant rule on logarithms, where heat laws are almost
-/// straight lines: four or five evaluations reach twelve digits.
-fn log_secant(guess: f64, ratio: impl Fn(f64) -> f64) -> f64 {
+/// Heat shed grows roughly as the 1.2th power of the rise.
+const USUAL_SLOPE: f64 = 1.2;
+
+#[derive(Clone, Copy, Debug)]
+struct Last {
+    current: f64,
+    rise: f64,
+    slope: f64,
+}
+
+/// What the last search for a temperature found, so that the next one starts close.
+#[derive(Clone, Debug, Default)]
+pub(crate) struct Near(Cell<Option<Last>>);
+
+/// The x > 0 at which `ratio(x)` is 1, and the slope there, by the secant rule on logarithms, where heat
+/// laws are almost straight lines: four to six evaluations reach twelve digits.
+fn log_secant(guess: f64, mut slope: f64, ratio: impl Fn(f64) -> f64) -> (f64, f64) {
     let mut x = guess.ln();
-    let mut miss = ratio(x.exp()).ln();
-    // Heat grows roughly as the 1.2th power of the rise.
-    let mut slope = 1.2;
+    let mut miss = ratio(guess).ln();
     for _ in 0..40 {
         if miss.abs() < 1e-12 || !miss.is_finite() {
             break;
@@ -132,10 +158,11 @@ fn log_secant(guess: f64, ratio: impl Fn(f64) -> f64) -> f64 {
         let next = (x - miss / slope).clamp(x - 3.0, x + 3.0).min(7.0);
         let next_miss = ratio(next.exp()).ln();
         let new_slope = (next_miss - miss) / (next - x);
-        if new_slope.is_finite() && new_slope > 0.05 {
+        // Next to the root the quotient is noise.
+        if new_slope.is_finite() && new_slope > 0.05 && (next - x).abs() > 1e-7 {
             slope = new_slope;
         }
         (x, miss) = (next, next_miss);
     }
-    x.exp()
+    (x.exp(), slope)
 }

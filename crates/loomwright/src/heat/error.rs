@@ -48,16 +48,4 @@ pub enum HeatError {
         /// The current.
         current_a: f64,
     },
-    /// A temperature name that is not known.
-    #[error("{given:?} is not an {what}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
-    UnknownName {
-        /// What kind of name was needed.
-        what: &'static str,
-        /// The text as given.
-        given: String,
-        /// The nearest known name, when one is near.
-        nearest: Option<&'static str>,
-        /// All known names.
-        known: String,
-    },
 }

@@ -10,5 +10,6 @@ mod error;
 mod path;
 
 pub use air::{Air, air};
+pub(crate) use cylinder::Near;
 pub use error::HeatError;
 pub use path::{Balance, HeatPath, Installation, group_factor, group_factor_source};

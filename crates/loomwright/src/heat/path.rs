@@ -1,7 +1,7 @@
 //! From conductor to air: one object per conductor and installation that answers both questions,
 //! how hot at this current and how much current at this temperature.
 
-use super::cylinder::{CEILING_K, Cylinder, INSULATION_RESISTIVITY};
+use super::cylinder::{CEILING_K, Cylinder, INSULATION_RESISTIVITY, Near};
 use super::{HeatError, enclosed};
 use crate::conductor::Conductor;
 use crate::data::{Source, tables::grouping};
@@ -14,7 +14,7 @@ use uom::si::thermodynamic_temperature::kelvin;
 
 named! {
     /// How a conductor lies, which decides what heat it sheds.
-    Installation, "installation", HeatError, {
+    Installation, "installation", {
         /// Alone in still air, clear of walls and other cables: from first principles.
         FreeAir => "free-air",
         /// In conduit or trunking together with its equally loaded return: IEC 60364-5-52 method B.
@@ -122,11 +122,20 @@ impl HeatPath {
     /// [`HeatError::Current`] for a negative or non-finite current; [`HeatError::TooHot`] when the
     /// conductor would pass 250 °C or run away.
     pub fn temperature(&self, current: ElectricCurrent) -> Result<ThermodynamicTemperature, HeatError> {
-        Ok(ThermodynamicTemperature::new::<kelvin>(self.solve(current)?.1))
+        self.temperature_near(current, &Near::default())
+    }
+
+    /// As [`temperature`](Self::temperature), for a row of similar currents: `near` passes from one to the next.
+    pub(crate) fn temperature_near(
+        &self,
+        current: ElectricCurrent,
+        near: &Near,
+    ) -> Result<ThermodynamicTemperature, HeatError> {
+        Ok(ThermodynamicTemperature::new::<kelvin>(self.solve(current, near)?.1))
     }
 
     /// Surface and conductor temperature in kelvin.
-    fn solve(&self, current: ElectricCurrent) -> Result<(Option<f64>, f64), HeatError> {
+    fn solve(&self, current: ElectricCurrent, near: &Near) -> Result<(Option<f64>, f64), HeatError> {
         let current_a = current.get::<ampere>();
         if !current_a.is_finite() || current_a < 0.0 {
             return Err(HeatError::Current { current_a });
@@ -134,7 +143,7 @@ impl HeatPath {
         let too_hot = HeatError::TooHot { current_a, ceiling_c: CEILING_K - 273.15 };
         match &self.shedding {
             Shedding::Air(cylinder) => {
-                let (surface, hot) = cylinder.temperatures(current_a).ok_or(too_hot)?;
+                let (surface, hot) = cylinder.temperatures(current_a, near).ok_or(too_hot)?;
                 Ok((Some(surface), hot))
             }
             Shedding::Conductance(conductance) => {
@@ -154,7 +163,7 @@ impl HeatPath {
     /// # Errors
     /// As [`temperature`](Self::temperature).
     pub fn balance(&self, current: ElectricCurrent) -> Result<Balance, HeatError> {
-        let (surface, hot) = self.solve(current)?;
+        let (surface, hot) = self.solve(current, &Near::default())?;
         let per_metre = LinearPowerDensity::new::<watt_per_meter>;
         let square = current.get::<ampere>() * current.get::<ampere>();
         let joule = square * (self.at_zero + self.slope * (hot - 273.15));

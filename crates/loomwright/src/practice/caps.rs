@@ -23,8 +23,6 @@ pub struct Cap {
 pub enum TableCap {
     /// The practice has no table for this installation.
     NoTable,
-    /// The practice has a table, but no row or column for this conductor: it cannot be judged.
-    OutsideTable(&'static Source),
     /// The table's value.
     Capped(Cap),
 }
@@ -41,7 +39,8 @@ const BASE: f64 = 30.0;
 
 /// The permitted current of `conductor` in the practice's table: the row of the largest size that is
 /// not larger than the conductor, the column of the highest temperature that its insulation reaches,
-/// carried to other ambients by the square-root law, and never above the printed value.
+/// carried to other ambients by the square-root law, and never above the printed value. Where the table
+/// has no such row or column, the nearest is carried down: a table that ends never lifts its cap.
 ///
 /// Aluminium and copper-clad aluminium take the copper value times the root of the resistivity ratio.
 pub fn table_cap(
@@ -116,25 +115,41 @@ impl Question<'_> {
 
     fn ask<const N: usize>(&self, rows: impl Iterator<Item = Row<N>>) -> TableCap {
         let csa_mm2 = in_mm2(self.conductor.area);
-        let mut source = None;
-        let mut best: Option<Row<N>> = None;
+        let (mut below, mut smallest): (Option<Row<N>>, Option<Row<N>>) = (None, None);
         for row in rows {
-            source = Some(row.source);
-            let fits = row.csa_mm2 <= csa_mm2 * (1.0 + 1e-9);
-            if fits && best.as_ref().is_none_or(|best| row.csa_mm2 > best.csa_mm2) {
-                best = Some(row);
+            if row.csa_mm2 <= csa_mm2 * (1.0 + 1e-9) {
+                if below.as_ref().is_none_or(|best| row.csa_mm2 > best.csa_mm2) {
+                    below = Some(row);
+                }
+            } else if smallest.as_ref().is_none_or(|best| row.csa_mm2 < best.csa_mm2) {
+                smallest = Some(row);
             }
         }
-        let Some(source) = source else { return TableCap::NoTable };
-        let Some(row) = best else { return TableCap::OutsideTable(source) };
-        let reached = row.columns.iter().filter(|(column, _)| *column <= self.insulation_c + 1e-6);
-        let printed = reached.filter_map(|(column, value)| value.map(|value| (*column, value))).next_back();
-        let Some((column, printed)) = printed else { return TableCap::OutsideTable(row.source) };
+        // Below the smallest row the current falls with the area, faster than it does in the tables.
+        let (row, share) = match (below, smallest) {
+            (Some(row), _) => (row, 1.0),
+            (None, Some(row)) => {
+                let share = csa_mm2 / row.csa_mm2;
+                (row, share)
+            }
+            (None, None) => return TableCap::NoTable,
+        };
+        let values = || row.columns.iter().filter_map(|(column, value)| value.map(|value| (*column, value)));
+        let reached = values().rfind(|(column, _)| *column <= self.insulation_c + 1e-6);
+        // No column that cool: the coolest there is, carried down to the insulation by the square root.
+        let (printed, column) = match reached.or_else(|| values().next()) {
+            Some((column, printed)) if column > self.insulation_c => {
+                let carried = ((self.insulation_c - BASE).max(0.0) / (column - BASE)).sqrt();
+                (printed * carried, self.insulation_c)
+            }
+            Some((column, printed)) => (printed, column),
+            None => return TableCap::NoTable,
+        };
         let metal = (1.0 / self.conductor.material.resistivity_over_copper()).sqrt().min(1.0);
-        let ambient = ((column - self.ambient_c).max(0.0) / (column - BASE)).sqrt().min(1.0);
+        let ambient = ((column - self.ambient_c).max(0.0) / (column - BASE).max(1e-9)).sqrt().min(1.0);
         TableCap::Capped(Cap {
-            ampacity: ElectricCurrent::new::<ampere>(printed * metal * ambient),
-            at_30_c: ElectricCurrent::new::<ampere>(printed * metal),
+            ampacity: ElectricCurrent::new::<ampere>(printed * share * metal * ambient),
+            at_30_c: ElectricCurrent::new::<ampere>(printed * share * metal),
             source: row.source,
         })
     }
@@ -150,7 +165,7 @@ mod tests {
         let conductor = find(kind, Material::Copper, CrossSection::from_text(size).unwrap()).unwrap();
         match table_cap(practice, &conductor, Installation::FreeAir, celsius(insulation), celsius(ambient)) {
             TableCap::Capped(cap) => Some(cap.ampacity.value),
-            TableCap::NoTable | TableCap::OutsideTable(_) => None,
+            TableCap::NoTable => None,
         }
     }
 
@@ -163,7 +178,9 @@ mod tests {
         // Engine space, 50 °C: the law prints a factor of 0.85, the square-root law gives 0.856.
         let hot = cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 105.0, 50.0).unwrap();
         assert!((hot - 80.0 * 0.85).abs() < 0.6, "{hot}");
-        assert_eq!(cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 55.0, 30.0), None);
+        // No column at 55 °C: the 60 °C one carried down, 55 A · √(25/30).
+        let carried = cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 55.0, 30.0).unwrap();
+        assert!((carried - 55.0 * (25.0_f64 / 30.0).sqrt()).abs() < 1e-9, "{carried}");
         assert_eq!(cap(Kind::Awg, "8 AWG", Practice::UsSmallCraft, 60.0, 60.0), Some(0.0));
         assert_eq!(cap(Kind::Awg, "8 AWG", Practice::General, 105.0, 30.0), None);
     }

@@ -3,31 +3,12 @@
 use crate::data::{Source, tables::practice_limits};
 use crate::names::named;
 use crate::quantity::{Area, ElectricCurrent, Ratio, ThermodynamicTemperature, celsius, mm2};
-use thiserror::Error;
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
 
-/// The practice does not exist.
-#[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[non_exhaustive]
-pub enum PracticeError {
-    /// A name that is not known.
-    #[error("{given:?} is not a {what}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
-    UnknownName {
-        /// What kind of name was needed.
-        what: &'static str,
-        /// The text as given.
-        given: String,
-        /// The nearest known name, when one is near.
-        nearest: Option<&'static str>,
-        /// All known names.
-        known: String,
-    },
-}
-
 named! {
     /// A rule set.
-    Practice, "practice", PracticeError, {
+    Practice, "practice", {
         /// No particular law: physics and good custom.
         General => "general",
         /// Caravans and motor caravans, IEC 60364-7-721.

@@ -1,8 +1,9 @@
 //! Fuse families.
 
 use super::{Fuse, ProtectionError};
-use crate::data::tables::{fuse_families, fuse_ratings, fuse_rerating};
+use crate::data::tables::{fuse_families, fuse_rerating};
 use crate::data::{Confidence, Source};
+use crate::names::UnknownName;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, in_celsius, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -34,16 +35,11 @@ impl Family {
     /// The family of that name.
     ///
     /// # Errors
-    /// [`ProtectionError::UnknownName`] with the nearest name.
-    pub fn named(name: &str) -> Result<Self, ProtectionError> {
+    /// [`UnknownName`] with the nearest name.
+    pub fn named(name: &str) -> Result<Self, UnknownName> {
         families().find(|family| family.name() == name).ok_or_else(|| {
             let known: Vec<&'static str> = families().map(Self::name).collect();
-            ProtectionError::UnknownName {
-                what: "fuse family",
-                given: name.chars().take(60).collect(),
-                nearest: crate::names::nearest(name, &known),
-                known: known.join(", "),
-            }
+            UnknownName::new("fuse family", name, &known)
         })
     }
 
@@ -78,23 +74,32 @@ impl Family {
         Ratio::new::<ratio>(self.row.continuous_ratio)
     }
 
-    /// Conventional operating current I2 over rating; `None` where no time limit is at hand.
-    pub fn conventional_ratio(self) -> Option<Ratio> {
-        self.row.conventional_ratio.map(Ratio::new::<ratio>)
+    /// Conventional operating current I2 over rating, which is larger for the smallest ratings of some
+    /// families; `None` where no time limit is at hand.
+    pub fn conventional_ratio(self, rating: ElectricCurrent) -> Option<Ratio> {
+        let small = self.row.small_up_to_a.is_some_and(|most| rating.get::<ampere>() <= most);
+        let found = if small { self.row.small_conventional_ratio } else { self.row.conventional_ratio };
+        found.map(Ratio::new::<ratio>)
     }
 
-    /// Whether an automatic choice may use it.
-    pub fn is_automatic(self) -> bool {
-        self.row.automatic == "yes"
+    /// In which round an automatic choice considers it: 1, then 2 where no family of round 1 carries the
+    /// load; `None` for never.
+    pub fn automatic_round(self) -> Option<u8> {
+        match self.row.automatic {
+            "first" => Some(1),
+            "second" => Some(2),
+            _ => None,
+        }
     }
 
     /// The ratings it is made in, smallest first.
     pub fn ratings(self) -> impl Iterator<Item = ElectricCurrent> {
-        self.rating_rows().map(|row| ElectricCurrent::new::<ampere>(row.rating_a))
+        self.ratings_a().iter().copied().map(ElectricCurrent::new::<ampere>)
     }
 
-    fn rating_rows(self) -> impl Iterator<Item = &'static fuse_ratings::FuseRatings> {
-        fuse_ratings::ROWS.iter().filter(move |row| row.family == self.row.family)
+    /// The ratings in amperes, ascending.
+    pub(super) fn ratings_a(self) -> &'static [f64] {
+        self.row.ratings_a_list
     }
 
     /// The fuse of this family with that rating.
@@ -136,9 +141,14 @@ impl Family {
     /// The sources whose values let a fuse of this family pass, worst confidence first.
     pub fn sources(self) -> Vec<&'static Source> {
         let rerating = fuse_rerating::ROWS.iter().find(|row| row.family == self.row.family).map(|row| row.source);
-        let rating = self.rating_rows().next().map(|row| row.source);
         let row = self.row;
-        let all = [row.rated_source, Some(row.continuous_source), row.conventional_source, rerating, rating];
+        let all = [
+            row.rated_source,
+            Some(row.continuous_source),
+            row.conventional_source,
+            rerating,
+            Some(row.ratings_source),
+        ];
         let mut found: Vec<&'static Source> = Vec::new();
         for source in all.into_iter().flatten() {
             if !found.contains(&source) {

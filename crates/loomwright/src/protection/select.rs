@@ -25,7 +25,7 @@ impl Fuse {
 
     /// Conventional operating current I2.
     pub fn conventional_current(&self) -> Option<ElectricCurrent> {
-        Some(self.rating * self.family.conventional_ratio()?)
+        Some(self.rating * self.family.conventional_ratio(self.rating)?)
     }
 }
 
@@ -58,6 +58,15 @@ struct Usable {
     family: Family,
     /// Continuous current over rating, share and ambient together.
     share: f64,
+    round: u8,
+}
+
+impl Usable {
+    /// What the last rating before this index carries; 0 when there is none.
+    fn carried(&self, index: usize) -> f64 {
+        let below = index.checked_sub(1).and_then(|last| self.family.ratings_a().get(last));
+        below.map_or(0.0, |rating| rating * self.share)
+    }
 }
 
 /// The families that may be chosen automatically at one voltage and ambient.
@@ -71,12 +80,10 @@ impl Selection {
     /// one), with re-rating data for `ambient`.
     pub fn new(highest_voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Self {
         let mut usable = [None; 8];
-        let fitting = families().filter(|family| {
-            family.is_automatic() && family.rated_voltage().is_some_and(|rated| rated >= highest_voltage)
-        });
+        let fitting = families().filter(|family| family.rated_voltage().is_some_and(|rated| rated >= highest_voltage));
         let shares = fitting.filter_map(|family| {
             let share = (family.continuous_share() * family.rerating(ambient)?).get::<ratio>();
-            Some(Usable { family, share })
+            Some(Usable { family, share, round: family.automatic_round()? })
         });
         for (slot, found) in usable.iter_mut().zip(shares) {
             *slot = Some(found);
@@ -84,41 +91,45 @@ impl Selection {
         Self { usable }
     }
 
-    fn fuses(&self) -> impl Iterator<Item = (Fuse, f64)> {
-        self.usable.iter().flatten().flat_map(|usable| {
-            let (family, share) = (usable.family, usable.share);
-            family.ratings().map(move |rating| (Fuse { family, rating }, rating.get::<ampere>() * share))
-        })
-    }
-
     /// The smallest rating that carries `current` continuously; of equal ratings the family named first.
     pub fn smallest_carrying(&self, current: ElectricCurrent) -> Option<Fuse> {
         let needed = current.get::<ampere>();
-        let carrying = self.fuses().filter(|(_, carried)| *carried >= needed);
-        let smallest = carrying.reduce(|best, next| if next.0.rating < best.0.rating { next } else { best });
-        smallest.map(|(fuse, _)| fuse)
+        let mut best: Option<(Usable, f64)> = None;
+        for usable in self.usable.iter().flatten() {
+            let ratings = usable.family.ratings_a();
+            let first = ratings.partition_point(|rating| rating * usable.share < needed);
+            if let Some(rating) = ratings.get(first)
+                && best.is_none_or(|(chosen, smallest)| (usable.round, *rating) < (chosen.round, smallest))
+            {
+                best = Some((*usable, *rating));
+            }
+        }
+        best.map(|(usable, rating)| Fuse { family: usable.family, rating: ElectricCurrent::new::<ampere>(rating) })
     }
 
-    /// The largest continuous current of any fuse that protects a conductor of this ampacity.
+    /// The largest continuous current whose fuse, as [`smallest_carrying`](Self::smallest_carrying)
+    /// chooses it, protects a conductor of this ampacity.
     pub fn largest_protected(&self, ampacity: ElectricCurrent) -> ElectricCurrent {
-        let protecting = self.fuses().filter(|(fuse, _)| {
-            let (rating, overload) = protection_margins(fuse, ampacity);
+        let protects = |family: Family, rating: f64| {
+            let fuse = Fuse { family, rating: ElectricCurrent::new::<ampere>(rating) };
+            let (rating, overload) = protection_margins(&fuse, ampacity);
             rating.value >= 1.0 && overload.is_some_and(|margin| margin.value >= 1.0)
-        });
-        ElectricCurrent::new::<ampere>(protecting.fold(0.0, |best, (_, carried)| carried.max(best)))
-    }
-
-    /// The largest continuous current of a fuse that does not carry `current`: where the choice steps
-    /// to the next rating.
-    pub(crate) fn step_below(&self, current: ElectricCurrent) -> ElectricCurrent {
-        let needed = current.get::<ampere>();
-        let below = self.fuses().map(|(_, carried)| carried).filter(|carried| *carried < needed);
-        ElectricCurrent::new::<ampere>(below.fold(0.0, f64::max))
-    }
-
-    /// The largest share of its rating that any usable fuse carries.
-    pub(crate) fn largest_share(&self) -> f64 {
-        self.usable.iter().flatten().fold(0.0, |best, usable| usable.share.max(best))
+        };
+        let mut best = 0.0_f64;
+        for round in [1, 2] {
+            let mut all_protect = true;
+            for usable in self.usable.iter().flatten().filter(|usable| usable.round == round) {
+                let ratings = usable.family.ratings_a();
+                let protecting = ratings.partition_point(|rating| protects(usable.family, *rating));
+                best = best.max(usable.carried(protecting));
+                all_protect &= protecting == ratings.len();
+            }
+            // A second-round family comes in only beyond what the first round can carry.
+            if !all_protect {
+                break;
+            }
+        }
+        ElectricCurrent::new::<ampere>(best)
     }
 }
 
@@ -149,8 +160,11 @@ mod tests {
         // 40 A over 80 % is 50 A; the blade and the strip both have it, the blade stands first.
         let fuse = selection.smallest_carrying(amperes(40.0)).unwrap();
         assert_eq!((fuse.family.name(), fuse.rating.value), ("blade-e", 50.0));
+        // A 6 A class T would be smaller than a 7.5 A blade, but class T comes in only where blades and
+        // strips end.
+        assert_eq!(selection.smallest_carrying(amperes(4.5)).unwrap().family.name(), "blade-c");
+        assert_eq!(selection.smallest_carrying(amperes(480.0)).unwrap().family.name(), "class-t");
         assert!(selection.smallest_carrying(amperes(2000.0)).is_none());
-        assert_relative_eq!(selection.step_below(amperes(40.0)).value, 37.5); // 50 A strip at 75 %
     }
 
     #[test]

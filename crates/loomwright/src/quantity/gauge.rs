@@ -78,9 +78,9 @@ impl FromText for CrossSection {
     fn from_text(text: &str) -> Result<Self, QuantityError> {
         let folded = plain(text);
         let lower = folded.to_ascii_lowercase();
-        for (suffix, gauge) in [("awg", Self::Awg as fn(Gauge) -> Self), ("sae", Self::Sae)] {
-            let number = lower.strip_suffix(suffix).or_else(|| lower.strip_prefix(suffix));
-            if let Some(number) = number {
+        type OfGauge = fn(Gauge) -> CrossSection;
+        for (system, gauge) in [("awg", OfGauge::from(Self::Awg)), ("sae", Self::Sae)] {
+            if let Some(number) = lower.strip_suffix(system).or_else(|| lower.strip_prefix(system)) {
                 return Gauge::read(number.trim())
                     .map(gauge)
                     .ok_or_else(|| QuantityError::NoSuchGauge { given: folded.chars().take(60).collect() });

@@ -1,9 +1,9 @@
 // Written by `cargo run -p xtask -- data`; do not edit.
 
+pub(crate) mod battery_emf;
 pub(crate) mod cfr33_table5;
 pub(crate) mod contacts;
 pub(crate) mod fuse_families;
-pub(crate) mod fuse_ratings;
 pub(crate) mod fuse_rerating;
 pub(crate) mod grouping;
 pub(crate) mod iec60228;
@@ -18,3 +18,4 @@ pub(crate) mod practice_limits;
 pub(crate) mod sae;
 pub(crate) mod sources;
 pub(crate) mod walls;
+pub(crate) mod zone_ambient;

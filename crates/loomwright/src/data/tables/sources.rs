@@ -23,6 +23,13 @@ pub(crate) const ASTM_B566: Source = Source {
     section: "class 10A, 62.9 % IACS, 0.120 lb/in³",
     confidence: Confidence::Published,
 };
+pub(crate) const BATTERY_MEMORY: Source = Source {
+    id: "battery-memory",
+    title: "Battery voltages at rest, charge voltages and resistance",
+    edition: "makers' data sheets",
+    section: "by chemistry",
+    confidence: Confidence::Memory,
+};
 pub(crate) const CARBON_STEEL_TABLE: Source = Source {
     id: "carbon-steel-table",
     title: "Resistivity of low-carbon steel",
@@ -338,12 +345,20 @@ pub(crate) const WALL_IEC_MEMORY: Source = Source {
     section: "nominal wall by cross-section",
     confidence: Confidence::Memory,
 };
+pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
+    id: "zone-common-practice",
+    title: "Hottest air by kind of zone",
+    edition: "common practice, no source",
+    section: "zones",
+    confidence: Confidence::CommonPractice,
+};
 
 /// Every source, in order of id.
 pub(crate) const ALL: &[&Source] = &[
     &ALUMINIUM_DENSITY_MEMORY,
     &ASTM_B33_MEMORY,
     &ASTM_B566,
+    &BATTERY_MEMORY,
     &CARBON_STEEL_TABLE,
     &CCA_TEMPERATURE_MEMORY,
     &CFR33_183_425,
@@ -389,4 +404,5 @@ pub(crate) const ALL: &[&Source] = &[
     &STRAND_FILL,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,
+    &ZONE_COMMON_PRACTICE,
 ];

@@ -4,7 +4,7 @@
 use super::margin::{Check, Margin};
 use super::{CableError, Circuit};
 use crate::conductor::Conductor;
-use crate::heat::{HeatError, HeatPath, group_factor};
+use crate::heat::{HeatError, HeatPath, Near, group_factor};
 use crate::practice::{Cap, TableCap, table_cap};
 use crate::protection::{Fuse, protection_margins};
 use crate::quantity::{
@@ -13,6 +13,9 @@ use crate::quantity::{
 };
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
+
+/// How close the largest current is worked out, as a share of itself; always from the passing side.
+const CLOSE: f64 = 1e-7;
 
 /// What happens in the circuit at its design current.
 #[derive(Clone, Copy, Debug)]
@@ -25,13 +28,12 @@ pub struct OperatingPoint {
     pub chassis_drop: ElectricPotential,
     /// Drop of the joints.
     pub joint_drop: ElectricPotential,
-    /// Drop of the fuse with its holder.
+    /// Drop of the fuse with its holder, counted as fully loaded (80 mV) whatever its rating. A fuse steps
+    /// to the next rating as load or heat grow, and the larger one drops less; so counted, more current
+    /// or hotter air never asks for a smaller cable.
     pub fuse_drop: ElectricPotential,
     /// All drops together.
     pub drop: ElectricPotential,
-    /// The drop that decides: at least `drop`, and no less than at any smaller current, where a smaller
-    /// fuse drops more. So more current never asks for a smaller cable.
-    pub deciding_drop: ElectricPotential,
     /// System voltage less the drop.
     pub load_voltage: ElectricPotential,
     /// Heat lost in cable, joints, fuse and chassis.
@@ -160,19 +162,15 @@ impl<'a> Trial<'a> {
         (cable + rest) * self.circuit.current
     }
 
-    /// Drop at a current, the deciding one last; `None` without a steady temperature or a fuse.
-    fn drops(&self, current: ElectricCurrent) -> Option<(OperatingPoint, Fuse)> {
+    /// Drop at a current, the `None` without a steady temperature or a fuse.
+    fn drops(&self, current: ElectricCurrent, near: &Near) -> Option<(OperatingPoint, Fuse)> {
         let circuit = self.circuit;
         let fuse = circuit.selection.smallest_carrying(current)?;
-        let temperature = self.path.temperature(current / self.conductors()).ok()?;
+        let temperature = self.path.temperature_near(current / self.conductors(), near).ok()?;
         let (cable, rest) = self.resistance(self.conductor.resistance_at(temperature));
         let conductor_drop = cable * current;
-        let fuse_drop = Circuit::fuse_drop_at_rating() * (current / fuse.rating);
+        let fuse_drop = Circuit::fuse_drop_fully_loaded();
         let drop = conductor_drop + rest * current + fuse_drop;
-        let step = circuit.selection.step_below(current) / current;
-        let before_the_step = (conductor_drop + rest * current) * step
-            + Circuit::fuse_drop_at_rating() * circuit.selection.largest_share();
-        let deciding_drop = if step.value > 0.0 && before_the_step > drop { before_the_step } else { drop };
         let point = OperatingPoint {
             temperature,
             conductor_drop,
@@ -180,7 +178,6 @@ impl<'a> Trial<'a> {
             joint_drop: circuit.joint_resistance * current,
             fuse_drop,
             drop,
-            deciding_drop,
             load_voltage: circuit.voltage - drop,
             loss: drop * current,
         };
@@ -190,47 +187,64 @@ impl<'a> Trial<'a> {
     /// The longest run at the design current, when nothing but the length can fail.
     fn longest_run(&self, point: &OperatingPoint) -> Length {
         let circuit = self.circuit;
-        let current = circuit.current;
         let rest = point.joint_drop + point.chassis_drop;
-        let direct = circuit.drop_limit - rest - point.fuse_drop;
-        let step = (circuit.selection.step_below(current) / current).get::<ratio>();
-        let spare = circuit.drop_limit - Circuit::fuse_drop_at_rating() * circuit.selection.largest_share();
-        let before_the_step = if step > 0.0 { spare / step - rest } else { direct };
-        let room = if before_the_step < direct { before_the_step } else { direct };
+        let room = circuit.drop_limit - rest - point.fuse_drop;
         let per_metre = point.conductor_drop / circuit.length;
         if room.value > 0.0 { room / per_metre } else { Length::default() }
     }
 
     /// The largest current at the circuit's length, given what ampacity and fuse leave.
-    fn largest_current(&self, most: ElectricCurrent) -> ElectricCurrent {
+    fn largest_current(&self, most: ElectricCurrent, known: Option<&OperatingPoint>) -> ElectricCurrent {
         let limit = self.circuit.drop_limit;
-        let spare = |current: ElectricCurrent| {
-            self.drops(current).map_or(f64::NEG_INFINITY, |(point, _)| (limit - point.deciding_drop).value)
+        let near = Near::default();
+        let spare = |current: f64| {
+            let drops = self.drops(ElectricCurrent::new::<ampere>(current), &near);
+            drops.map_or(-1e3, |(point, _)| (limit - point.drop).value.max(-1e3))
         };
-        let at_most = spare(most);
-        if most.value <= 0.0 || at_most >= 0.0 {
-            return most;
-        }
-        // Spare volts fall steadily with current: close in from both ends by the Illinois rule.
-        let (mut low, mut high) = (0.0, most.get::<ampere>());
-        let (mut at_low, mut at_high) = (limit.value, at_most.max(-1e3));
+        let most_a = most.get::<ampere>();
+        let design = known.map(|point| (self.circuit.current.get::<ampere>(), (limit - point.drop).value));
+        // Spare volts fall steadily with current: close in from both ends by the Illinois rule, starting
+        // from the design current, whose drop is known already.
+        let (mut low, mut high) = match design {
+            Some(design) if design.1 < 0.0 && design.0 < most_a => ((0.0, limit.value), design),
+            _ => {
+                let at_most = spare(most_a);
+                if most_a <= 0.0 || at_most >= 0.0 {
+                    return most;
+                }
+                (design.filter(|design| design.1 >= 0.0).unwrap_or((0.0, limit.value)), (most_a, at_most))
+            }
+        };
+        // The first aim takes the drop as proportional to current, which it nearly is.
+        let mut aim = design.map(|(current, spare)| current * limit.value / (limit.value - spare));
+        let mut last_passed = None;
         for _ in 0..60 {
-            if high - low <= 1e-9 * high {
+            if high.0 - low.0 <= CLOSE * high.0 {
                 break;
             }
-            let straight = low + (high - low) * at_low / (at_low - at_high);
-            let middle = if straight > low && straight < high { straight } else { 0.5 * (low + high) };
-            let found = spare(ElectricCurrent::new::<ampere>(middle)).max(-1e3);
+            // Aim a hair below the crossing, so that the passing side closes in too.
+            let crossing = low.0 + (high.0 - low.0) * low.1 / (low.1 - high.1) - 0.5 * CLOSE * high.0;
+            let straight = aim.take().unwrap_or(crossing);
+            let middle = if straight > low.0 && straight < high.0 { straight } else { 0.5 * (low.0 + high.0) };
+            let found = spare(middle);
             if found >= 0.0 {
-                (low, at_low, at_high) = (middle, found, 0.5 * at_high);
-                if found < 1e-10 * limit.value {
+                low = (middle, found);
+                // An end that stands still twice weighs half.
+                if last_passed == Some(true) {
+                    high.1 *= 0.5;
+                }
+                if found <= CLOSE * limit.value {
                     break;
                 }
             } else {
-                (high, at_high, at_low) = (middle, found, 0.5 * at_low);
+                high = (middle, found);
+                if last_passed == Some(false) {
+                    low.1 *= 0.5;
+                }
             }
+            last_passed = Some(found >= 0.0);
         }
-        ElectricCurrent::new::<ampere>(low)
+        ElectricCurrent::new::<ampere>(low.0)
     }
 
     /// The checks that need no drop.
@@ -265,7 +279,7 @@ impl<'a> Trial<'a> {
             let all = area * self.conductors();
             square_millimetres(Check::Terminal, in_mm2(all), in_mm2(accepted), accepted / all)
         });
-        let smallest = circuit.practice.smallest_conductor().map(|least| {
+        let smallest = circuit.smallest_conductor.map(|least| {
             square_millimetres(Check::SmallestConductor, in_mm2(area), in_mm2(least.value), area / least.value)
         });
         [Some(amperes(Check::Ampacity, circuit.current, ampacity)), Some(rating), overload, terminal, smallest]
@@ -288,14 +302,14 @@ impl<'a> Trial<'a> {
         let table = self.table();
         let ampacity = capped(model_ampacity, &table);
         let fuse = circuit.selection.smallest_carrying(circuit.current);
-        let operating = self.drops(circuit.current).map(|(point, _)| point);
+        let operating = self.drops(circuit.current, &Near::default()).map(|(point, _)| point);
         let statics = self.static_margins(ampacity, fuse.as_ref());
         let drop = Margin {
             check: Check::VoltageDrop,
-            measured: operating.map_or(f64::INFINITY, |point| point.deciding_drop.value),
+            measured: operating.map_or(f64::INFINITY, |point| point.drop.value),
             limit: circuit.drop_limit.value,
             unit: "V",
-            margin: operating.map_or(Ratio::default(), |point| circuit.drop_limit / point.deciding_drop),
+            margin: operating.map_or(Ratio::default(), |point| circuit.drop_limit / point.drop),
         };
         // What no shorter run and no smaller current can mend.
         let never = statics
@@ -305,7 +319,8 @@ impl<'a> Trial<'a> {
         let bears = self.protected_ampacity(ampacity);
         let protected = circuit.selection.largest_protected(bears);
         let most = if protected < ampacity { protected } else { ampacity };
-        let largest_current = if never { ElectricCurrent::default() } else { self.largest_current(most) };
+        let largest_current =
+            if never { ElectricCurrent::default() } else { self.largest_current(most, operating.as_ref()) };
         let length_alone = statics.iter().flatten().all(Margin::passes);
         let longest_run = match &operating {
             Some(point) if length_alone => self.longest_run(point),

@@ -4,7 +4,7 @@ use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
 use crate::conductor::{Kind, Material, series};
 use crate::data::{Source, tables::contacts, tables::sources};
 use crate::heat::Installation;
-use crate::practice::{Practice, TerminalRule};
+use crate::practice::{Limit, Practice, TerminalRule};
 use crate::protection::Selection;
 use crate::quantity::{
     Area, CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature,
@@ -108,6 +108,8 @@ pub struct Circuit {
     pub terminal_rule: TerminalRule,
     /// The rule set.
     pub practice: Practice,
+    /// The smallest conductor that it permits.
+    pub smallest_conductor: Option<Limit<Area>>,
     /// The highest voltage the circuit sees while charging.
     pub highest_voltage: ElectricPotential,
     /// The fuses that may be chosen.
@@ -212,14 +214,16 @@ impl Circuit {
             terminal_area,
             terminal_rule,
             practice,
+            smallest_conductor: practice.smallest_conductor(),
             highest_voltage,
             selection: Selection::new(highest_voltage, ambient),
         })
     }
 
-    /// Drop of the fuse with its holder: 100 mV at rated current.
-    pub(super) fn fuse_drop_at_rating() -> ElectricPotential {
-        ElectricPotential::new::<volt>(FUSE_DROP_AT_RATING_V)
+    /// Drop of the fuse with its holder, 100 mV at rated current, at 80 % of the rating: the most that any
+    /// fuse carries continuously.
+    pub(super) fn fuse_drop_fully_loaded() -> ElectricPotential {
+        ElectricPotential::new::<volt>(FUSE_DROP_AT_RATING_V * 0.8)
     }
 
     /// What was assumed, in the order in which it is listed.
@@ -293,7 +297,7 @@ impl Circuit {
                 &sources::COMMON_PRACTICE_DEFAULT,
             ),
             Assumption::Contacts => (
-                "joints: lug 0.1 mΩ, screw cage 0.2 mΩ, isolator 0.2 mΩ, fuse with holder 100 mV at its rating".into(),
+                "joints: lug 0.1 mΩ, screw cage 0.2 mΩ, isolator 0.2 mΩ, fuse with holder 80 mV (100 mV at its rating, loaded to 80 %)".into(),
                 common,
             ),
             Assumption::Continuous => (

@@ -7,17 +7,18 @@ use crate::finding::{Finding, Signal};
 use crate::heat::{Installation, group_factor_source};
 use crate::practice::TableCap;
 use crate::protection::law_allows;
-use crate::quantity::{ToText, significant};
+use crate::quantity::significant;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 
 /// A pass with less margin than this is a caution.
 const THIN: f64 = 1.10;
 
-fn citation(check: Check) -> &'static str {
+fn citation(check: Check, drop_stated: bool) -> &'static str {
     match check {
+        Check::VoltageDrop if drop_stated => "the limit given",
         Check::Ampacity => "IEC 60364-4-43, 433.1 (Ib ≤ Iz)",
-        Check::VoltageDrop => "the limit given, or 3 % by common practice",
+        Check::VoltageDrop => "3 %, common practice, no source",
         Check::FuseRating => "IEC 60364-4-43, 433.1 (In ≤ Iz)",
         Check::FuseOverload => "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)",
         Check::Terminal => "the terminal given",
@@ -30,6 +31,7 @@ fn blank(rule: &'static str, subject: String, signal: Signal, message: String) -
         rule,
         subject,
         signal,
+        case: None,
         message,
         measured: None,
         limit: None,
@@ -53,7 +55,7 @@ impl Sizing {
                 limit: margin.and_then(|margin| finite(margin.limit)),
                 unit: margin.map_or("", |margin| margin.unit),
                 margin: margin.map(|margin| margin.margin.value),
-                citation: citation(check).into(),
+                citation: citation(check, self.circuit.query.drop.is_some()).into(),
                 confidence: Confidence::Published,
                 remedies: propose(self),
                 ..blank(check.rule(), "circuit".into(), Signal::Warning, message)
@@ -66,7 +68,7 @@ impl Sizing {
         found.extend(self.material_finding());
         found.extend(self.return_finding());
         if let Some(chosen) = &self.chosen {
-            found.extend(thin_margins(chosen));
+            found.extend(thin_margins(chosen, self.circuit.query.drop.is_some()));
             found.extend(self.table_findings(chosen));
             found.extend(self.fuse_findings(chosen));
             found.extend(self.memory_finding(chosen));
@@ -115,19 +117,6 @@ impl Sizing {
     fn table_findings(&self, chosen: &Candidate) -> Vec<Finding> {
         let mut found = Vec::new();
         match &chosen.table {
-            TableCap::OutsideTable(source) => found.push(Finding {
-                citation: source.to_string(),
-                confidence: source.confidence,
-                ..blank(
-                    "ampacity",
-                    "conductor".into(),
-                    Signal::Caution,
-                    format!(
-                        "cannot be judged by the table of {}: it has no value for this conductor",
-                        self.circuit.practice
-                    ),
-                )
-            }),
             TableCap::Capped(cap) => {
                 if let Some(permitted) = self.circuit.practice.overcurrent_permitted()
                     && self.circuit.voltage.get::<volt>() < 50.0
@@ -159,6 +148,8 @@ impl Sizing {
     fn fuse_findings(&self, chosen: &Candidate) -> Option<Finding> {
         let fuse = chosen.fuse?;
         let (breaks, voltage) = fuse.family.interrupt_rating()?;
+        let otherwise =
+            if breaks.get::<ampere>() < 20e3 { ", or put a class T fuse (20 kA) at the battery" } else { "" };
         Some(Finding {
             citation: "IEC 60364-4-43, 434.5.1".into(),
             confidence: Confidence::Published,
@@ -168,7 +159,7 @@ impl Sizing {
                 Signal::Caution,
                 format!(
                     "not judged here: {} breaks up to {} A at {} V, and a battery can deliver more. Fit it only where the \
-                     prospective fault current is lower, or put a class T fuse (20 kA) at the battery",
+                     prospective fault current is lower{otherwise}",
                     fuse.family.name(),
                     significant(breaks.get::<ampere>(), 4),
                     significant(voltage.get::<volt>(), 4)
@@ -179,10 +170,11 @@ impl Sizing {
 
     /// The sources behind the chosen size, each with what it gave.
     fn sources(&self, chosen: &Candidate) -> Vec<(&'static str, &'static Source)> {
-        let mut used = vec![
-            ("conductor resistance", chosen.conductor.source),
-            ("terminal temperature", self.circuit.terminal_rule.usual.source),
-        ];
+        let mut used = vec![("conductor resistance", chosen.conductor.source)];
+        let terminals_decide = chosen.conductor_limit < self.circuit.insulation;
+        if terminals_decide && self.circuit.query.terminal_temperature.is_none() {
+            used.push(("terminal temperature", self.circuit.terminal_rule.usual.source));
+        }
         if chosen.conductor.scaled_from_copper {
             used.push(("resistivity", self.circuit.material.data().resistivity_source));
         }
@@ -201,7 +193,6 @@ impl Sizing {
         if let Some(least) = self.circuit.practice.smallest_conductor() {
             used.push(("smallest conductor", least.source));
         }
-        used.retain(|(what, _)| *what != "terminal temperature" || self.circuit.query.terminal_temperature.is_none());
         used
     }
 
@@ -221,7 +212,7 @@ impl Sizing {
             confidence: Confidence::Memory,
             ..blank(
                 "rests-on-memory",
-                chosen.conductor.size.to_text(),
+                chosen.conductor.label(),
                 Signal::Caution,
                 format!(
                     "provisional: written from memory, compare with the standard or the maker's sheet: {}",
@@ -232,7 +223,7 @@ impl Sizing {
     }
 }
 
-fn thin_margins(chosen: &Candidate) -> Vec<Finding> {
+fn thin_margins(chosen: &Candidate, drop_stated: bool) -> Vec<Finding> {
     chosen
         .margins()
         .filter(|margin| margin.margin.value < THIN)
@@ -242,11 +233,11 @@ fn thin_margins(chosen: &Candidate) -> Vec<Finding> {
             limit: Some(margin.limit),
             unit: margin.unit,
             margin: Some(margin.margin.value),
-            citation: citation(margin.check).into(),
+            citation: citation(margin.check, drop_stated).into(),
             confidence: Confidence::Published,
             ..blank(
                 margin.check.rule(),
-                chosen.conductor.size.to_text(),
+                chosen.conductor.label(),
                 Signal::Caution,
                 format!(
                     "{} passes with {} % margin: {} {} against {} {}",

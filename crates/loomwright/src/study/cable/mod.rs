@@ -10,7 +10,7 @@
 //! );
 //! let sized = size(&query)?;
 //! let chosen = sized.chosen.ok_or("nothing passes")?;
-//! assert_eq!(in_mm2(chosen.conductor.area).round(), 35.0);
+//! assert_eq!(in_mm2(chosen.conductor.area).round(), 50.0);
 //! assert!(chosen.longest_run >= query.length);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```

@@ -7,7 +7,7 @@ use super::{Candidate, Margin, Sizing, Step};
 use crate::data::Confidence;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::practice::TableCap;
-use crate::quantity::{ToText, in_celsius, in_mm2, round_significant};
+use crate::quantity::{in_celsius, in_mm2, round_significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::length::meter;
@@ -195,7 +195,7 @@ impl Sizing {
         };
         let table_a = match &candidate.table {
             TableCap::Capped(cap) => Some(round9(cap.ampacity.get::<ampere>())),
-            TableCap::NoTable | TableCap::OutsideTable(_) => None,
+            TableCap::NoTable => None,
         };
         let governed_by = match &candidate.table {
             TableCap::Capped(cap) if candidate.table_governs() => cap.source.to_string(),
@@ -212,7 +212,7 @@ impl Sizing {
                 .map_or(0.0, |carried| round9(carried.get::<ampere>())),
         });
         CandidateRecord {
-            size: candidate.conductor.size.to_text(),
+            size: candidate.conductor.label(),
             csa_mm2: round9(in_mm2(candidate.conductor.area)),
             parallel: candidate.parallel,
             passes: candidate.passes(),

@@ -2,7 +2,7 @@
 
 use super::search::all;
 use super::{CableQuery, Candidate, Check, Load, ReturnPath, Sizing, size};
-use crate::quantity::{ElectricCurrent, ElectricPotential, Length, ToText, in_mm2, significant};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Length, in_mm2, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::length::meter;
@@ -13,7 +13,7 @@ fn passing(query: &CableQuery) -> Option<Candidate> {
 }
 
 fn words(candidate: &Candidate) -> String {
-    let size = candidate.conductor.size.to_text();
+    let size = candidate.conductor.label();
     if candidate.parallel > 1 { format!("{} × {size}", candidate.parallel) } else { size }
 }
 

@@ -68,12 +68,15 @@ fn next_larger(circuit: &Circuit, sizes: impl Iterator<Item = Conductor>) -> Res
     Ok(None)
 }
 
-/// The least metal in two to four parallel conductors that passes.
+/// The least metal in two to four parallel conductors that passes, and no less than in the largest single
+/// one: tables that end early would else let more current ask for less cable.
 fn parallel(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
+    let largest =
+        series(circuit.kind, circuit.material).last().map_or(mm2(SMALLEST_PARALLEL_MM2), |single| single.area);
     let mut best: Option<Candidate> = None;
     for conductors in 2..=MOST_PARALLEL {
         for conductor in series(circuit.kind, circuit.material) {
-            if conductor.area < mm2(SMALLEST_PARALLEL_MM2) {
+            if conductor.area < mm2(SMALLEST_PARALLEL_MM2) || conductor.area * f64::from(conductors) < largest {
                 continue;
             }
             let Some(trial) = Trial::new(circuit, conductor, conductors)? else { continue };

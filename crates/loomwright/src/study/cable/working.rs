@@ -65,7 +65,7 @@ impl Sizing {
             formula: "r(t) = r20 · (T0 + t) / (T0 + 20)",
             numbers: format!(
                 "{}: r = {} Ω/km · ({} + {}) / ({} + 20) = {} Ω/km",
-                conductor.size.to_text(),
+                conductor.label(),
                 n(in_ohm_per_km(conductor.resistance_20)),
                 n(zero),
                 n(degrees),
@@ -158,10 +158,7 @@ impl Sizing {
             format!("conductors {} V", volts(point.conductor_drop)),
             format!("joints {current} A · {} = {} V", circuit.joint_resistance.to_text(), volts(point.joint_drop)),
         ];
-        if let Some(fuse) = &candidate.fuse {
-            let rating = n(fuse.rating.get::<ampere>());
-            parts.push(format!("fuse 0.1 V · {current}/{rating} = {} V", volts(point.fuse_drop)));
-        }
+        parts.push(format!("fuse 0.1 V · 0.8 = {} V", volts(point.fuse_drop)));
         if circuit.chassis_return {
             parts.push(format!(
                 "chassis {current} A · {} = {} V",

@@ -1,0 +1,1 @@
+//! The benches of this package need no library.

@@ -1,0 +1,271 @@
+//! Devices: what is joined by the runs.
+
+use crate::data::{Source, tables::battery_emf};
+use crate::names::named;
+use crate::quantity::{
+    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
+    ThermodynamicTemperature,
+};
+use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::milliohm;
+
+/// A node by its index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct NodeId(pub usize);
+
+/// A point where things are joined.
+#[derive(Clone, Debug)]
+pub struct Node {
+    /// Its name, such as `service.+` or `negative bar`.
+    pub name: String,
+    /// What conductors meet here.
+    pub terminal: Terminal,
+    /// The zone it stands in, when stated.
+    pub zone: Option<usize>,
+}
+
+/// What a terminal accepts.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Terminal {
+    /// The largest conductor that enters it.
+    pub largest: Option<Area>,
+    /// How hot it may get.
+    pub temperature: Option<ThermodynamicTemperature>,
+}
+
+/// A device by its kind and index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum DeviceRef {
+    /// A battery.
+    Battery(usize),
+    /// An alternator.
+    Alternator(usize),
+    /// A converter.
+    Converter(usize),
+    /// A load.
+    Load(usize),
+}
+
+named! {
+    /// Battery chemistry.
+    Chemistry, "battery chemistry", {
+        /// Flooded lead-acid.
+        Flooded => "flooded",
+        /// Absorbed glass mat lead-acid.
+        Agm => "agm",
+        /// Gel lead-acid.
+        Gel => "gel",
+        /// Lithium iron phosphate.
+        LithiumIronPhosphate => "lithium-iron-phosphate",
+    }
+}
+
+impl Chemistry {
+    fn row(self) -> Option<&'static battery_emf::BatteryEmf> {
+        battery_emf::ROWS.iter().find(|row| row.chemistry == self.name())
+    }
+
+    /// Low, resting and full voltage at rest of a 12 V block, and its highest charge voltage.
+    pub fn block_voltages(self) -> [ElectricPotential; 4] {
+        let volts = self.row().map_or([12.0; 4], |row| [row.low_v, row.resting_v, row.full_v, row.charge_v]);
+        volts.map(ElectricPotential::new::<volt>)
+    }
+
+    /// Internal resistance of a 12 V block of 100 Ah.
+    pub fn block_resistance(self) -> ElectricalResistance {
+        ElectricalResistance::new::<milliohm>(self.row().map_or(5.0, |row| row.resistance_mohm))
+    }
+
+    /// Where these values come from.
+    pub fn source(self) -> &'static Source {
+        self.row().map_or(&crate::data::tables::sources::BATTERY_MEMORY, |row| row.source)
+    }
+}
+
+/// A battery.
+#[derive(Clone, Debug)]
+pub struct Battery {
+    /// Its name.
+    pub name: String,
+    /// Positive and negative terminal.
+    pub nodes: [NodeId; 2],
+    /// Its chemistry.
+    pub chemistry: Chemistry,
+    /// Rated capacity.
+    pub capacity: ElectricCharge,
+    /// Nominal voltage.
+    pub nominal: ElectricPotential,
+    /// Internal resistance.
+    pub resistance: ElectricalResistance,
+    /// Voltage at rest: low, resting, full.
+    pub at_rest: [ElectricPotential; 3],
+    /// Highest charge voltage.
+    pub charge_voltage: ElectricPotential,
+}
+
+named! {
+    /// How an alternator is regulated.
+    Regulation, "regulation", {
+        /// To a fixed voltage.
+        Fixed => "fixed",
+        /// By the engine's control unit, up and down with driving.
+        Variable => "variable",
+    }
+}
+
+/// An alternator.
+#[derive(Clone, Debug)]
+pub struct Alternator {
+    /// Its name.
+    pub name: String,
+    /// Positive and negative terminal.
+    pub nodes: [NodeId; 2],
+    /// Rated output.
+    pub rating: ElectricCurrent,
+    /// What it can deliver hot, at cruising speed.
+    pub hot_output: ElectricCurrent,
+    /// What it can deliver hot, at idle.
+    pub idle_output: ElectricCurrent,
+    /// Regulated voltage.
+    pub voltage: ElectricPotential,
+    /// How it is regulated.
+    pub regulation: Regulation,
+}
+
+named! {
+    /// The kind of a converter.
+    ConverterKind, "kind of converter", {
+        /// From one battery to another.
+        DcDcCharger => "dc-dc-charger",
+        /// From direct to alternating current.
+        Inverter => "inverter",
+        /// From a solar array to a battery.
+        SolarController => "solar-controller",
+        /// From one system voltage to a lower one.
+        Buck => "buck",
+        /// From the shore supply to a battery.
+        ShoreCharger => "shore-charger",
+    }
+}
+
+/// A converter.
+#[derive(Clone, Debug)]
+pub struct Converter {
+    /// Its name.
+    pub name: String,
+    /// Its kind.
+    pub kind: ConverterKind,
+    /// Direct-current input, positive and negative; none for a shore charger.
+    pub input: Option<[NodeId; 2]>,
+    /// Direct-current output, positive and negative; none for an inverter.
+    pub output: Option<[NodeId; 2]>,
+    /// Output current setting.
+    pub output_current: Option<ElectricCurrent>,
+    /// Output voltage: charge voltage, or the regulated voltage of a buck converter.
+    pub output_voltage: ElectricPotential,
+    /// Rated output power of an inverter.
+    pub output_power: Option<Power>,
+    /// Limit of its input current.
+    pub input_limit: Option<ElectricCurrent>,
+    /// Efficiency at rated output.
+    pub efficiency: Ratio,
+    /// The input voltage at which it locks out.
+    pub lock_out: Option<ElectricPotential>,
+    /// Power it takes with nothing on its output.
+    pub no_load: Power,
+    /// Short-circuit current and operating voltage of the array on a solar controller.
+    pub array: Option<(ElectricCurrent, ElectricPotential)>,
+    /// Whether it is told that the engine runs, by ignition or a D+ signal.
+    pub running_signal: bool,
+}
+
+named! {
+    /// What a circuit is for, which sets its drop limit.
+    Function, "function", {
+        /// Anything else.
+        General => "general",
+        /// Navigation lights and instruments.
+        Navigation => "navigation",
+        /// Bilge pumps and blowers.
+        Bilge => "bilge",
+        /// Feeders of boards and busbars.
+        Feeder => "feeder",
+        /// Outputs of chargers.
+        Charging => "charging",
+        /// Inverters.
+        Inverter => "inverter",
+        /// Solar arrays.
+        Solar => "solar",
+    }
+}
+
+/// What a load draws.
+#[derive(Clone, Copy, Debug)]
+pub enum LoadKind {
+    /// A constant current.
+    Current(ElectricCurrent),
+    /// A constant power.
+    Power(Power),
+    /// A constant resistance.
+    Resistance(ElectricalResistance),
+}
+
+/// A load.
+#[derive(Clone, Debug)]
+pub struct Load {
+    /// Its name.
+    pub name: String,
+    /// Positive and negative terminal; none when it hangs on an inverter.
+    pub nodes: Option<[NodeId; 2]>,
+    /// The inverter that feeds it.
+    pub inverter: Option<usize>,
+    /// What it draws.
+    pub kind: LoadKind,
+    /// What it draws in the moment of starting.
+    pub inrush: Option<ElectricCurrent>,
+    /// The lowest voltage at which it works.
+    pub lowest_voltage: Option<ElectricPotential>,
+    /// What it is for.
+    pub function: Function,
+    /// Nominal voltage of the system it hangs on.
+    pub nominal: ElectricPotential,
+    /// Whether it runs with the engine off, driving, and on shore power.
+    pub runs_when: [bool; 3],
+    /// Whether it runs for minutes at most.
+    pub intermittent: bool,
+}
+
+named! {
+    /// The kind of a two-terminal device in line.
+    LinkKind, "kind of link", {
+        /// An isolator (battery switch).
+        Isolator => "isolator",
+        /// A shunt.
+        Shunt => "shunt",
+        /// A relay.
+        Relay => "relay",
+        /// A one-way splitter's diode.
+        Diode => "diode",
+        /// Any other joint.
+        Joint => "joint",
+    }
+}
+
+/// A two-terminal device in line.
+#[derive(Clone, Debug)]
+pub struct Link {
+    /// Its name.
+    pub name: String,
+    /// Its kind.
+    pub kind: LinkKind,
+    /// Its two terminals.
+    pub nodes: [NodeId; 2],
+    /// Its resistance.
+    pub resistance: ElectricalResistance,
+    /// Its constant drop, from the first terminal to the second (diodes).
+    pub drop: ElectricPotential,
+    /// Rated current.
+    pub rating: Option<ElectricCurrent>,
+    /// Whether it is closed with the engine off, driving, and on shore power.
+    pub closed_when: [bool; 3],
+}

@@ -1,0 +1,81 @@
+//! The typed, resolved, immutable plan of a whole system, and its operating cases.
+//!
+//! Everything refers by index; names are kept for people. [`crate::text`] builds it from a plan file;
+//! another program may build it itself.
+
+mod case;
+mod change;
+mod device;
+mod run;
+mod zone;
+
+pub use case::{BatteryState, Case, Engine};
+pub use change::Change;
+pub use device::{
+    Alternator, Battery, Chemistry, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind,
+    Node, NodeId, Regulation, Terminal,
+};
+pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Run, Segment};
+pub use zone::{Zone, ZoneKind};
+
+use crate::data::Source;
+use crate::practice::Practice;
+use crate::quantity::ElectricPotential;
+
+crate::names::named! {
+    /// What the system is installed in.
+    Place, "place", {
+        /// A road vehicle.
+        Vehicle => "vehicle",
+        /// A boat.
+        Boat => "boat",
+        /// A cabin or hut: it does not move.
+        Cabin => "cabin",
+    }
+}
+
+/// A value that the plan does not state and that a result rests on.
+#[derive(Clone, Debug)]
+pub struct PlanAssumption {
+    /// What it is about.
+    pub subject: String,
+    /// The assumption in words.
+    pub text: String,
+    /// Where its value comes from.
+    pub source: &'static Source,
+}
+
+/// A whole system, resolved.
+#[derive(Clone, Debug)]
+pub struct Installation {
+    /// Its name.
+    pub name: String,
+    /// What it is installed in.
+    pub place: Place,
+    /// The rule set.
+    pub practice: Practice,
+    /// Nominal voltage of the main system.
+    pub system_voltage: ElectricPotential,
+    /// Zones by index.
+    pub zones: Vec<Zone>,
+    /// Electrical nodes: terminals of devices and busbars, joined where the plan says so.
+    pub nodes: Vec<Node>,
+    /// The chassis or hull, when anything is joined to it.
+    pub chassis: Option<NodeId>,
+    /// Batteries.
+    pub batteries: Vec<Battery>,
+    /// Alternators.
+    pub alternators: Vec<Alternator>,
+    /// Chargers, inverters, controllers and buck converters.
+    pub converters: Vec<Converter>,
+    /// Loads.
+    pub loads: Vec<Load>,
+    /// Isolators, shunts, relays, diodes and other joints in line.
+    pub links: Vec<Link>,
+    /// Runs of one conductor each; a two-wire circuit gives two.
+    pub runs: Vec<Run>,
+    /// Operating cases.
+    pub cases: Vec<Case>,
+    /// What the plan does not state.
+    pub assumptions: Vec<PlanAssumption>,
+}

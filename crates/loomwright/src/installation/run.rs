@@ -1,0 +1,104 @@
+//! Runs: one conductor from node to node through zones.
+
+use super::NodeId;
+use crate::conductor::{Conductor, Kind, Material};
+use crate::heat::Installation as Method;
+use crate::protection::Fuse;
+use crate::quantity::{Length, ThermodynamicTemperature};
+use uom::si::length::meter;
+
+/// A stretch of a run in one zone.
+#[derive(Clone, Copy, Debug)]
+pub struct Segment {
+    /// The zone's index.
+    pub zone: usize,
+    /// Routed length in it.
+    pub length: Length,
+}
+
+/// The conductor of a run.
+#[derive(Clone, Copy, Debug)]
+pub enum ConductorChoice {
+    /// As stated.
+    Fixed(Conductor),
+    /// To be chosen from this kind and material.
+    Auto(Kind, Material),
+}
+
+/// The protective device at the source end of a run.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FuseChoice {
+    /// None.
+    None,
+    /// To be chosen.
+    Auto,
+    /// As stated.
+    Fixed(Fuse),
+}
+
+/// Which side of the system a run belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Leg {
+    /// Positive.
+    Positive,
+    /// Negative.
+    Negative,
+}
+
+/// Cut length from route: 10 % and 0.3 m at each end (common practice, no source).
+#[derive(Clone, Copy, Debug)]
+pub struct Cut {
+    /// Share added to the route.
+    pub share: f64,
+    /// Length added for both ends together.
+    pub ends: Length,
+}
+
+impl Default for Cut {
+    fn default() -> Self {
+        Self { share: 0.10, ends: Length::new::<meter>(0.6) }
+    }
+}
+
+/// One conductor from node to node.
+#[derive(Clone, Debug)]
+pub struct Run {
+    /// Its name; a leg of a circuit carries the circuit's name and its sign.
+    pub name: String,
+    /// The circuit it is a leg of.
+    pub circuit: Option<String>,
+    /// The other leg's index, which has the same conductor.
+    pub twin: Option<usize>,
+    /// Where it starts; the protective device sits at this end.
+    pub from: NodeId,
+    /// Where it ends.
+    pub to: NodeId,
+    /// Which side it belongs to.
+    pub leg: Leg,
+    /// Its stretches.
+    pub segments: Vec<Segment>,
+    /// Allowance for cutting.
+    pub cut: Cut,
+    /// Its conductor.
+    pub conductor: ConductorChoice,
+    /// Its insulation class.
+    pub insulation: ThermodynamicTemperature,
+    /// How it lies.
+    pub method: Method,
+    /// Its protective device.
+    pub fuse: FuseChoice,
+    /// Whether it feeds a starter motor and is exempt from protection.
+    pub cranking: bool,
+}
+
+impl Run {
+    /// Routed length.
+    pub fn route(&self) -> Length {
+        self.segments.iter().fold(Length::default(), |sum, segment| sum + segment.length)
+    }
+
+    /// Length to cut, which is also the electrical length.
+    pub fn cut_length(&self) -> Length {
+        self.route() * (1.0 + self.cut.share) + self.cut.ends
+    }
+}

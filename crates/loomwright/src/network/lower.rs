@@ -1,0 +1,254 @@
+//! One operating case of an installation as nodes, branches, sources and demands.
+
+use super::{Branch, Demand, DemandKind, Network, Source};
+use crate::installation::{BatteryState, Case, ConverterKind, DeviceRef, Engine, Installation, LoadKind, NodeId};
+use crate::quantity::{ElectricPotential, ElectricalResistance, Power};
+use uom::si::electrical_resistance::milliohm;
+
+/// What a branch, source or demand stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Part {
+    /// A run, by index.
+    Run(usize),
+    /// A link, by index.
+    Link(usize),
+    /// A device, at its input where it has two sides.
+    Device(DeviceRef),
+    /// The output of a converter.
+    Output(usize),
+    /// The solar array of a controller.
+    Array(usize),
+}
+
+/// A case as a network, with what each part stands for.
+#[derive(Clone, Debug)]
+pub struct Lowered {
+    /// The network.
+    pub network: Network,
+    /// What each branch stands for.
+    pub branches: Vec<Part>,
+    /// What each source stands for.
+    pub sources: Vec<Part>,
+    /// What each demand stands for.
+    pub demands: Vec<Part>,
+}
+
+/// Discrete states that the solution itself decides.
+#[derive(Clone, Debug, Default)]
+pub struct States {
+    /// Alternators that deliver all they can.
+    pub limited: Vec<bool>,
+    /// Power that each buck converter delivers.
+    pub buck_output: Vec<Power>,
+}
+
+/// Output resistance of a regulated source: alternator, buck converter, array. Small, but not zero.
+const REGULATED: f64 = 1.0;
+
+fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
+    nodes.map(|node| node.0)
+}
+
+/// Nodes reached from each other through runs and closed links.
+pub fn joined(installation: &Installation, case: &Case) -> Vec<usize> {
+    let mut island: Vec<usize> = (0..installation.nodes.len()).collect();
+    let runs = installation.runs.iter().map(|run| [run.from, run.to]);
+    let closed = |closed_when: &[bool; 3]| closed_when.get(case.situation()).copied().unwrap_or(true);
+    let links = installation.links.iter().filter(|link| closed(&link.closed_when)).map(|link| link.nodes);
+    let edges: Vec<[usize; 2]> = runs.chain(links).map(pair).collect();
+    loop {
+        let mut changed = false;
+        for [one, other] in &edges {
+            let (Some(here), Some(there)) = (island.get(*one).copied(), island.get(*other).copied()) else { continue };
+            let low = here.min(there);
+            for node in [one, other] {
+                if let Some(slot) = island.get_mut(*node)
+                    && *slot != low
+                {
+                    *slot = low;
+                    changed = true;
+                }
+            }
+        }
+        if !changed {
+            return island;
+        }
+    }
+}
+
+/// Whether a load runs in a case.
+pub fn runs_in(installation: &Installation, case: &Case, index: usize) -> bool {
+    let Some(load) = installation.loads.get(index) else { return false };
+    match &case.loads {
+        _ if case.everything || case.starting == Some(index) => true,
+        Some(listed) => listed.contains(&index),
+        None => load.runs_when.get(case.situation()).copied().unwrap_or(true),
+    }
+}
+
+/// The power that a load draws at its nominal voltage.
+fn nominal_power(kind: LoadKind, nominal: ElectricPotential) -> Power {
+    match kind {
+        LoadKind::Power(power) => power,
+        LoadKind::Current(current) => current * nominal,
+        LoadKind::Resistance(resistance) => nominal * nominal / resistance,
+    }
+}
+
+/// The power that a converter takes at its input in a case.
+pub fn input_power(installation: &Installation, case: &Case, index: usize, states: &States) -> Power {
+    let Some(converter) = installation.converters.get(index) else { return Power::default() };
+    let output = converter.output_current.unwrap_or_default() * converter.output_voltage;
+    match converter.kind {
+        ConverterKind::DcDcCharger if case.engine != Engine::Off => output / converter.efficiency + converter.no_load,
+        ConverterKind::SolarController if case.sun => {
+            let array = converter.array.map_or(output, |(current, voltage)| current * voltage);
+            let wanted = output / converter.efficiency;
+            if wanted < array { wanted } else { array }
+        }
+        ConverterKind::Inverter => {
+            let drawn = if case.everything {
+                converter.output_power.unwrap_or_default()
+            } else {
+                installation
+                    .loads
+                    .iter()
+                    .enumerate()
+                    .filter(|(load, at)| at.inverter == Some(index) && runs_in(installation, case, *load))
+                    .fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal))
+            };
+            drawn / converter.efficiency + converter.no_load
+        }
+        ConverterKind::Buck => {
+            states.buck_output.get(index).copied().unwrap_or_default() / converter.efficiency + converter.no_load
+        }
+        ConverterKind::DcDcCharger | ConverterKind::SolarController | ConverterKind::ShoreCharger => Power::default(),
+    }
+}
+
+/// Whether a charger or controller delivers in a case.
+pub fn delivers(kind: ConverterKind, case: &Case) -> bool {
+    match kind {
+        ConverterKind::DcDcCharger => case.engine != Engine::Off,
+        ConverterKind::SolarController => case.sun,
+        ConverterKind::ShoreCharger => case.shore,
+        ConverterKind::Inverter | ConverterKind::Buck => false,
+    }
+}
+
+/// The network of a case, for given resistances of the runs.
+pub fn lower(
+    installation: &Installation,
+    case: &Case,
+    resistances: &[ElectricalResistance],
+    states: &States,
+) -> Lowered {
+    let mut lowered = Lowered {
+        network: Network { nodes: installation.nodes.len(), ..Network::default() },
+        branches: Vec::new(),
+        sources: Vec::new(),
+        demands: Vec::new(),
+    };
+    for (index, (run, resistance)) in installation.runs.iter().zip(resistances).enumerate() {
+        let nodes = pair([run.from, run.to]);
+        lowered.branch(Part::Run(index), Branch { nodes, resistance: *resistance, drop: ElectricPotential::default() });
+    }
+    for (index, link) in installation.links.iter().enumerate() {
+        if link.closed_when.get(case.situation()).copied().unwrap_or(true) {
+            let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop };
+            lowered.branch(Part::Link(index), branch);
+        }
+    }
+    lower_sources(installation, case, states, &mut lowered);
+    for (index, load) in installation.loads.iter().enumerate() {
+        let Some(nodes) = load.nodes.filter(|_| runs_in(installation, case, index)) else { continue };
+        let kind = match (load.kind, load.inrush) {
+            (_, Some(inrush)) if case.starting == Some(index) => DemandKind::Current(inrush),
+            (LoadKind::Current(current), _) => DemandKind::Current(current),
+            (LoadKind::Power(power), _) => DemandKind::Power(power, None),
+            (LoadKind::Resistance(resistance), _) => DemandKind::Resistance(resistance),
+        };
+        lowered.demand(Part::Device(DeviceRef::Load(index)), Demand { nodes: pair(nodes), kind });
+    }
+    for (index, converter) in installation.converters.iter().enumerate() {
+        let power = input_power(installation, case, index, states);
+        if let Some(nodes) = converter.input.filter(|_| power.value > 0.0) {
+            let kind = DemandKind::Power(power, converter.input_limit);
+            lowered.demand(Part::Device(DeviceRef::Converter(index)), Demand { nodes: pair(nodes), kind });
+        }
+        let current = converter.output_current.unwrap_or_default();
+        if let Some(nodes) = converter.output.filter(|_| delivers(converter.kind, case)) {
+            lowered.demand(Part::Output(index), Demand::current(pair(nodes), -current));
+        }
+    }
+    lowered
+}
+
+fn lower_sources(installation: &Installation, case: &Case, states: &States, lowered: &mut Lowered) {
+    let island = joined(installation, case);
+    let island_of = |node: NodeId| island.get(node.0).copied();
+    let regulated = ElectricalResistance::new::<milliohm>(REGULATED);
+    let mut regulated_islands = Vec::new();
+    if case.engine != Engine::Off {
+        for (index, alternator) in installation.alternators.iter().enumerate() {
+            let part = Part::Device(DeviceRef::Alternator(index));
+            if states.limited.get(index).copied().unwrap_or(false) {
+                let output = if case.engine == Engine::Idle { alternator.idle_output } else { alternator.hot_output };
+                lowered.demand(part, Demand::current(pair(alternator.nodes), -output));
+            } else {
+                regulated_islands.extend(island_of(alternator.nodes[0]));
+                let source = Source { nodes: pair(alternator.nodes), emf: alternator.voltage, resistance: regulated };
+                lowered.source(part, source);
+            }
+        }
+    }
+    for (index, battery) in installation.batteries.iter().enumerate() {
+        // A full lead-acid battery beside a regulating alternator takes next to nothing; lithium takes
+        // what it is given, and is judged for that.
+        let floats = battery.chemistry != crate::installation::Chemistry::LithiumIronPhosphate
+            && island_of(battery.nodes[0]).is_some_and(|island| regulated_islands.contains(&island));
+        if floats {
+            continue;
+        }
+        let [low, resting, full] = battery.at_rest;
+        let emf = match case.batteries {
+            BatteryState::Low => low,
+            BatteryState::Resting => resting,
+            BatteryState::Full => full,
+        };
+        let source = Source { nodes: pair(battery.nodes), emf, resistance: battery.resistance };
+        lowered.source(Part::Device(DeviceRef::Battery(index)), source);
+    }
+    for (index, converter) in installation.converters.iter().enumerate() {
+        if let (ConverterKind::Buck, Some(nodes)) = (converter.kind, converter.output) {
+            let source = Source { nodes: pair(nodes), emf: converter.output_voltage, resistance: regulated };
+            lowered.source(Part::Output(index), source);
+        }
+        if let (Some((_, voltage)), Some(nodes), true) = (converter.array, converter.input, case.sun) {
+            // The array stands behind its own run; its source sits where that run starts.
+            let start = installation.runs.iter().find(|run| run.to == nodes[0]).map(|run| run.from);
+            let back = installation.runs.iter().find(|run| run.to == nodes[1]).map(|run| run.from);
+            if let (Some(start), Some(back)) = (start, back) {
+                let source = Source { nodes: pair([start, back]), emf: voltage, resistance: regulated };
+                lowered.source(Part::Array(index), source);
+            }
+        }
+    }
+}
+
+impl Lowered {
+    fn branch(&mut self, part: Part, branch: Branch) {
+        self.branches.push(part);
+        self.network.branches.push(branch);
+    }
+
+    fn source(&mut self, part: Part, source: Source) {
+        self.sources.push(part);
+        self.network.sources.push(source);
+    }
+
+    fn demand(&mut self, part: Part, demand: Demand) {
+        self.demands.push(part);
+        self.network.demands.push(demand);
+    }
+}

@@ -1,0 +1,33 @@
+//! Nodes, branches, sources and demands, and the operating point they settle at, or that none exists.
+//!
+//! ```
+//! use loomwright::network::{Branch, Demand, Network, Outcome, Source, solve};
+//! use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+//! // A battery of 12.6 V and 10 mΩ, 30 mΩ of cable, a load of 20 A: 12.6 V − 20 A · 40 mΩ = 11.8 V.
+//! let network = Network {
+//!     nodes: 3,
+//!     sources: vec![Source {
+//!         nodes: [1, 0],
+//!         emf: ElectricPotential::from_text("12.6 V")?,
+//!         resistance: ElectricalResistance::from_text("10 mohm")?,
+//!     }],
+//!     branches: vec![Branch {
+//!         nodes: [1, 2],
+//!         resistance: ElectricalResistance::from_text("30 mohm")?,
+//!         drop: ElectricPotential::default(),
+//!     }],
+//!     demands: vec![Demand::current([2, 0], ElectricCurrent::from_text("20 A")?)],
+//! };
+//! let Outcome::Point(point) = solve(&network)? else { panic!("an operating point exists") };
+//! assert!((point.between([2, 0]).value - 11.8).abs() < 1e-9);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod eliminate;
+mod lower;
+mod solve;
+
+pub use lower::{Lowered, Part, States, delivers, input_power, joined, lower, runs_in};
+pub use solve::{
+    Branch, Demand, DemandKind, Network, NetworkError, NoOperatingPoint, OperatingPoint, Outcome, Source, solve,
+};

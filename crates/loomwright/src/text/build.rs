@@ -1,0 +1,118 @@
+//! Entries to the typed installation: every name resolved, every default remembered.
+
+use super::PlanError;
+use super::entry::{Entry, File};
+use super::resolve::Names;
+use crate::data::Source;
+use crate::data::tables::sources;
+use crate::installation::{Installation, Place, PlanAssumption, Terminal, Zone, ZoneKind};
+use crate::practice::Practice;
+use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
+
+mod cases;
+mod devices;
+mod runs;
+
+/// What the plan and its defaults say for everything below.
+pub(super) struct Ground {
+    pub(super) place: Place,
+    pub(super) practice: Practice,
+    pub(super) system_voltage: ElectricPotential,
+    pub(super) terminal: Terminal,
+    pub(super) assumptions: Vec<PlanAssumption>,
+}
+
+impl Ground {
+    pub(super) fn assume(&mut self, subject: impl Into<String>, text: impl Into<String>, source: &'static Source) {
+        self.assumptions.push(PlanAssumption { subject: subject.into(), text: text.into(), source });
+    }
+
+    pub(super) fn assume_custom(&mut self, subject: impl Into<String>, text: impl Into<String>) {
+        self.assume(subject, text, &sources::COMMON_PRACTICE_DEFAULT);
+    }
+}
+
+/// Builds the installation; mistakes are added to `errors`, and `None` is returned when nothing can be built.
+pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Installation> {
+    let plan = file.of("plan").next()?;
+    let defaults = file.of("defaults").next();
+    let mut names = Names::new(file, errors);
+    let system_voltage = plan.voltage("system_voltage");
+    if let Some(voltage) = system_voltage
+        && !(5.0..=60.0).contains(&voltage.value)
+    {
+        names.refuse(plan, "system_voltage", "the system voltage is 5 V to 60 V DC, for example \"12 V\"");
+    }
+    let mut ground = Ground {
+        place: plan.choice("place")?,
+        practice: plan.choice("practice").unwrap_or(Practice::General),
+        system_voltage: system_voltage?,
+        terminal: Terminal {
+            largest: None,
+            temperature: defaults.and_then(|defaults| defaults.temperature("terminal_temperature")),
+        },
+        assumptions: Vec::new(),
+    };
+    if plan.get("practice").is_none() {
+        ground.assume_custom("plan", "no particular law (practice general)");
+    }
+    zones(file, &mut names, &mut ground);
+    let devices = devices::devices(file, &mut names, &mut ground);
+    let wiring = runs::runs(file, defaults, &devices, &mut names, &mut ground);
+    let cases = cases::cases(file, &devices, &mut names);
+    let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
+    links.extend(wiring.chassis_paths);
+    Some(Installation {
+        name: plan.text("name").map(|name| name.value.to_owned()).unwrap_or_default(),
+        place: ground.place,
+        practice: ground.practice,
+        system_voltage: ground.system_voltage,
+        zones: std::mem::take(&mut names.zones),
+        nodes: std::mem::take(&mut names.nodes),
+        chassis: names.chassis,
+        batteries,
+        alternators,
+        converters,
+        loads,
+        links,
+        runs: wiring.runs,
+        cases,
+        assumptions: ground.assumptions,
+    })
+}
+
+fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
+    for entry in file.of("zones") {
+        let Some(kind) = entry.choice::<ZoneKind>("kind") else { continue };
+        let (usual, source) = kind.usual_hottest(ground.practice);
+        let hottest = entry.temperature("hottest").unwrap_or_else(|| {
+            let text = format!("hottest air {:.0} °C ({kind})", in_celsius(usual));
+            ground.assume(format!("zone {}", entry.name), text, source);
+            usual
+        });
+        let coldest = entry.temperature("coldest").unwrap_or_else(|| celsius(-20.0));
+        within(names, entry, "hottest", hottest, coldest);
+        names.zones.push(Zone { name: entry.name.clone(), kind, hottest, coldest });
+    }
+}
+
+fn within(
+    names: &mut Names<'_>,
+    entry: &Entry,
+    key: &str,
+    hottest: ThermodynamicTemperature,
+    coldest: ThermodynamicTemperature,
+) {
+    if !(-40.0..=150.0).contains(&in_celsius(hottest)) {
+        names.refuse(entry, key, "the hottest air is −40 °C to 150 °C");
+    } else if coldest > hottest || in_celsius(coldest) < -60.0 {
+        names.refuse(entry, "coldest", "the coldest air is −60 °C to the hottest");
+    }
+}
+
+/// Refuses a value that is not above zero or beyond `most`.
+pub(super) fn above_zero(names: &mut Names<'_>, entry: &Entry, key: &str, value: f64, most: f64, unit: &str) {
+    if entry.get(key).is_some() && !(value > 0.0 && value <= most) {
+        names.refuse(entry, key, format!("{key} is above 0 {unit} and at most {most} {unit}"));
+    }
+}

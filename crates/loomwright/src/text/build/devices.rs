@@ -1,0 +1,358 @@
+//! Devices and their terminals.
+
+use super::{Ground, above_zero};
+use crate::data::tables::sources;
+use crate::installation::{
+    Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
+    Regulation, Terminal,
+};
+use crate::quantity::{ElectricCharge, ElectricPotential, ElectricalResistance, Ratio, ToText};
+use crate::text::entry::{Entry, File};
+use crate::text::resolve::{Names, unknown};
+use uom::si::electric_potential::{millivolt, volt};
+use uom::si::electrical_resistance::milliohm;
+use uom::si::ratio::percent;
+
+/// Every device.
+pub(in crate::text) struct Devices {
+    pub(in crate::text) batteries: Vec<Battery>,
+    pub(in crate::text) alternators: Vec<Alternator>,
+    pub(in crate::text) converters: Vec<Converter>,
+    pub(in crate::text) loads: Vec<Load>,
+    pub(in crate::text) links: Vec<Link>,
+}
+
+pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) -> Devices {
+    for entry in file.of("busbars") {
+        let terminal = Names::terminal(entry, ground.terminal);
+        names.add(entry, entry.name.clone(), terminal);
+    }
+    Devices {
+        batteries: file.of("batteries").filter_map(|entry| battery(entry, names, ground)).collect(),
+        alternators: file.of("alternators").filter_map(|entry| alternator(entry, names, ground)).collect(),
+        converters: file.of("converters").filter_map(|entry| converter(entry, names, ground)).collect(),
+        loads: file.of("loads").filter_map(|entry| load(file, entry, names, ground)).collect(),
+        links: file.of("links").filter_map(|entry| link(entry, names, ground)).collect(),
+    }
+}
+
+/// The two terminals of a device; the negative is the chassis when the device is grounded.
+fn poles(entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> [NodeId; 2] {
+    let terminal = Names::terminal(entry, ground.terminal);
+    let positive = names.add(entry, format!("{}.+", entry.name), terminal);
+    [positive, negative(entry, format!("{}.-", entry.name), terminal, names)]
+}
+
+fn negative(entry: &Entry, name: String, terminal: Terminal, names: &mut Names<'_>) -> NodeId {
+    if entry.flag("grounded") {
+        let chassis = names.the_chassis();
+        names.alias(entry, name, chassis);
+        chassis
+    } else {
+        names.add(entry, name, terminal)
+    }
+}
+
+/// How many 12 V blocks make a voltage.
+fn blocks(voltage: ElectricPotential) -> f64 {
+    voltage.get::<volt>() / 12.0
+}
+
+fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Battery> {
+    let chemistry: Chemistry = entry.choice("chemistry")?;
+    let capacity = entry.charge("capacity")?;
+    let capacity_ah = (capacity / ElectricCharge::new::<uom::si::electric_charge::ampere_hour>(1.0)).value;
+    above_zero(names, entry, "capacity", capacity_ah, 1e5, "Ah");
+    let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
+    above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
+    let series = blocks(nominal);
+    let [low, resting, full, charge] = chemistry.block_voltages().map(|voltage| voltage * series);
+    let resistance = entry.resistance("resistance").unwrap_or_else(|| {
+        let value = chemistry.block_resistance() * series * (100.0 / capacity_ah.max(0.1));
+        ground.assume(
+            format!("battery {}", entry.name),
+            format!("internal resistance {}", value.to_text()),
+            chemistry.source(),
+        );
+        value
+    });
+    above_zero(names, entry, "resistance", resistance.get::<milliohm>(), 1e4, "mohm");
+    let charge_voltage = entry.voltage("charge_voltage").unwrap_or_else(|| {
+        ground.assume(
+            format!("battery {}", entry.name),
+            format!("highest charge voltage {}", charge.to_text()),
+            chemistry.source(),
+        );
+        charge
+    });
+    above_zero(names, entry, "charge_voltage", charge_voltage.value, 80.0, "V");
+    Some(Battery {
+        name: entry.name.clone(),
+        nodes: poles(entry, names, ground),
+        chemistry,
+        capacity,
+        nominal,
+        resistance,
+        at_rest: [low, resting, full],
+        charge_voltage,
+    })
+}
+
+fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
+    let rating = entry.current("rating")?;
+    above_zero(names, entry, "rating", rating.value, 2000.0, "A");
+    let subject = format!("alternator {}", entry.name);
+    let hot_output = entry.current("hot_output").unwrap_or_else(|| {
+        ground.assume_custom(&subject, format!("hot output {} (0.8 of its rating)", (rating * 0.8).to_text()));
+        rating * 0.8
+    });
+    let idle_output = entry.current("idle_output").unwrap_or_else(|| {
+        ground.assume_custom(&subject, format!("output at idle {} (0.4 of its rating)", (rating * 0.4).to_text()));
+        rating * 0.4
+    });
+    for (key, value) in [("hot_output", hot_output), ("idle_output", idle_output)] {
+        above_zero(names, entry, key, value.value, rating.value * 1.1, "A");
+    }
+    let voltage = entry.voltage("voltage").unwrap_or_else(|| {
+        let usual = ElectricPotential::new::<volt>(14.2) * blocks(ground.system_voltage);
+        ground.assume_custom(&subject, format!("regulated to {}", usual.to_text()));
+        usual
+    });
+    above_zero(names, entry, "voltage", voltage.value, 80.0, "V");
+    let regulation = entry.choice("regulation").unwrap_or(Regulation::Fixed);
+    Some(Alternator {
+        name: entry.name.clone(),
+        nodes: poles(entry, names, ground),
+        rating,
+        hot_output,
+        idle_output,
+        voltage,
+        regulation,
+    })
+}
+
+fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Converter> {
+    let kind: ConverterKind = entry.choice("kind")?;
+    let subject = format!("converter {}", entry.name);
+    let (input, output) = ports(kind, entry, names, ground);
+    let need = |names: &mut Names<'_>, key: &str, example: &str| {
+        if entry.get(key).is_none() {
+            let message = format!("{key} is needed for a {kind}, for example {example}");
+            names.error(entry.span.clone(), entry.key(key), message);
+        }
+    };
+    if kind == ConverterKind::Inverter {
+        need(names, "output_power", "\"2 kW\"");
+    } else {
+        need(names, "output_current", "\"50 A\"");
+    }
+    if kind == ConverterKind::SolarController {
+        need(names, "array_current", "\"9.5 A\"");
+        need(names, "array_voltage", "\"36 V\"");
+    }
+    let efficiency = entry.ratio("efficiency").unwrap_or_else(|| {
+        ground.assume_custom(&subject, "efficiency 90 %");
+        Ratio::new::<percent>(90.0)
+    });
+    if !(0.3..=1.0).contains(&efficiency.value) {
+        names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
+    }
+    let lock_out = entry.voltage("lock_out").or_else(|| {
+        let takes_battery = matches!(kind, ConverterKind::DcDcCharger | ConverterKind::Inverter | ConverterKind::Buck);
+        takes_battery.then(|| {
+            let usual = ground.system_voltage * 0.875;
+            ground.assume_custom(&subject, format!("stops at {} input (0.875 of nominal)", usual.to_text()));
+            usual
+        })
+    });
+    let output_voltage = entry.voltage("output_voltage").unwrap_or_else(|| {
+        let usual = ground.system_voltage * (14.4 / 12.0);
+        if kind != ConverterKind::Inverter {
+            ground.assume_custom(&subject, format!("output voltage {}", usual.to_text()));
+        }
+        usual
+    });
+    let rated = |value: Option<f64>| value.unwrap_or(1.0);
+    above_zero(
+        names,
+        entry,
+        "output_current",
+        rated(entry.current("output_current").map(|value| value.value)),
+        1000.0,
+        "A",
+    );
+    above_zero(names, entry, "input_limit", rated(entry.current("input_limit").map(|value| value.value)), 2000.0, "A");
+    above_zero(
+        names,
+        entry,
+        "output_power",
+        rated(entry.power("output_power").map(|value| value.value)),
+        30_000.0,
+        "W",
+    );
+    above_zero(names, entry, "output_voltage", output_voltage.value, 80.0, "V");
+    above_zero(names, entry, "lock_out", lock_out.map_or(1.0, |value| value.value), 60.0, "V");
+    above_zero(
+        names,
+        entry,
+        "array_current",
+        rated(entry.current("array_current").map(|value| value.value)),
+        200.0,
+        "A",
+    );
+    above_zero(
+        names,
+        entry,
+        "array_voltage",
+        rated(entry.voltage("array_voltage").map(|value| value.value)),
+        250.0,
+        "V",
+    );
+    Some(Converter {
+        name: entry.name.clone(),
+        kind,
+        input,
+        output,
+        output_current: entry.current("output_current"),
+        output_voltage,
+        output_power: entry.power("output_power"),
+        input_limit: entry.current("input_limit"),
+        efficiency,
+        lock_out,
+        no_load: entry.power("no_load").unwrap_or_default(),
+        array: entry.current("array_current").zip(entry.voltage("array_voltage")),
+        running_signal: entry.flag("running_signal"),
+    })
+}
+
+type Port = Option<[NodeId; 2]>;
+
+/// Input and output terminals; one common negative unless isolated.
+fn ports(kind: ConverterKind, entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> (Port, Port) {
+    let terminal = Names::terminal(entry, ground.terminal);
+    let name = &entry.name;
+    let has_input = kind != ConverterKind::ShoreCharger;
+    let has_output = kind != ConverterKind::Inverter;
+    let common = (!entry.flag("isolated")).then(|| negative(entry, format!("{name}.-"), terminal, names));
+    let mut port = |side: &str| {
+        let positive = names.add(entry, format!("{name}.{side}+"), terminal);
+        let negative_name = format!("{name}.{side}-");
+        let negative = match common {
+            Some(common) => {
+                names.alias(entry, negative_name, common);
+                common
+            }
+            None => negative(entry, negative_name, terminal, names),
+        };
+        [positive, negative]
+    };
+    (has_input.then(|| port("in")), has_output.then(|| port("out")))
+}
+
+fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Load> {
+    let stated = [
+        entry.current("current").map(LoadKind::Current),
+        entry.power("power").map(LoadKind::Power),
+        entry.resistance("resistance").map(LoadKind::Resistance),
+    ];
+    let given = ["current", "power", "resistance"].iter().filter(|key| entry.get(key).is_some()).count();
+    if given != 1 {
+        let tried = file.of("loads").any(|other| other.name == entry.name && given > 1);
+        let message = if tried {
+            "only one of current, power and resistance is stated"
+        } else {
+            "one of current, power and resistance is needed, for example current = \"4 A\""
+        };
+        // A value that was given but could not be read has been told already.
+        let told = names.errors.iter().any(|error| error.key.starts_with(&format!("loads.{}.", entry.name)));
+        if !told {
+            names.error(entry.span.clone(), entry.key("current"), message);
+        }
+    }
+    let kind = stated.into_iter().flatten().next()?;
+    above_zero(names, entry, "current", entry.current("current").map_or(1.0, |value| value.value), 5000.0, "A");
+    above_zero(names, entry, "power", entry.power("power").map_or(1.0, |value| value.value), 1e5, "W");
+    above_zero(
+        names,
+        entry,
+        "resistance",
+        entry.resistance("resistance").map_or(1.0, |value| value.get::<milliohm>()),
+        1e9,
+        "mohm",
+    );
+    above_zero(names, entry, "inrush", entry.current("inrush").map_or(1.0, |value| value.value), 5000.0, "A");
+    let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
+    above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
+    let lowest_voltage = entry.voltage("lowest_voltage");
+    if let Some(lowest) = lowest_voltage
+        && !(lowest.value > 0.0 && lowest < nominal * 1.3)
+    {
+        names.refuse(entry, "lowest_voltage", "the lowest voltage is above 0 V and below 1.3 times nominal");
+    }
+    let inverter = entry.text("inverter").and_then(|at| {
+        let inverters: Vec<String> = file
+            .of("converters")
+            .filter(|converter| converter.choice("kind") == Some(ConverterKind::Inverter))
+            .map(|converter| converter.name.clone())
+            .collect();
+        let place = file.of("converters").filter(|entry| entry.choice::<ConverterKind>("kind").is_some());
+        let found =
+            place.into_iter().position(|converter| converter.name == at.value && inverters.contains(&converter.name));
+        if found.is_none() {
+            names.refuse(entry, "inverter", unknown("inverter", at.value, &inverters));
+        }
+        found
+    });
+    let nodes = entry.get("inverter").is_none().then(|| poles(entry, names, ground));
+    Some(Load {
+        name: entry.name.clone(),
+        nodes,
+        inverter,
+        kind,
+        inrush: entry.current("inrush"),
+        lowest_voltage,
+        function: entry.choice("function").unwrap_or(Function::General),
+        nominal,
+        runs_when: when(entry, "when"),
+        intermittent: entry.flag("intermittent"),
+    })
+}
+
+/// Engine off, driving, shore; always when not said.
+fn when(entry: &Entry, key: &str) -> [bool; 3] {
+    entry.texts(key).map_or([true; 3], |texts| {
+        ["parked", "driving", "shore"].map(|situation| texts.iter().any(|text| text.value == situation))
+    })
+}
+
+fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Link> {
+    let kind: LinkKind = entry.choice("kind")?;
+    let terminal = Names::terminal(entry, ground.terminal);
+    let rating = entry.current("rating");
+    above_zero(names, entry, "rating", rating.map_or(1.0, |value| value.value), 5000.0, "A");
+    let subject = format!("{kind} {}", entry.name);
+    let resistance = entry.resistance("resistance").unwrap_or_else(|| {
+        let value = match (kind, rating) {
+            // 50 mV at rating (common practice).
+            (LinkKind::Shunt, Some(rating)) => ElectricPotential::new::<millivolt>(50.0) / rating,
+            (LinkKind::Isolator | LinkKind::Relay, _) => ElectricalResistance::new::<milliohm>(0.2),
+            _ => ElectricalResistance::new::<milliohm>(0.1),
+        };
+        ground.assume(&subject, format!("resistance {}", value.to_text()), &sources::CONTACT_COMMON_PRACTICE);
+        value
+    });
+    above_zero(names, entry, "resistance", resistance.get::<milliohm>(), 1e6, "mohm");
+    let drop = match (kind, entry.voltage("drop")) {
+        (_, Some(stated)) => stated,
+        (LinkKind::Diode, None) => {
+            ground.assume_custom(&subject, "drop 0.8 V (silicon)");
+            ElectricPotential::new::<volt>(0.8)
+        }
+        (_, None) => ElectricPotential::default(),
+    };
+    if !(0.0..=5.0).contains(&drop.value) {
+        names.refuse(entry, "drop", "the drop of a diode is 0 V to 5 V");
+    }
+    let nodes = ["in", "out"].map(|side| names.add(entry, format!("{}.{side}", entry.name), terminal));
+    Some(Link { name: entry.name.clone(), kind, nodes, resistance, drop, rating, closed_when: when(entry, "closed") })
+}

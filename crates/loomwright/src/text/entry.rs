@@ -1,0 +1,122 @@
+//! Values as read from a file, each with its place.
+
+use std::ops::Range;
+
+use crate::installation::FuseChoice;
+use crate::quantity::{
+    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
+    ThermodynamicTemperature,
+};
+
+/// A value with its place.
+#[derive(Clone, Debug)]
+pub(super) struct At<T> {
+    pub(super) value: T,
+    pub(super) span: Range<usize>,
+}
+
+/// A value in one of the forms of the key table.
+#[derive(Clone, Debug)]
+pub(super) enum Value {
+    Text(String),
+    Flag(bool),
+    Current(ElectricCurrent),
+    Voltage(ElectricPotential),
+    Resistance(ElectricalResistance),
+    Power(Power),
+    Charge(ElectricCharge),
+    Temperature(ThermodynamicTemperature),
+    Ratio(Ratio),
+    Size(CrossSection),
+    /// `auto`, where a size may stand.
+    AutoSize,
+    Fuse(FuseChoice),
+    Texts(Vec<At<String>>),
+    Route(Vec<(Length, At<String>)>),
+}
+
+/// One table of the file: `[batteries.service]`, or `[plan]` with an empty name.
+#[derive(Clone, Debug)]
+pub(super) struct Entry {
+    pub(super) section: &'static str,
+    pub(super) name: String,
+    /// Place of its name.
+    pub(super) span: Range<usize>,
+    pub(super) values: Vec<(&'static str, At<Value>)>,
+}
+
+macro_rules! getters {
+    ($($name:ident, $variant:ident, $type:ty;)+) => {$(
+        pub(super) fn $name(&self, key: &str) -> Option<$type> {
+            match self.get(key)?.value {
+                Value::$variant(value) => Some(value),
+                _ => None,
+            }
+        }
+    )+};
+}
+
+impl Entry {
+    pub(super) fn get(&self, key: &str) -> Option<&At<Value>> {
+        self.values.iter().find(|(name, _)| *name == key).map(|(_, value)| value)
+    }
+
+    /// Place of a key's value, or of the entry's name.
+    pub(super) fn place(&self, key: &str) -> Range<usize> {
+        self.get(key).map_or_else(|| self.span.clone(), |value| value.span.clone())
+    }
+
+    /// The dotted key, for messages.
+    pub(super) fn key(&self, key: &str) -> String {
+        [self.section, &self.name, key].iter().filter(|part| !part.is_empty()).copied().collect::<Vec<_>>().join(".")
+    }
+
+    getters! {
+        current, Current, ElectricCurrent;
+        voltage, Voltage, ElectricPotential;
+        resistance, Resistance, ElectricalResistance;
+        power, Power, Power;
+        charge, Charge, ElectricCharge;
+        temperature, Temperature, ThermodynamicTemperature;
+        ratio, Ratio, Ratio;
+        size, Size, CrossSection;
+        fuse, Fuse, FuseChoice;
+    }
+
+    pub(super) fn flag(&self, key: &str) -> bool {
+        matches!(self.get(key).map(|value| &value.value), Some(Value::Flag(true)))
+    }
+
+    pub(super) fn text(&self, key: &str) -> Option<At<&str>> {
+        let at = self.get(key)?;
+        match &at.value {
+            Value::Text(text) => Some(At { value: text, span: at.span.clone() }),
+            _ => None,
+        }
+    }
+
+    pub(super) fn texts(&self, key: &str) -> Option<&[At<String>]> {
+        match &self.get(key)?.value {
+            Value::Texts(texts) => Some(texts),
+            _ => None,
+        }
+    }
+
+    /// A name of the key table's choices, as the enum it names.
+    pub(super) fn choice<T: std::str::FromStr>(&self, key: &str) -> Option<T> {
+        self.text(key)?.value.parse().ok()
+    }
+}
+
+/// A whole file.
+#[derive(Clone, Debug)]
+pub(super) struct File<'a> {
+    pub(super) text: &'a str,
+    pub(super) entries: Vec<Entry>,
+}
+
+impl File<'_> {
+    pub(super) fn of<'s>(&'s self, section: &'static str) -> impl Iterator<Item = &'s Entry> {
+        self.entries.iter().filter(move |entry| entry.section == section)
+    }
+}

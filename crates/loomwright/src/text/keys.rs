@@ -1,0 +1,314 @@
+//! The key table: every section and key of a plan, with its form, default and meaning.
+
+/// What a value must look like.
+#[derive(Clone, Copy)]
+pub(super) enum Form {
+    /// Any text.
+    Text,
+    /// `true` or `false`.
+    Flag,
+    /// A quantity of that kind, with its unit.
+    Current,
+    Voltage,
+    Resistance,
+    Power,
+    Charge,
+    Temperature,
+    Ratio,
+    /// A cross-sectional area or gauge.
+    Size,
+    /// A size, or `auto`.
+    SizeOrAuto,
+    /// `auto`, `none`, or a rating and family.
+    Fuse,
+    /// One of these names.
+    Choice(&'static [&'static str]),
+    /// A list of some of these names.
+    Choices(&'static [&'static str]),
+    /// The name of something in that section.
+    Reference,
+    /// A list of names in that section.
+    References,
+    /// A node: a busbar, a device's terminal, or `chassis`.
+    Node,
+    /// The device at the end of a circuit.
+    Device,
+    /// Stretches such as `2 m in cabin`.
+    Route,
+}
+
+pub(super) struct Key {
+    pub(super) name: &'static str,
+    pub(super) form: Form,
+    pub(super) required: bool,
+    /// An accepted value as it stands in a file; also the example of messages.
+    pub(super) example: &'static str,
+    /// What it means, and the default when it is not said.
+    pub(super) about: &'static str,
+}
+
+pub(super) struct Section {
+    pub(super) name: &'static str,
+    /// Whether entries have names of their own: `[batteries.service]`.
+    pub(super) named: bool,
+    pub(super) about: &'static str,
+    pub(super) keys: &'static [Key],
+}
+
+const fn must(name: &'static str, form: Form, example: &'static str, about: &'static str) -> Key {
+    Key { name, form, required: true, example, about }
+}
+
+const fn may(name: &'static str, form: Form, example: &'static str, about: &'static str) -> Key {
+    Key { name, form, required: false, example, about }
+}
+
+use Form::{
+    Charge, Choice, Choices, Current, Device, Flag, Fuse, Node, Power, Ratio, Reference, References, Resistance, Route,
+    Size, SizeOrAuto, Temperature, Text, Voltage,
+};
+
+const WHEN: &[&str] = &["parked", "driving", "shore"];
+const MATERIALS: &[&str] = &["copper", "tinned-copper", "aluminium", "copper-clad-aluminium"];
+const KINDS: &[&str] = &["iec-1", "iec-2", "iec-5", "iec-6", "iso-6722", "awg", "sae"];
+const METHODS: &[&str] = crate::heat::Installation::NAMES;
+
+const TERMINAL: Key =
+    may("terminal", Size, "\"16 mm2\"", "largest conductor that its terminals accept; any when not said");
+const TERMINAL_TEMPERATURE: Key =
+    may("terminal_temperature", Temperature, "\"75 °C\"", "how hot its terminals may get; by practice when not said");
+const ZONE: Key = may("zone", Reference, "\"cabin\"", "the zone it stands in");
+const GROUNDED: Key =
+    may("grounded", Flag, "true", "its negative is its housing, bolted to the chassis; false when not said");
+
+const CONDUCTOR: Key = may("conductor", SizeOrAuto, "\"auto\"", "size, or auto to have it chosen; auto when not said");
+const KIND: Key = may("kind", Choice(KINDS), "\"iec-5\"", "conductor kind; from [defaults] when not said");
+const MATERIAL: Key =
+    may("material", Choice(MATERIALS), "\"copper\"", "conductor material; from [defaults] when not said");
+const INSULATION: Key =
+    may("insulation", Temperature, "\"90 °C\"", "insulation class; from [defaults], else usual for the kind");
+const INSTALL: Key = may("install", Choice(METHODS), "\"enclosed\"", "how it lies; from [defaults], else enclosed");
+const ROUTE: Key =
+    must("route", Route, "[\"2 m in engine-bay\", \"1.5 m in cabin\"]", "routed length zone by zone, one way");
+
+/// Every section, in the order in which a plan is read aloud.
+pub(super) const SECTIONS: &[Section] = &[
+    Section {
+        name: "plan",
+        named: false,
+        about: "What is planned.",
+        keys: &[
+            must("name", Text, "\"River-survey launch (invented)\"", "name of the system"),
+            must("place", Choice(crate::installation::Place::NAMES), "\"boat\"", "what it is installed in"),
+            must("system_voltage", Voltage, "\"12 V\"", "nominal voltage of the main system"),
+            may("practice", Choice(crate::practice::Practice::NAMES), "\"general\"", "rule set; general when not said"),
+            may("note", Text, "\"second revision\"", "anything worth remembering"),
+        ],
+    },
+    Section {
+        name: "defaults",
+        named: false,
+        about: "What holds for every run that does not say otherwise.",
+        keys: &[KIND, MATERIAL, INSULATION, INSTALL, TERMINAL_TEMPERATURE],
+    },
+    Section {
+        name: "zones",
+        named: true,
+        about: "Places that conductors pass through.",
+        keys: &[
+            must(
+                "kind",
+                Choice(crate::installation::ZoneKind::NAMES),
+                "\"van-cabin\"",
+                "kind of zone, which gives its usual hottest air",
+            ),
+            may("hottest", Temperature, "\"50 °C\"", "hottest air in it; by kind when not said"),
+            may("coldest", Temperature, "\"-20 °C\"", "coldest air in it; -20 °C when not said"),
+        ],
+    },
+    Section {
+        name: "batteries",
+        named: true,
+        about: "Batteries; their terminals are NAME.+ and NAME.-",
+        keys: &[
+            must("chemistry", Choice(crate::installation::Chemistry::NAMES), "\"lithium-iron-phosphate\"", "chemistry"),
+            must("capacity", Charge, "\"200 Ah\"", "rated capacity"),
+            may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
+            may("resistance", Resistance, "\"2 mohm\"", "internal resistance; by chemistry and capacity when not said"),
+            may("charge_voltage", Voltage, "\"14.4 V\"", "highest charge voltage; by chemistry when not said"),
+            GROUNDED,
+            ZONE,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
+    },
+    Section {
+        name: "alternators",
+        named: true,
+        about: "Alternators; their terminals are NAME.+ and NAME.-",
+        keys: &[
+            must("rating", Current, "\"150 A\"", "rated output"),
+            may("hot_output", Current, "\"120 A\"", "hot output at cruising speed; 0.8 of the rating when not said"),
+            may("idle_output", Current, "\"60 A\"", "hot output at idle; 0.4 of the rating when not said"),
+            may("voltage", Voltage, "\"14.2 V\"", "regulated voltage; 14.2 V per 12 V when not said"),
+            may(
+                "regulation",
+                Choice(crate::installation::Regulation::NAMES),
+                "\"variable\"",
+                "how it is regulated; fixed when not said",
+            ),
+            GROUNDED,
+            ZONE,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
+    },
+    Section {
+        name: "converters",
+        named: true,
+        about: "Chargers, inverters, solar controllers, buck converters; terminals NAME.in+, NAME.in-, NAME.out+, NAME.out-",
+        keys: &[
+            must("kind", Choice(crate::installation::ConverterKind::NAMES), "\"dc-dc-charger\"", "what it does"),
+            may(
+                "output_current",
+                Current,
+                "\"50 A\"",
+                "output current setting; needed for chargers, controllers and buck converters",
+            ),
+            may(
+                "output_voltage",
+                Voltage,
+                "\"14.4 V\"",
+                "output voltage; the charge voltage of the system when not said",
+            ),
+            may("output_power", Power, "\"2 kW\"", "rated output power; needed for inverters"),
+            may("input_limit", Current, "\"60 A\"", "limit of its input current"),
+            may("efficiency", Ratio, "\"92 %\"", "efficiency at rated output; 90 % when not said"),
+            may("lock_out", Voltage, "\"10.5 V\"", "input voltage at which it stops; 0.875 of nominal when not said"),
+            may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
+            may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),
+            may("array_voltage", Voltage, "\"36 V\"", "operating voltage of the solar array"),
+            may("isolated", Flag, "true", "input and output negative are apart; false when not said"),
+            may(
+                "running_signal",
+                Flag,
+                "true",
+                "it is told that the engine runs (ignition or D+); false when not said",
+            ),
+            GROUNDED,
+            ZONE,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
+    },
+    Section {
+        name: "loads",
+        named: true,
+        about: "Loads; their terminals are NAME.+ and NAME.-",
+        keys: &[
+            may("current", Current, "\"4 A\"", "constant current; one of current, power and resistance is needed"),
+            may("power", Power, "\"60 W\"", "constant power"),
+            may("resistance", Resistance, "\"500 mohm\"", "constant resistance"),
+            may("inrush", Current, "\"40 A\"", "current in the moment of starting"),
+            may("lowest_voltage", Voltage, "\"10.5 V\"", "lowest voltage at which it works"),
+            may(
+                "function",
+                Choice(crate::installation::Function::NAMES),
+                "\"navigation\"",
+                "what it is for, which sets its drop limit; general when not said",
+            ),
+            may("when", Choices(WHEN), "[\"parked\", \"driving\"]", "when it runs; always when not said"),
+            may("intermittent", Flag, "true", "runs for minutes at most; false when not said"),
+            may("inverter", Reference, "\"inverter\"", "the inverter that feeds it, instead of a circuit"),
+            may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
+            GROUNDED,
+            ZONE,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
+    },
+    Section {
+        name: "busbars",
+        named: true,
+        about: "Busbars and boards: one node each, called by its name.",
+        keys: &[ZONE, TERMINAL, TERMINAL_TEMPERATURE],
+    },
+    Section {
+        name: "links",
+        named: true,
+        about: "Isolators, shunts, relays, diodes and other joints in line; terminals NAME.in and NAME.out",
+        keys: &[
+            must("kind", Choice(crate::installation::LinkKind::NAMES), "\"isolator\"", "what it is"),
+            may("rating", Current, "\"300 A\"", "rated current; a shunt needs it"),
+            may("resistance", Resistance, "\"0.2 mohm\"", "resistance; by kind when not said"),
+            may("drop", Voltage, "\"0.8 V\"", "constant drop of a diode; 0.8 V (silicon) when not said"),
+            may("closed", Choices(WHEN), "[\"driving\"]", "when it is closed; always when not said"),
+            ZONE,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
+    },
+    Section {
+        name: "circuits",
+        named: true,
+        about: "Two-wire runs from a busbar to a device and back: the usual short form.",
+        keys: &[
+            must("from", Node, "\"board\"", "positive node it starts from; its fuse sits there"),
+            must("return", Node, "\"negative bar\"", "negative node it comes back to, or chassis"),
+            must("to", Device, "\"refrigerator\"", "load or converter it feeds; converter NAME.out for an output"),
+            ROUTE,
+            may("fuse", Fuse, "\"auto\"", "auto, none, or rating and family such as 15 A blade-c; auto when not said"),
+            may(
+                "return_resistance",
+                Resistance,
+                "\"3 mohm\"",
+                "resistance of the chassis path, with return = \"chassis\"; 3 mohm when not said",
+            ),
+            CONDUCTOR,
+            KIND,
+            MATERIAL,
+            INSULATION,
+            INSTALL,
+        ],
+    },
+    Section {
+        name: "runs",
+        named: true,
+        about: "Single conductors from node to node.",
+        keys: &[
+            must("from", Node, "\"service.+\"", "where it starts; its fuse sits there"),
+            must("to", Node, "\"isolator.in\"", "where it ends"),
+            ROUTE,
+            may("fuse", Fuse, "\"none\"", "auto, none, or rating and family; none when not said"),
+            may("cranking", Flag, "true", "feeds a starter motor, exempt from protection; false when not said"),
+            CONDUCTOR,
+            KIND,
+            MATERIAL,
+            INSULATION,
+            INSTALL,
+        ],
+    },
+    Section {
+        name: "cases",
+        named: true,
+        about: "Operating cases of your own, besides those that every plan is judged over.",
+        keys: &[
+            may(
+                "engine",
+                Choice(crate::installation::Engine::NAMES),
+                "\"cruise\"",
+                "what the engine does; off when not said",
+            ),
+            may("shore", Flag, "true", "shore power is connected; false when not said"),
+            may("sun", Flag, "true", "the sun shines; false when not said"),
+            may(
+                "batteries",
+                Choice(crate::installation::BatteryState::NAMES),
+                "\"resting\"",
+                "how full the batteries are; resting when not said",
+            ),
+            may("loads", References, "[\"lights\"]", "the loads that run; those whose when fits, when not said"),
+            may("starting", Reference, "\"winch\"", "the load that is just starting"),
+        ],
+    },
+];

@@ -1,0 +1,43 @@
+//! Plan files: text to typed values and back. The only room that knows text formats.
+//!
+//! One key table ([`keys`](self)) drives the reader, the JSON Schema and the annotated plan to start from.
+//!
+//! ```
+//! let plan = loomwright::text::read_plan(include_str!("../../examples/lamp.toml"));
+//! assert!(plan.is_ok());
+//! let broken = loomwright::text::read_plan("format = 1\n[plan]\nname = 3").unwrap_err();
+//! assert!(broken.iter().any(|error| (error.line, error.column) == (3, 8)));
+//! ```
+
+mod build;
+mod entry;
+mod error;
+mod keys;
+mod read;
+mod resolve;
+mod schema;
+mod template;
+
+pub use error::PlanError;
+pub use schema::plan_schema;
+pub use template::annotated_plan;
+
+use crate::installation::Installation;
+
+/// Largest plan file in bytes; a hostile one ends here.
+pub const LARGEST_PLAN: usize = 1 << 20;
+
+/// Reads a plan.
+///
+/// # Errors
+/// Every mistake of the file, in order of place, each with line, column, key and what would be accepted.
+pub fn read_plan(text: &str) -> Result<Installation, Vec<PlanError>> {
+    let (file, mut errors) = read::read(text);
+    let built = file.and_then(|file| build::build(&file, &mut errors));
+    errors.sort_by_key(|error| error.span.start);
+    errors.dedup();
+    match built {
+        Some(installation) if errors.is_empty() => Ok(installation),
+        _ => Err(errors),
+    }
+}

@@ -1,0 +1,261 @@
+//! TOML to entries by the key table, collecting every mistake.
+
+use std::ops::Range;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use super::entry::{At, Entry, File, Value};
+use super::keys::{Form, Key, SECTIONS, Section};
+use super::{LARGEST_PLAN, PlanError};
+use crate::installation::FuseChoice;
+use crate::names::nearest;
+use crate::protection::Family;
+use crate::quantity::{
+    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
+    Ratio, ThermodynamicTemperature,
+};
+
+/// Most entries of one section, and most values of one list.
+const MOST: usize = 2000;
+
+/// Reads what can be read; `None` when the file is no TOML at all.
+pub(super) fn read(text: &str) -> (Option<File<'_>>, Vec<PlanError>) {
+    if text.len() > LARGEST_PLAN {
+        let message = format!("the file has {} bytes; at most {LARGEST_PLAN} are read", text.len());
+        return (None, vec![PlanError::new(text, 0..0, "", message)]);
+    }
+    let (table, broken) = DeTable::parse_recoverable(text);
+    let mut errors: Vec<PlanError> = broken
+        .iter()
+        .map(|error| PlanError::new(text, error.span().unwrap_or(0..0), "", error.message().to_owned()))
+        .collect();
+    if !errors.is_empty() {
+        return (None, errors);
+    }
+    let mut reader = Reader { text, errors: &mut errors, entries: Vec::new() };
+    reader.file(table.get_ref());
+    let entries = reader.entries;
+    (Some(File { text, entries }), errors)
+}
+
+struct Reader<'a, 'e> {
+    text: &'a str,
+    errors: &'e mut Vec<PlanError>,
+    entries: Vec<Entry>,
+}
+
+impl Reader<'_, '_> {
+    fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
+        self.errors.push(PlanError::new(self.text, span, key, message));
+    }
+
+    fn file(&mut self, table: &DeTable<'_>) {
+        match table
+            .get("format")
+            .map(|value| (value.get_ref().as_integer().map(|number| number.as_str().to_owned()), value.span()))
+        {
+            Some((Some(number), _)) if number == "1" => {}
+            Some((_, span)) => self.error(span, "format", "this release reads format = 1"),
+            None => self.error(0..0, "format", "the file starts with format = 1"),
+        }
+        for (name, value) in table.iter() {
+            let given: &str = name.get_ref();
+            if given == "format" {
+                continue;
+            }
+            let Some(section) = SECTIONS.iter().find(|section| section.name == given) else {
+                let known: Vec<&'static str> = SECTIONS.iter().map(|section| section.name).collect();
+                self.unknown(name.span(), given, "a section", given, &known);
+                continue;
+            };
+            match value.get_ref().as_table() {
+                Some(table) if section.named => self.named(section, table),
+                Some(table) => self.entry(section, "", name.span(), table),
+                None => self.error(value.span(), section.name, format!("[{}] is a table", section.name)),
+            }
+        }
+        if !table.iter().any(|(name, _)| AsRef::<str>::as_ref(name.get_ref()) == "plan") {
+            self.error(0..0, "plan", "the section [plan] with name, place and system_voltage is needed");
+        }
+    }
+
+    fn unknown(&mut self, span: Range<usize>, key: &str, what: &str, given: &str, known: &[&'static str]) {
+        let hint = nearest(given, known).map(|name| format!(", did you mean {name:?}?")).unwrap_or_default();
+        self.error(span, key, format!("{given:?} is not {what}{hint}; known: {}", known.join(", ")));
+    }
+
+    fn named(&mut self, section: &'static Section, table: &DeTable<'_>) {
+        for (count, (name, value)) in table.iter().enumerate() {
+            let given: &str = name.get_ref();
+            let key = format!("{}.{given}", section.name);
+            if count >= MOST {
+                self.error(name.span(), section.name, format!("at most {MOST} entries of one section are read"));
+                break;
+            }
+            if given.is_empty() || given == "chassis" || given.contains(['.', '+', '\n']) || given.len() > 60 {
+                let message = "a name has 1 to 60 characters, no dot or plus, and is not chassis";
+                self.error(name.span(), key, message);
+                continue;
+            }
+            match value.get_ref().as_table() {
+                Some(table) => self.entry(section, given, name.span(), table),
+                None => {
+                    let message = format!("write [{}.{given}] and its keys below", section.name);
+                    self.error(value.span(), key, message);
+                }
+            }
+        }
+    }
+
+    fn entry(&mut self, section: &'static Section, name: &str, span: Range<usize>, table: &DeTable<'_>) {
+        let mut entry = Entry { section: section.name, name: name.to_owned(), span, values: Vec::new() };
+        for (given, value) in table.iter() {
+            let given_name: &str = given.get_ref();
+            let Some(key) = section.keys.iter().find(|key| key.name == given_name) else {
+                let known: Vec<&'static str> = section.keys.iter().map(|key| key.name).collect();
+                let place = entry.key(given_name);
+                self.unknown(given.span(), &place, &format!("a key of [{}]", section.name), given_name, &known);
+                continue;
+            };
+            match self.value(key, value) {
+                Ok(read) => entry.values.push((key.name, At { value: read, span: value.span() })),
+                Err((span, message)) => {
+                    let place = entry.key(key.name);
+                    self.error(span, place, message);
+                    // It was given, though wrongly: not missing.
+                    continue;
+                }
+            }
+        }
+        for key in section.keys.iter().filter(|key| key.required && !table.contains_key(key.name)) {
+            let place = entry.key(key.name);
+            self.error(
+                entry.span.clone(),
+                place,
+                format!("{} is needed: {}, for example {}", key.name, key.about, key.example),
+            );
+        }
+        self.entries.push(entry);
+    }
+
+    /// One value in the form of its key.
+    fn value(&self, key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Value, (Range<usize>, String)> {
+        let wrong = |message: String| (value.span(), message);
+        let text = value.get_ref().as_str();
+        let need_text = || {
+            text.ok_or_else(|| {
+                wrong(format!(
+                    "{} is written as text, for example {}; a {} was given",
+                    key.name,
+                    key.example,
+                    value.get_ref().type_str()
+                ))
+            })
+        };
+        macro_rules! quantity {
+            ($variant:ident, $type:ty) => {
+                <$type>::from_text(need_text()?).map(Value::$variant).map_err(|error| wrong(error.to_string()))
+            };
+        }
+        match key.form {
+            Form::Text | Form::Node | Form::Device | Form::Reference => {
+                let text = need_text()?;
+                if text.chars().count() > 200 {
+                    Err(wrong("at most 200 characters".into()))
+                } else {
+                    Ok(Value::Text(text.to_owned()))
+                }
+            }
+            Form::Flag => value
+                .get_ref()
+                .as_bool()
+                .map(Value::Flag)
+                .ok_or_else(|| wrong(format!("{} is true or false, without quotes", key.name))),
+            Form::Current => quantity!(Current, ElectricCurrent),
+            Form::Voltage => quantity!(Voltage, ElectricPotential),
+            Form::Resistance => quantity!(Resistance, ElectricalResistance),
+            Form::Power => quantity!(Power, Power),
+            Form::Charge => quantity!(Charge, ElectricCharge),
+            Form::Temperature => quantity!(Temperature, ThermodynamicTemperature),
+            Form::Ratio => quantity!(Ratio, Ratio),
+            Form::Size => quantity!(Size, CrossSection),
+            Form::SizeOrAuto if text == Some("auto") => Ok(Value::AutoSize),
+            Form::SizeOrAuto => quantity!(Size, CrossSection),
+            Form::Fuse => fuse(need_text()?).map(Value::Fuse).map_err(wrong),
+            Form::Choice(known) => {
+                let text = need_text()?;
+                choice(text, known, key.name).map_err(wrong)?;
+                Ok(Value::Text(text.to_owned()))
+            }
+            Form::Choices(known) => {
+                let texts = list(key, value)?;
+                for text in &texts {
+                    choice(&text.value, known, key.name).map_err(|message| (text.span.clone(), message))?;
+                }
+                Ok(Value::Texts(texts))
+            }
+            Form::References => list(key, value).map(Value::Texts),
+            Form::Route => {
+                let stretches = list(key, value)?;
+                if stretches.is_empty() {
+                    return Err(wrong(format!("a route has at least one stretch, for example {}", key.example)));
+                }
+                stretches.into_iter().map(stretch).collect::<Result<_, _>>().map(Value::Route)
+            }
+        }
+    }
+}
+
+fn choice(text: &str, known: &[&'static str], key: &str) -> Result<(), String> {
+    if known.contains(&text) {
+        return Ok(());
+    }
+    let hint = nearest(text, known).map(|name| format!(", did you mean {name:?}?")).unwrap_or_default();
+    Err(format!("{text:?} is not a {key}{hint}; known: {}", known.join(", ")))
+}
+
+fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<String>>, (Range<usize>, String)> {
+    let Some(items) = value.get_ref().as_array() else {
+        return Err((value.span(), format!("{} is a list of texts, for example {}", key.name, key.example)));
+    };
+    let mut texts = Vec::new();
+    for item in items.iter().take(MOST) {
+        match item.get_ref().as_str() {
+            Some(text) => texts.push(At { value: text.to_owned(), span: item.span() }),
+            None => return Err((item.span(), format!("{} is a list of texts, for example {}", key.name, key.example))),
+        }
+    }
+    Ok(texts)
+}
+
+/// `2 m in cabin`.
+fn stretch(text: At<String>) -> Result<(Length, At<String>), (Range<usize>, String)> {
+    let Some((length, zone)) = text.value.split_once(" in ") else {
+        let message = format!("{:?} is not a stretch; write length and zone, for example \"2 m in cabin\"", text.value);
+        return Err((text.span, message));
+    };
+    let length = Length::from_text(length).map_err(|error| (text.span.clone(), error.to_string()))?;
+    if length.value <= 0.0 || length.value > 1000.0 {
+        return Err((text.span, "a stretch is longer than 0 m and at most 1000 m".into()));
+    }
+    Ok((length, At { value: zone.trim().to_owned(), span: text.span }))
+}
+
+/// `auto`, `none`, or `15 A blade-c`.
+fn fuse(text: &str) -> Result<FuseChoice, String> {
+    match text.trim() {
+        "auto" => Ok(FuseChoice::Auto),
+        "none" => Ok(FuseChoice::None),
+        stated => {
+            let Some((rating, family)) = stated.rsplit_once(' ') else {
+                return Err(format!(
+                    "{text:?} is not a fuse; write auto, none, or rating and family, for example \"15 A blade-c\""
+                ));
+            };
+            let rating = ElectricCurrent::from_text(rating).map_err(|error| error.to_string())?;
+            let family = Family::named(family).map_err(|error| error.to_string())?;
+            family.fuse(rating).map(FuseChoice::Fixed).map_err(|error| error.to_string())
+        }
+    }
+}

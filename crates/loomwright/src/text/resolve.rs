@@ -1,0 +1,154 @@
+//! Names to nodes.
+
+use std::collections::BTreeMap;
+use std::collections::btree_map::Entry as Slot;
+use std::ops::Range;
+
+use super::PlanError;
+use super::entry::{Entry, File};
+use crate::installation::{Node, NodeId, Terminal, Zone};
+use crate::quantity::{Area, CrossSection};
+
+/// The electrical nodes by every name they answer to, and the mistakes found on the way.
+pub(super) struct Names<'a> {
+    text: &'a str,
+    pub(super) nodes: Vec<Node>,
+    by_name: BTreeMap<String, NodeId>,
+    pub(super) chassis: Option<NodeId>,
+    pub(super) zones: Vec<Zone>,
+    pub(super) errors: &'a mut Vec<PlanError>,
+}
+
+/// A cross-section as an area: gauges by the AWG law, which is never smaller than SAE.
+pub(super) fn area_of(size: CrossSection) -> Area {
+    match size {
+        CrossSection::Area(area) => area,
+        CrossSection::Awg(gauge) | CrossSection::Sae(gauge) => gauge.awg_area(),
+    }
+}
+
+impl<'a> Names<'a> {
+    pub(super) fn new(file: &File<'a>, errors: &'a mut Vec<PlanError>) -> Self {
+        Self { text: file.text, nodes: Vec::new(), by_name: BTreeMap::new(), chassis: None, zones: Vec::new(), errors }
+    }
+
+    pub(super) fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
+        self.errors.push(PlanError::new(self.text, span, key, message));
+    }
+
+    /// Says that a key's value is refused.
+    pub(super) fn refuse(&mut self, entry: &Entry, key: &str, message: impl Into<String>) {
+        self.error(entry.place(key), entry.key(key), message);
+    }
+
+    /// A new node; names that are taken are told.
+    pub(super) fn add(&mut self, entry: &Entry, name: String, terminal: Terminal) -> NodeId {
+        let zone = self.zone_of(entry);
+        let node = NodeId(self.nodes.len());
+        self.nodes.push(Node { name: name.clone(), terminal, zone });
+        self.alias(entry, name, node);
+        node
+    }
+
+    /// Another name of a node.
+    pub(super) fn alias(&mut self, entry: &Entry, name: String, node: NodeId) {
+        match self.by_name.entry(name) {
+            Slot::Vacant(slot) => {
+                slot.insert(node);
+            }
+            Slot::Occupied(taken) => {
+                let message = format!("the name {:?} is taken by another device", taken.key());
+                self.error(entry.span.clone(), entry.key(""), message);
+            }
+        }
+    }
+
+    /// The chassis, made when it is first spoken of.
+    pub(super) fn the_chassis(&mut self) -> NodeId {
+        *self.chassis.get_or_insert_with(|| {
+            let node = NodeId(self.nodes.len());
+            self.nodes.push(Node { name: "chassis".into(), terminal: Terminal::default(), zone: None });
+            node
+        })
+    }
+
+    /// The node that a key names.
+    pub(super) fn node(&mut self, entry: &Entry, key: &str) -> Option<NodeId> {
+        let at = entry.text(key)?;
+        if at.value == "chassis" {
+            return Some(self.the_chassis());
+        }
+        if let Some(node) = self.by_name.get(at.value) {
+            return Some(*node);
+        }
+        let given = at.value.to_owned();
+        let near = self.nearest_node(&given);
+        self.refuse(entry, key, format!("{given:?} is no node of this plan{near}"));
+        None
+    }
+
+    fn nearest_node(&self, given: &str) -> String {
+        let lower = given.to_lowercase();
+        let near = self
+            .by_name
+            .keys()
+            .map(|name| (strsim::damerau_levenshtein(&name.to_lowercase(), &lower), name))
+            .filter(|(distance, name)| *distance <= (name.len() / 3).max(2))
+            .min();
+        // A device named without its terminal is the commonest slip.
+        let own: Vec<&str> =
+            self.by_name.keys().filter(|name| name.starts_with(&format!("{given}."))).map(String::as_str).collect();
+        if !own.is_empty() {
+            format!("; its terminals are {}", own.join(", "))
+        } else if let Some((_, name)) = near {
+            format!(", did you mean {name:?}?")
+        } else {
+            "; a node is a busbar, a terminal such as \"service.+\", or \"chassis\"".to_owned()
+        }
+    }
+
+    /// The zone that an entry's own `zone` names.
+    pub(super) fn zone_of(&mut self, entry: &Entry) -> Option<usize> {
+        let at = entry.text("zone")?;
+        let (name, span) = (at.value.to_owned(), at.span);
+        self.zone(&name, span, entry.key("zone"))
+    }
+
+    /// A zone by name.
+    pub(super) fn zone(&mut self, name: &str, span: Range<usize>, key: String) -> Option<usize> {
+        let found = self.zones.iter().position(|zone| zone.name == name);
+        if found.is_none() {
+            let known: Vec<String> = self.zones.iter().map(|zone| zone.name.clone()).collect();
+            let message = unknown("zone", name, &known);
+            self.error(span, key, message);
+        }
+        found
+    }
+
+    /// Terminal limits of an entry.
+    pub(super) fn terminal(entry: &Entry, default: Terminal) -> Terminal {
+        Terminal {
+            largest: entry.size("terminal").map(area_of),
+            temperature: entry.temperature("terminal_temperature").or(default.temperature),
+        }
+    }
+}
+
+/// "`x` is no zone of this plan", with the nearest and all known names.
+pub(super) fn unknown(what: &str, given: &str, known: &[String]) -> String {
+    if known.is_empty() {
+        return format!("{given:?} is no {what} of this plan, which has none");
+    }
+    let lower = given.to_lowercase();
+    let near = known
+        .iter()
+        .map(|name| (strsim::damerau_levenshtein(&name.to_lowercase(), &lower), name))
+        .filter(|(distance, name)| *distance <= (name.len() / 3).max(1))
+        .min();
+    let hint = near.map(|(_, name)| format!(", did you mean {name:?}?")).unwrap_or_default();
+    let mut shown = known.iter().take(20).cloned().collect::<Vec<_>>().join(", ");
+    if known.len() > 20 {
+        shown.push_str(", …");
+    }
+    format!("{given:?} is no {what} of this plan{hint}; known: {shown}")
+}
