@@ -146,6 +146,11 @@ fn no_argument_list_panics() {
             prop_assert!(out.is_empty(), "output beside an error for {}", shown);
         } else {
             prop_assert!(!out.is_empty() && errors.is_empty(), "{}", shown);
+            if !asks_json && !help {
+                let text = String::from_utf8_lossy(&out);
+                let wide = text.lines().find(|line| uncoloured(line).chars().count() > 80);
+                prop_assert!(wide.is_none(), "{:?} is wider than 80 columns, for {}", wide, shown);
+            }
             if asks_json && !help {
                 let read: Result<serde_json::Value, _> = serde_json::from_slice(&out);
                 let value = read.map_err(|error| TestCaseError::fail(format!("{error} for {shown}")))?;
@@ -210,4 +215,18 @@ fn no_quantity_text_panics() {
         Ok(())
     };
     runner().run(&quantity_text(), read).unwrap();
+}
+
+/// A line without its colour codes.
+fn uncoloured(line: &str) -> String {
+    let mut plain = String::new();
+    let mut letters = line.chars();
+    while let Some(letter) = letters.next() {
+        if letter == '\u{1b}' {
+            letters.by_ref().find(|end| *end == 'm');
+        } else {
+            plain.push(letter);
+        }
+    }
+    plain
 }

@@ -177,7 +177,7 @@ fn gauge(kind: Kind, material: Material, current_a: f64, feet_one_way: f64, syst
         material: Some(material),
         installation: Some(Installation::FreeAir),
         ambient: Some(celsius(20.0)),
-        joints: Some(Joints { lugs: 0, screw_cages: 0, isolators: 0 }),
+        joints: Some(Joints { lugs: Some(0), screw_cages: 0, isolators: 0 }),
         drop: Some(DropLimit::Absolute(volts(limit_v + 0.08))),
         ..CableQuery::new(Load::Current(amperes(current_a)), length, volts(system_v))
     };

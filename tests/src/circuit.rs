@@ -35,7 +35,7 @@ pub fn chosen_as(query: CableQuery, wanted: &str) -> (Sizing, Candidate) {
     let wanted = CrossSection::from_text(wanted).unwrap_or_else(|error| panic!("{error}"));
     for tenth in 1..500 {
         let drop = DropLimit::Share(Ratio::new::<percent>(0.1 * f64::from(tenth)));
-        let joints = Joints { lugs: 0, screw_cages: 0, isolators: 0 };
+        let joints = Joints { lugs: Some(0), screw_cages: 0, isolators: 0 };
         let sized = size(&CableQuery { drop: Some(drop), joints: Some(joints), ..query }).expect("the query is valid");
         if let Some(chosen) =
             sized.chosen.clone().filter(|chosen| chosen.parallel == 1 && chosen.conductor.size == wanted)

@@ -1,5 +1,7 @@
 //! Raw arguments: what may be written on the command line.
 
+use std::path::PathBuf;
+
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loomwright::conductor::{Kind, Material};
 use loomwright::heat::Installation;
@@ -23,11 +25,42 @@ pub(crate) struct Arguments {
 pub(crate) enum Verb {
     /// The right cable and fuse for one circuit
     Cable(Box<CableArguments>),
+    /// A whole plan, judged over its operating cases
+    Check(CheckArguments),
+    /// An annotated plan to start from
+    New {
+        /// The file to write; it must not exist. Standard output when not given
+        file: Option<PathBuf>,
+    },
+    /// The JSON Schema of a plan, or of a result
+    Schema {
+        /// Of what
+        #[arg(value_name = "WHAT", default_value = "plan")]
+        what: SchemaOf,
+    },
     /// A completion script for a shell, on standard output
     Completions {
         /// The shell
         shell: clap_complete::Shell,
     },
+}
+
+#[derive(Args)]
+pub(crate) struct CheckArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub(crate) enum SchemaOf {
+    /// A plan file
+    Plan,
+    /// What `check --format json` prints
+    Check,
 }
 
 #[derive(Clone, Copy, PartialEq, ValueEnum)]
@@ -58,17 +91,19 @@ where
 }
 
 #[derive(Args)]
+#[group(skip)]
+#[command(group = clap::ArgGroup::new("load").required(true))]
 #[command(after_help = "Every quantity carries its unit: 40A, 5.5m, 18ft, 12V, 3%, 40C, 104F, 16mm2, 6AWG, 2.1mohm.\n\
 The length is one way; both legs are computed. What is not stated takes a\ncautious default, and the result lists it.\n\n\
 Example:\n  loomwright cable --current 40A --length 5.5m --voltage 12V")]
 pub(crate) struct CableArguments {
     /// Continuous current of the circuit, such as 40A
     #[arg(long, value_name = "CURRENT", value_parser = quantity::<ElectricCurrent>, allow_hyphen_values = true)]
-    #[arg(required_unless_present = "power", conflicts_with_all = ["power", "lowest_voltage"])]
+    #[arg(group = "load", conflicts_with = "lowest_voltage")]
     pub(crate) current: Option<ElectricCurrent>,
 
     /// Constant power of the load instead, such as 1.2kW; goes with --lowest-voltage
-    #[arg(long, value_name = "POWER", value_parser = quantity::<Power>, requires = "lowest_voltage", allow_hyphen_values = true)]
+    #[arg(long, value_name = "POWER", value_parser = quantity::<Power>, requires = "lowest_voltage", group = "load", allow_hyphen_values = true)]
     pub(crate) power: Option<Power>,
 
     /// Lowest voltage at which the load still takes that power, such as 10.5V
@@ -116,15 +151,15 @@ pub(crate) struct CableArguments {
     pub(crate) chassis_resistance: Option<ElectricalResistance>,
 
     /// Lugs on studs in the whole circuit [default: 4]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100), allow_hyphen_values = true)]
     pub(crate) lugs: Option<u16>,
 
     /// Screw cage terminals in the whole circuit [default: 0]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100), allow_hyphen_values = true)]
     pub(crate) screw_cages: Option<u16>,
 
     /// Isolators in the whole circuit [default: 0]
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100))]
+    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u16).range(..=100), allow_hyphen_values = true)]
     pub(crate) isolators: Option<u16>,
 
     /// Largest conductor that the terminals accept, such as 16mm2 or 6AWG

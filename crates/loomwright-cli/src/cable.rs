@@ -5,7 +5,7 @@ use loomwright::study::cable::{CableQuery, CableRecord, CandidateRecord, Joints,
 
 use crate::Exit;
 use crate::args::{CableArguments, Format, Return};
-use crate::layout::{finding, number, plain, table, wrapped};
+use crate::layout::{finding, floor, number, plain, table, wrapped};
 
 fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
     if let Some(duty) = &arguments.duty {
@@ -26,8 +26,7 @@ fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
     };
     let stated = arguments.lugs.is_some() || arguments.screw_cages.is_some() || arguments.isolators.is_some();
     let joints = stated.then(|| Joints {
-        // Naming other terminals says what is there; lugs are then counted only when named too.
-        lugs: arguments.lugs.unwrap_or(if arguments.screw_cages.is_some() { 0 } else { 4 }),
+        lugs: arguments.lugs,
         screw_cages: arguments.screw_cages.unwrap_or(0),
         isolators: arguments.isolators.unwrap_or(0),
     });
@@ -151,12 +150,12 @@ fn fit(record: &CableRecord, chosen: &CandidateRecord) -> String {
 
 /// A value that may be absent.
 fn maybe(value: Option<f64>, digits: usize, unit: &str) -> String {
-    value.map_or_else(|| "–".into(), |value| format!("{} {unit}", number(value, digits)))
+    value.map_or_else(|| "–".into(), |value| format!("{} {unit}", number(value, digits)).trim_end().to_owned())
 }
 
 fn at_work(record: &CableRecord, chosen: &CandidateRecord) -> String {
     let first = format!(
-        "At {} A in {} °C air: {} lost ({}), {} at the load; conductor {} of {} °C permitted; {} of heat.",
+        "At {} A in {} °C air: up to {} lost ({}), {} at the load; conductor {} of {} °C permitted; {} of heat.",
         plain(record.design_current_a),
         plain(record.ambient_c),
         maybe(chosen.drop_v, 3, "V"),
@@ -171,15 +170,19 @@ fn at_work(record: &CableRecord, chosen: &CandidateRecord) -> String {
         number(chosen.ampacity_a, 3),
         chosen.ampacity_governed_by,
         plain(record.design_current_a),
-        number(chosen.longest_run_m, 3),
+        floor(chosen.longest_run_m, 3),
         plain(record.length_m),
-        number(chosen.largest_current_a, 3),
+        floor(chosen.largest_current_a, 3),
     );
     format!("\n{}\n{}\n", wrapped(&first, "", ""), wrapped(&second, "", ""))
 }
 
 fn margins(candidate: &CandidateRecord) -> String {
-    let least = candidate.margins.iter().map(|margin| margin.margin).fold(f64::INFINITY, f64::min);
+    // Just fitting a terminal binds only when it fails.
+    let counts =
+        |rule: &str, passes: bool| !passes || !matches!(rule, "terminal-accepts-conductor" | "smallest-conductor");
+    let counted = candidate.margins.iter().filter(|margin| counts(margin.rule, margin.passes));
+    let least = counted.map(|margin| margin.margin).fold(f64::INFINITY, f64::min);
     let rows = candidate
         .margins
         .iter()
@@ -188,7 +191,7 @@ fn margins(candidate: &CandidateRecord) -> String {
                 margin.check.to_owned(),
                 maybe(margin.measured, 3, margin.unit),
                 format!("{} {}", number(margin.limit, 3), margin.unit),
-                format!("{:.2}", margin.margin),
+                floor(margin.margin, 3),
                 (if !margin.passes {
                     "fails"
                 } else if margin.margin == least {
@@ -209,7 +212,7 @@ fn short(rule: &str) -> &str {
         "voltage-drop" => "drop",
         "fuse-protects-conductor" => "fuse",
         "terminal-accepts-conductor" => "terminal",
-        "smallest-conductor" => "least size",
+        "smallest-conductor" => "size",
         other => other,
     }
 }
@@ -226,17 +229,17 @@ fn sizes(record: &CableRecord, chosen: &CandidateRecord) -> String {
         };
         vec![
             size,
-            maybe(candidate.drop_v, 3, "V"),
-            maybe(candidate.conductor_temperature_c, 3, "°C"),
-            maybe(candidate.loss_w, 3, "W"),
-            format!("{} A", number(candidate.ampacity_a, 3)),
-            format!("{} m", number(candidate.longest_run_m, 3)),
-            format!("{} A", number(candidate.largest_current_a, 3)),
+            maybe(candidate.drop_v, 3, ""),
+            maybe(candidate.conductor_temperature_c, 3, ""),
+            maybe(candidate.loss_w, 3, ""),
+            number(candidate.ampacity_a, 3),
+            floor(candidate.longest_run_m, 3),
+            floor(candidate.largest_current_a, 3),
             if candidate.passes { "passes".into() } else { format!("fails {}", short(candidate.binding)) },
         ]
     };
     let rows = smaller.map(row).chain([row(chosen)]).chain(larger.map(row)).collect();
-    let head = ["size", "drop", "conductor", "heat", "ampacity", "longest", "largest", ""];
+    let head = ["size", "drop V", "°C", "heat W", "bears A", "longest m", "largest A", ""];
     format!("\nThis size and its neighbours\n{}", table(&head, rows))
 }
 

@@ -67,7 +67,9 @@ fn signal_style(signal: Signal) -> Style {
 pub(crate) fn finding(finding: &Finding) -> String {
     let style = signal_style(finding.signal);
     let word = finding.signal.word();
-    let body = format!("{word} {}: {} [{}]", finding.rule, finding.message, finding.citation);
+    let case = finding.case.as_ref().map_or_else(String::new, |case| format!(" ({case})"));
+    let body =
+        format!("{word} {}, {}{case}: {} [{}]", finding.rule, finding.subject, finding.message, finding.citation);
     // The word is coloured after wrapping, so that colour never counts as width.
     let mut text = wrapped(&body, "", "  ").replacen(word, &format!("{style}{word}{style:#}"), 1);
     for remedy in &finding.remedies {
@@ -76,6 +78,21 @@ pub(crate) fn finding(finding: &Finding) -> String {
     }
     text.push('\n');
     text
+}
+
+/// A number for people, rounded down: what is permitted must still be so when somebody takes it.
+pub(crate) fn floor(value: f64, digits: i32) -> String {
+    if value <= 0.0 || !value.is_finite() {
+        return number(value, 3);
+    }
+    let mut step = 1.0;
+    while value / step >= 10_f64.powi(digits) {
+        step *= 10.0;
+    }
+    while value / step < 10_f64.powi(digits - 1) {
+        step /= 10.0;
+    }
+    number((value / step * (1.0 + 1e-12)).floor() * step, 3)
 }
 
 /// A number as somebody gave it: four significant digits at most, no zeros added.
@@ -96,4 +113,12 @@ pub(crate) fn number(value: f64, digits: usize) -> String {
         decimals += 1;
     }
     format!("{rounded:.decimals$}")
+}
+
+/// A name cut to so many characters.
+pub(crate) fn cut(name: &str, most: usize) -> String {
+    if name.chars().count() <= most {
+        return name.to_owned();
+    }
+    name.chars().take(most.saturating_sub(1)).chain(['…']).collect()
 }

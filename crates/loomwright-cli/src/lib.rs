@@ -6,7 +6,9 @@
 
 mod args;
 mod cable;
+mod check;
 mod layout;
+mod start;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -24,6 +26,17 @@ pub enum Exit {
     /// The input could not be used.
     Unusable,
 }
+
+/// Why a command line gave no result.
+pub(crate) enum Refusal {
+    /// In a sentence.
+    Message(String),
+    /// In a report of its own, such as the mistakes of a plan file with their places.
+    Report(String),
+}
+
+/// A result: how the run ends, and what it prints.
+pub(crate) type Answer = Result<(Exit, String), Refusal>;
 
 impl From<Exit> for ExitCode {
     fn from(exit: Exit) -> Self {
@@ -55,18 +68,26 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
             return Exit::Holds;
         }
     };
-    let (exit, text) = match parsed.verb {
-        args::Verb::Cable(arguments) => match cable::answer(&arguments) {
-            Ok(answer) => answer,
-            Err(message) => {
-                let _ = writeln!(errors, "{}", layout::wrapped(&message, "error: ", "       "));
-                return Exit::Unusable;
-            }
-        },
+    let answer = match parsed.verb {
+        args::Verb::Cable(arguments) => cable::answer(&arguments).map_err(Refusal::Message),
+        args::Verb::Check(arguments) => check::answer(&arguments),
+        args::Verb::New { file } => start::new(file.as_deref()),
+        args::Verb::Schema { what } => start::schema(what),
         args::Verb::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut command(), "loomwright", &mut script);
-            (Exit::Holds, String::from_utf8_lossy(&script).into_owned())
+            Ok((Exit::Holds, String::from_utf8_lossy(&script).into_owned()))
+        }
+    };
+    let (exit, text) = match answer {
+        Ok(answer) => answer,
+        Err(refusal) => {
+            let text = match refusal {
+                Refusal::Message(message) => layout::wrapped(&message, "error: ", "       ") + "\n",
+                Refusal::Report(report) => report,
+            };
+            let _ = errors.write_all(text.as_bytes());
+            return Exit::Unusable;
         }
     };
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {

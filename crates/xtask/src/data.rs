@@ -123,7 +123,8 @@ pub(crate) fn generate(folder: &Path, target: &Path) -> Result<Vec<Generated>, D
     let mut names = vec!["sources".to_owned()];
     for table in &tables {
         let text = read(folder.join(format!("{table}.csv")))?;
-        let content = table_file(table, &text, &sources)?;
+        let content =
+            if table == "constants" { constants_file(&text, &sources)? } else { table_file(table, &text, &sources)? };
         files.push(Generated { path: target.join(format!("{table}.rs")), content });
         names.push(table.clone());
     }
@@ -166,6 +167,29 @@ fn sources_file(sources: &BTreeMap<String, Source>, target: &Path) -> Result<Gen
     }
     let _ = write!(out, "\n/// Every source, in order of id.\npub(crate) const ALL: &[&Source] = &[\n{list}];\n");
     Ok(Generated { path: target.join("sources.rs"), content: out })
+}
+
+/// Single values become one documented constant each.
+fn constants_file(text: &str, sources: &BTreeMap<String, Source>) -> Result<String, DataError> {
+    let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
+    let mut out = String::from("// Written by `cargo run -p xtask -- data` from constants.csv; do not edit.\n\n");
+    for row in reader.records() {
+        let row = row.map_err(|error| DataError::Csv("constants".to_owned(), error))?;
+        let line = row.position().map_or(0, |position| usize::try_from(position.line()).unwrap_or(0));
+        let bad = |what: &str| DataError::Row { table: "constants".to_owned(), line, what: what.to_owned() };
+        let fields: Vec<&str> = row.iter().collect();
+        let [name, value, unit, about, source] = fields[..] else {
+            return Err(bad("a row is: name, value, unit, about, source"));
+        };
+        let value: f64 = value.parse().map_err(|_| bad("the value is not a number"))?;
+        let source = sources.get(source).ok_or_else(|| bad("the source is not in sources.toml"))?;
+        let _ = write!(
+            out,
+            "/// {about}; {unit}. Source: {}, {} ({}).\npub(crate) const {name}: f64 = {value:?};\n",
+            source.edition, source.section, source.confidence
+        );
+    }
+    Ok(out)
 }
 
 fn table_file(table: &str, text: &str, sources: &BTreeMap<String, Source>) -> Result<String, DataError> {

@@ -51,7 +51,7 @@ pub struct MaterialData {
 
 impl Material {
     /// The material's row of the data table.
-    #[allow(clippy::indexing_slicing, reason = "a unit test holds the table to one row per material, in this order")]
+    #[expect(clippy::indexing_slicing, reason = "a unit test holds the table to one row per material, in this order")]
     fn row(self) -> &'static materials::Materials {
         &materials::ROWS[match self {
             Self::Copper => 0,

@@ -2,7 +2,7 @@
 
 use super::geometry::{conductor_diameter_m, wall_m};
 use super::{ConductorError, Kind, Material};
-use crate::data::{Source, tables::iec60228, tables::iso6722, tables::nec_table8, tables::sae};
+use crate::data::{Source, tables::constants, tables::iec60228, tables::iso6722, tables::nec_table8, tables::sae};
 use crate::quantity::{
     Area, CIRCULAR_MIL_M2, CrossSection, FOOT_M, Gauge, Length, LineResistance, ThermodynamicTemperature, ToText,
     in_mm2, mm2, ohm_per_km,
@@ -94,13 +94,9 @@ fn of_table8(row: &nec_table8::NecTable8, material: Material) -> Design {
     Some((printed / FOOT_M / at_75, is_scaled))
 }
 
-/// Strand lay: a strand is about 2 % longer than the conductor (NEC chapter 9 table 8, stranded over
-/// solid, 1.016 to 1.027).
-const STRAND_LAY: f64 = 1.02;
-
 fn of_sae(row: &sae::Sae, material: Material) -> Design {
     let area_mm2 = row.area_cmil * CIRCULAR_MIL_M2 * 1e6;
-    let copper = 1e3 * Material::Copper.data().resistivity.value * 1e6 / area_mm2 * STRAND_LAY;
+    let copper = 1e3 * Material::Copper.data().resistivity.value * 1e6 / area_mm2 * constants::STRAND_LAY;
     scaled(material, copper)
 }
 

@@ -5,16 +5,12 @@
 use std::cell::Cell;
 
 use super::air;
+use crate::data::tables::constants;
 
 /// Stefan–Boltzmann constant, W/(m²·K⁴), exact in the SI of 2019.
 const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// Standard gravity, m/s².
 const GRAVITY: f64 = 9.806_65;
-/// Emissivity of cable insulation in the infrared; common practice for non-metals.
-pub(super) const EMISSIVITY: f64 = 0.9;
-/// Thermal resistivity of the insulation, K·m/W: PVC, the highest of the usual materials
-/// (IEC 60287-2-1 table 1; cross-linked polyethylene is 3.5), so the cautious one for all.
-pub(super) const INSULATION_RESISTIVITY: f64 = 5.0;
 /// The highest conductor temperature considered, kelvin: 250 °C.
 pub(super) const CEILING_K: f64 = 523.15;
 
@@ -50,7 +46,7 @@ impl Cylinder {
         let square = |kelvin: f64| kelvin * kelvin;
         let radiation = std::f64::consts::PI
             * self.outer_diameter
-            * EMISSIVITY
+            * constants::EMISSIVITY
             * STEFAN_BOLTZMANN
             * (square(square(surface)) - square(square(self.ambient)));
         (convection * self.share, radiation * self.share)
@@ -72,7 +68,18 @@ impl Cylinder {
         let (surface_rise, _) = log_secant(0.8 * span, USUAL_SLOPE, |rise| {
             (rise + self.insulation * self.heat(self.ambient + rise)) / span
         });
-        let surface_rise = surface_rise.min(span);
+        let miss = |rise: f64| rise + self.insulation * self.heat(self.ambient + rise) - span;
+        // The search is checked, and halved to the end should it ever not close.
+        let surface_rise = if miss(surface_rise).abs() <= 1e-9 * span {
+            surface_rise
+        } else {
+            let (mut low, mut high) = (0.0, span);
+            for _ in 0..80 {
+                let middle = 0.5 * (low + high);
+                if miss(middle) < 0.0 { low = middle } else { high = middle }
+            }
+            low
+        };
         let heat = self.heat(self.ambient + surface_rise);
         (heat / self.resistance(limit)).sqrt()
     }

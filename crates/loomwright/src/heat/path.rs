@@ -1,10 +1,10 @@
 //! From conductor to air: one object per conductor and installation that answers both questions,
 //! how hot at this current and how much current at this temperature.
 
-use super::cylinder::{CEILING_K, Cylinder, INSULATION_RESISTIVITY, Near};
+use super::cylinder::{CEILING_K, Cylinder, Near};
 use super::{HeatError, enclosed};
 use crate::conductor::Conductor;
-use crate::data::{Source, tables::grouping};
+use crate::data::{Source, tables::constants, tables::grouping};
 use crate::names::named;
 use crate::quantity::{ElectricCurrent, LinearPowerDensity, Ratio, ThermodynamicTemperature, in_celsius, in_mm2};
 use uom::si::electric_current::ampere;
@@ -80,7 +80,7 @@ impl HeatPath {
         let shedding = match installation {
             Installation::FreeAir => Shedding::Air(Cylinder {
                 outer_diameter: conductor.outer_diameter.value,
-                insulation: INSULATION_RESISTIVITY / std::f64::consts::TAU
+                insulation: constants::INSULATION_RESISTIVITY / std::f64::consts::TAU
                     * (conductor.outer_diameter.value / conductor.diameter.value).ln(),
                 share,
                 ambient: ambient.value,

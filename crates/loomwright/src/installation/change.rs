@@ -1,9 +1,9 @@
 //! Typed edits of a plan: what a remedy applies before it asks again.
 
-use super::{ConductorChoice, FuseChoice, Installation, LoadKind};
+use super::{ConductorChoice, FuseChoice, Installation};
 use crate::conductor::Conductor;
 use crate::protection::Fuse;
-use crate::quantity::{ElectricCurrent, Length, Ratio};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Length, Ratio};
 use uom::si::ratio::ratio;
 
 /// One edit.
@@ -17,8 +17,10 @@ pub enum Change {
     Length(usize, Length),
     /// Another output current setting of a converter.
     OutputCurrent(usize, ElectricCurrent),
-    /// Another current of a load that draws constant current.
-    LoadCurrent(usize, ElectricCurrent),
+    /// Another output voltage of a converter.
+    OutputVoltage(usize, ElectricPotential),
+    /// An ignition or D+ signal for a charger.
+    RunningSignal(usize),
 }
 
 impl Installation {
@@ -53,9 +55,14 @@ impl Installation {
                     converter.output_current = Some(current);
                 }
             }
-            Change::LoadCurrent(load, current) => {
-                if let Some(load) = changed.loads.get_mut(load) {
-                    load.kind = LoadKind::Current(current);
+            Change::OutputVoltage(converter, voltage) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.output_voltage = voltage;
+                }
+            }
+            Change::RunningSignal(converter) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.running_signal = true;
                 }
             }
         }

@@ -79,3 +79,13 @@ pub struct Installation {
     /// What the plan does not state.
     pub assumptions: Vec<PlanAssumption>,
 }
+
+impl Installation {
+    /// Where the array of a solar controller stands: the start of the circuit that ends at its input.
+    pub fn array_terminals(&self, converter: usize) -> Option<[NodeId; 2]> {
+        let input = self.converters.get(converter).filter(|converter| converter.array.is_some())?.input?;
+        let positive = self.runs.iter().find(|run| run.to == input[0])?;
+        let negative = self.runs.get(positive.twin?)?;
+        Some([positive.from, negative.from])
+    }
+}

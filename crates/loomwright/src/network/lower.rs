@@ -224,19 +224,35 @@ fn lower_sources(installation: &Installation, case: &Case, states: &States, lowe
             let source = Source { nodes: pair(nodes), emf: converter.output_voltage, resistance: regulated };
             lowered.source(Part::Output(index), source);
         }
-        if let (Some((_, voltage)), Some(nodes), true) = (converter.array, converter.input, case.sun) {
-            // The array stands behind its own run; its source sits where that run starts.
-            let start = installation.runs.iter().find(|run| run.to == nodes[0]).map(|run| run.from);
-            let back = installation.runs.iter().find(|run| run.to == nodes[1]).map(|run| run.from);
-            if let (Some(start), Some(back)) = (start, back) {
-                let source = Source { nodes: pair([start, back]), emf: voltage, resistance: regulated };
-                lowered.source(Part::Array(index), source);
-            }
+        // The array stands behind its own circuit: its source sits where that circuit starts.
+        if let (Some((_, voltage)), Some(start), true) =
+            (converter.array, installation.array_terminals(index), case.sun)
+        {
+            let source = Source { nodes: pair(start), emf: voltage, resistance: regulated };
+            lowered.source(Part::Array(index), source);
         }
     }
 }
 
 impl Lowered {
+    /// Counts every demand of constant power as a current at 0.85 of its nominal voltage.
+    pub fn rate(&mut self, installation: &Installation) {
+        for (part, demand) in self.demands.iter().zip(&mut self.network.demands) {
+            if let DemandKind::Power(power, limit) = demand.kind {
+                let nominal = match part {
+                    Part::Device(DeviceRef::Load(index)) => installation.loads.get(*index).map(|load| load.nominal),
+                    Part::Device(DeviceRef::Converter(index)) => {
+                        installation.converters.get(*index).and_then(|one| one.array).map(|(_, voltage)| voltage)
+                    }
+                    _ => None,
+                };
+                let current = power / (nominal.unwrap_or(installation.system_voltage) * 0.85);
+                let current = limit.map_or(current, |limit| if limit < current { limit } else { current });
+                demand.kind = DemandKind::Current(current);
+            }
+        }
+    }
+
     fn branch(&mut self, part: Part, branch: Branch) {
         self.branches.push(part);
         self.network.branches.push(branch);

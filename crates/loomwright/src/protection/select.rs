@@ -69,17 +69,20 @@ impl Usable {
     }
 }
 
+/// Families that may be chosen automatically, at most; a unit test holds the data to it.
+const MOST_FAMILIES: usize = 16;
+
 /// The families that may be chosen automatically at one voltage and ambient.
 #[derive(Clone, Debug)]
 pub struct Selection {
-    usable: [Option<Usable>; 8],
+    usable: [Option<Usable>; MOST_FAMILIES],
 }
 
 impl Selection {
     /// The usable families: rated for `highest_voltage` (the highest charge voltage, not the nominal
     /// one), with re-rating data for `ambient`.
     pub fn new(highest_voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Self {
-        let mut usable = [None; 8];
+        let mut usable = [None; MOST_FAMILIES];
         let fitting = families().filter(|family| family.rated_voltage().is_some_and(|rated| rated >= highest_voltage));
         let shares = fitting.filter_map(|family| {
             let share = (family.continuous_share() * family.rerating(ambient)?).get::<ratio>();
@@ -141,6 +144,16 @@ mod tests {
 
     fn amperes(value: f64) -> ElectricCurrent {
         ElectricCurrent::new::<ampere>(value)
+    }
+
+    #[test]
+    fn automatic_families_fit_and_have_time_limits() {
+        let automatic: Vec<Family> = families().filter(|family| family.automatic_round().is_some()).collect();
+        assert!(automatic.len() <= MOST_FAMILIES);
+        for family in automatic {
+            assert!(family.ratings().all(|rating| family.conventional_ratio(rating).is_some()), "{}", family.name());
+            assert!(family.rated_voltage().is_some() && family.continuous_share().value <= 0.8, "{}", family.name());
+        }
     }
 
     #[test]

@@ -29,14 +29,10 @@ pub use uom::si::f64::{
 };
 
 use uom::si::{ISQ, Quantity, SI};
-use uom::typenum::{N1, N2, N3, P1, P2, P3, Z0};
+use uom::typenum::{N2, N3, P1, Z0};
 
 /// Resistance per length of conductor, Ω/m.
 pub type LineResistance = Quantity<ISQ<P1, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f64>;
-/// Joule integral ∫I²dt, A²s.
-pub type JouleIntegral = Quantity<ISQ<Z0, Z0, P1, P2, Z0, Z0, Z0>, SI<f64>, f64>;
-/// Thermal resistivity of a material, K·m/W.
-pub type ThermalResistivity = Quantity<ISQ<N1, N1, P3, Z0, P1, Z0, Z0>, SI<f64>, f64>;
 
 /// A temperature from degrees Celsius.
 ///

@@ -48,7 +48,7 @@ fn number_length(text: &str) -> usize {
 fn find_unit<'a>(units: &'a [Unit], spelled: &str) -> Option<&'a Unit> {
     let exact = units.iter().find(|unit| unit.spellings.iter().any(|known| plain(known) == spelled));
     exact.or_else(|| {
-        let prefix_at_stake = spelled.len() > 1 && spelled.starts_with(['M', 'm']);
+        let prefix_at_stake = spelled.starts_with(['M', 'm']);
         let blind = |unit: &&Unit| unit.spellings.iter().any(|known| plain(known).eq_ignore_ascii_case(spelled));
         if prefix_at_stake { None } else { units.iter().find(blind) }
     })

@@ -2,6 +2,7 @@
 
 pub(crate) mod battery_emf;
 pub(crate) mod cfr33_table5;
+pub(crate) mod constants;
 pub(crate) mod contacts;
 pub(crate) mod fuse_families;
 pub(crate) mod fuse_rerating;

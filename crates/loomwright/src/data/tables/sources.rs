@@ -268,6 +268,13 @@ pub(crate) const NEC_110_14_MEMORY: Source = Source {
     section: "110.14(C)",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_310_10_MEMORY: Source = Source {
+    id: "nec-310-10-memory",
+    title: "National Electrical Code, conductors in parallel",
+    edition: "NFPA 70",
+    section: "310.10",
+    confidence: Confidence::Memory,
+};
 pub(crate) const NEC_310_16: Source = Source {
     id: "nec-310-16",
     title: "National Electrical Code, ampacities in raceway or cable",
@@ -295,6 +302,13 @@ pub(crate) const NEC_552_10: Source = Source {
     edition: "NFPA 70:2008",
     section: "552.10(B)",
     confidence: Confidence::Published,
+};
+pub(crate) const NEC_690_8_MEMORY: Source = Source {
+    id: "nec-690-8-memory",
+    title: "National Electrical Code, solar circuits",
+    edition: "NFPA 70",
+    section: "690.8",
+    confidence: Confidence::Memory,
 };
 pub(crate) const NEC_CHAPTER9_TABLE8: Source = Source {
     id: "nec-chapter9-table8",
@@ -393,10 +407,12 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_6722_MEMORY,
     &ISO_8820_5_SCOPE,
     &NEC_110_14_MEMORY,
+    &NEC_310_10_MEMORY,
     &NEC_310_16,
     &NEC_310_17,
     &NEC_310_17_MEMORY,
     &NEC_552_10,
+    &NEC_690_8_MEMORY,
     &NEC_CHAPTER9_TABLE8,
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,

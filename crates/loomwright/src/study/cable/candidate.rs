@@ -61,7 +61,8 @@ pub struct Candidate {
     pub fuse: Option<Fuse>,
     /// The checks that bear on the circuit.
     margins: [Option<Margin>; 6],
-    /// The longest one-way run that this size allows within all limits; 0 when it fails at any length.
+    /// The longest one-way run that this size allows within all limits, 1000 m at most; 0 when it fails at
+    /// any length.
     pub longest_run: Length,
     /// The largest current that this size allows at this length; 0 when it fails at any current.
     pub largest_current: ElectricCurrent,
@@ -80,15 +81,25 @@ impl Candidate {
         self.margins().all(Margin::passes)
     }
 
-    /// The check with the smallest margin.
+    /// The check with the smallest margin; whether the terminal or the smallest size just fits binds only
+    /// when it fails.
     pub fn binding(&self) -> Option<&Margin> {
-        self.margins().min_by(|one, other| one.margin.value.total_cmp(&other.margin.value))
+        let counts = |margin: &&Margin| !margin.check.is_fit() || !margin.passes();
+        self.margins().filter(counts).min_by(|one, other| one.margin.value.total_cmp(&other.margin.value))
     }
 
     /// Whether the practice's table, not the heat model, governs the ampacity.
     pub fn table_governs(&self) -> bool {
         matches!(self.table, TableCap::Capped(cap) if cap.ampacity < self.model_ampacity)
     }
+}
+
+/// What a conductor may carry, and what that rests on.
+struct Bearing {
+    ampacity: ElectricCurrent,
+    model: ElectricCurrent,
+    table: TableCap,
+    limit: ThermodynamicTemperature,
 }
 
 /// A conductor in its circuit, before the numbers are worked out.
@@ -113,29 +124,34 @@ impl<'a> Trial<'a> {
         f64::from(self.parallel)
     }
 
-    /// What the heat model permits, and the conductor temperature that it rests on.
-    fn model_ampacity(&self) -> Result<(ElectricCurrent, ThermodynamicTemperature), HeatError> {
-        let limit = |terminal: ThermodynamicTemperature| {
-            if terminal < self.circuit.insulation { terminal } else { self.circuit.insulation }
+    /// What the conductor may carry, and why: the smaller of heat model and table, both at the lower of
+    /// insulation class and terminals.
+    fn bearing(&self) -> Result<Bearing, HeatError> {
+        let circuit = self.circuit;
+        let at = |terminal: ThermodynamicTemperature| {
+            let limit = if terminal < circuit.insulation { terminal } else { circuit.insulation };
+            let model = self.path.ampacity(limit)? * self.conductors();
+            let table = self.table(limit);
+            let ampacity = match &table {
+                TableCap::Capped(cap) if cap.ampacity < model => cap.ampacity,
+                _ => model,
+            };
+            Ok(Bearing { ampacity, model, table, limit })
         };
-        let permitted =
-            |limit: ThermodynamicTemperature| self.path.ampacity(limit).map(|each| each * self.conductors());
-        let rule = &self.circuit.terminal_rule;
+        let rule = &circuit.terminal_rule;
         if let Some((threshold, small)) = rule.small_circuits {
-            let strict = limit(small.value);
-            let ampacity = permitted(strict)?;
-            if ampacity < threshold {
-                return Ok((ampacity, strict));
+            let strict = at(small.value)?;
+            if strict.ampacity < threshold {
+                return Ok(strict);
             }
         }
-        let usual = limit(rule.usual.value);
-        Ok((permitted(usual)?, usual))
+        at(rule.usual.value)
     }
 
-    fn table(&self) -> TableCap {
+    /// What the practice's table permits at a conductor temperature, all parallel conductors together.
+    fn table(&self, limit: ThermodynamicTemperature) -> TableCap {
         let circuit = self.circuit;
-        let table =
-            table_cap(circuit.practice, &self.conductor, circuit.installation, circuit.insulation, circuit.ambient);
+        let table = table_cap(circuit.practice, &self.conductor, circuit.installation, limit, circuit.ambient);
         let all = self.conductors() * group_factor(self.parallel).get::<ratio>();
         match table {
             TableCap::Capped(Cap { ampacity, at_30_c, source }) => {
@@ -162,16 +178,15 @@ impl<'a> Trial<'a> {
         (cable + rest) * self.circuit.current
     }
 
-    /// Drop at a current, the `None` without a steady temperature or a fuse.
-    fn drops(&self, current: ElectricCurrent, near: &Near) -> Option<(OperatingPoint, Fuse)> {
+    /// What happens at a current; `None` without a steady temperature of use.
+    fn operate(&self, current: ElectricCurrent, near: &Near) -> Option<OperatingPoint> {
         let circuit = self.circuit;
-        let fuse = circuit.selection.smallest_carrying(current)?;
         let temperature = self.path.temperature_near(current / self.conductors(), near).ok()?;
         let (cable, rest) = self.resistance(self.conductor.resistance_at(temperature));
         let conductor_drop = cable * current;
         let fuse_drop = Circuit::fuse_drop_fully_loaded();
         let drop = conductor_drop + rest * current + fuse_drop;
-        let point = OperatingPoint {
+        Some(OperatingPoint {
             temperature,
             conductor_drop,
             chassis_drop: circuit.chassis * current,
@@ -180,8 +195,7 @@ impl<'a> Trial<'a> {
             drop,
             load_voltage: circuit.voltage - drop,
             loss: drop * current,
-        };
-        Some((point, fuse))
+        })
     }
 
     /// The longest run at the design current, when nothing but the length can fail.
@@ -190,7 +204,9 @@ impl<'a> Trial<'a> {
         let rest = point.joint_drop + point.chassis_drop;
         let room = circuit.drop_limit - rest - point.fuse_drop;
         let per_metre = point.conductor_drop / circuit.length;
-        if room.value > 0.0 { room / per_metre } else { Length::default() }
+        let longest = Length::new::<uom::si::length::meter>(super::circuit::LONGEST_M);
+        let found = if room.value > 0.0 { room / per_metre } else { Length::default() };
+        if found < longest { found } else { longest }
     }
 
     /// The largest current at the circuit's length, given what ampacity and fuse leave.
@@ -198,8 +214,8 @@ impl<'a> Trial<'a> {
         let limit = self.circuit.drop_limit;
         let near = Near::default();
         let spare = |current: f64| {
-            let drops = self.drops(ElectricCurrent::new::<ampere>(current), &near);
-            drops.map_or(-1e3, |(point, _)| (limit - point.drop).value.max(-1e3))
+            let point = self.operate(ElectricCurrent::new::<ampere>(current), &near);
+            point.map_or(-1e3, |point| (limit - point.drop).value.max(-1e3))
         };
         let most_a = most.get::<ampere>();
         let design = known.map(|point| (self.circuit.current.get::<ampere>(), (limit - point.drop).value));
@@ -290,19 +306,16 @@ impl<'a> Trial<'a> {
         if self.least_drop() > self.circuit.drop_limit {
             return Ok(true);
         }
-        let (model, _) = self.model_ampacity()?;
-        let ampacity = capped(model, &self.table());
+        let ampacity = self.bearing()?.ampacity;
         Ok(self.static_margins(ampacity, fuse).iter().flatten().any(|margin| !margin.passes()))
     }
 
     /// Works out everything about this size.
     pub(super) fn work_out(&self) -> Result<Candidate, CableError> {
         let circuit = self.circuit;
-        let (model_ampacity, conductor_limit) = self.model_ampacity()?;
-        let table = self.table();
-        let ampacity = capped(model_ampacity, &table);
+        let Bearing { ampacity, model, table, limit } = self.bearing()?;
         let fuse = circuit.selection.smallest_carrying(circuit.current);
-        let operating = self.drops(circuit.current, &Near::default()).map(|(point, _)| point);
+        let operating = self.operate(circuit.current, &Near::default());
         let statics = self.static_margins(ampacity, fuse.as_ref());
         let drop = Margin {
             check: Check::VoltageDrop,
@@ -312,10 +325,7 @@ impl<'a> Trial<'a> {
             margin: operating.map_or(Ratio::default(), |point| circuit.drop_limit / point.drop),
         };
         // What no shorter run and no smaller current can mend.
-        let never = statics
-            .iter()
-            .flatten()
-            .any(|margin| matches!(margin.check, Check::Terminal | Check::SmallestConductor) && !margin.passes());
+        let never = statics.iter().flatten().any(|margin| margin.check.is_fit() && !margin.passes());
         let bears = self.protected_ampacity(ampacity);
         let protected = circuit.selection.largest_protected(bears);
         let most = if protected < ampacity { protected } else { ampacity };
@@ -330,9 +340,9 @@ impl<'a> Trial<'a> {
         Ok(Candidate {
             conductor: self.conductor,
             parallel: self.parallel,
-            conductor_limit,
+            conductor_limit: limit,
             ampacity,
-            model_ampacity,
+            model_ampacity: model,
             table,
             operating,
             fuse,
@@ -341,12 +351,5 @@ impl<'a> Trial<'a> {
             largest_current,
             mass: self.conductor.mass(circuit.length * circuit.legs * self.conductors()),
         })
-    }
-}
-
-fn capped(model: ElectricCurrent, table: &TableCap) -> ElectricCurrent {
-    match table {
-        TableCap::Capped(cap) if cap.ampacity < model => cap.ampacity,
-        _ => model,
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
 use crate::conductor::{Kind, Material, series};
-use crate::data::{Source, tables::contacts, tables::sources};
+use crate::data::{Source, tables::constants, tables::contacts, tables::sources};
 use crate::heat::Installation;
 use crate::practice::{Limit, Practice, TerminalRule};
 use crate::protection::Selection;
@@ -116,10 +116,11 @@ pub struct Circuit {
     pub selection: Selection,
 }
 
-/// Highest charge voltage over nominal: a 16-cell lithium iron phosphate battery on 48 V reaches 58.4 V.
-const HIGHEST_OVER_NOMINAL: f64 = 58.4 / 48.0;
-/// Drop of a fuse with its holder at rated current; common practice, no source.
-const FUSE_DROP_AT_RATING_V: f64 = 0.1;
+/// Lugs on studs in a circuit when nothing is said: one at each end of both legs.
+const USUAL_LUGS: u16 = 4;
+
+/// Longest one-way run that is accepted, and reported.
+pub(super) const LONGEST_M: f64 = 1e3;
 
 fn contact(name: &str) -> ElectricalResistance {
     let row = contacts::ROWS.iter().find(|row| row.joint == name);
@@ -146,27 +147,39 @@ impl Circuit {
             return Err(crate::conductor::material_not_in_kind(kind, material).into());
         }
         let voltage = query.voltage;
-        accept(within(voltage.value, 5.0, 120.0), "a system voltage", voltage, "5 V to 120 V DC (extra-low voltage)")?;
+        accept(
+            within(voltage.value, 5.0, 60.0),
+            "a system voltage",
+            voltage,
+            "5 V to 60 V DC, the nominal voltage of the system",
+        )?;
         let length = query.length;
-        accept(within(length.value, 1e-3, 1e3), "a one-way length", length, "1 mm to 1000 m, for example 5.5 m")?;
+        accept(within(length.value, 1e-3, LONGEST_M), "a one-way length", length, "1 mm to 1000 m, for example 5.5 m")?;
         let current = match query.load {
             Load::Current(current) => current,
             Load::Power { power, lowest_voltage } => {
                 accept(power.value > 0.0 && power.value <= 6e5, "a power", power, "above 0 W, at most 600 kW")?;
-                let fits = lowest_voltage.value > 0.25 * voltage.value && lowest_voltage.value <= 1.3 * voltage.value;
-                accept(fits, "a lowest voltage", lowest_voltage, "0.25 to 1.3 times the system voltage")?;
+                let fits = lowest_voltage.value > 0.25 * voltage.value && lowest_voltage.value < voltage.value;
+                accept(fits, "a lowest voltage", lowest_voltage, "above a quarter of the system voltage and below it")?;
                 power / lowest_voltage
             }
         };
         accept(current.value > 0.0 && current.value <= 5e3, "a current", current, "above 0 A, at most 5000 A")?;
-        let drop = query.drop.unwrap_or(DropLimit::Share(crate::quantity::Ratio::new::<uom::si::ratio::percent>(3.0)));
+        let drop = query
+            .drop
+            .unwrap_or(DropLimit::Share(crate::quantity::Ratio::new::<uom::si::ratio::ratio>(constants::DROP_SHARE)));
         let drop_limit = match drop {
             DropLimit::Share(share) => voltage * share,
             DropLimit::Absolute(limit) => limit,
         };
+        // A load that works down to a voltage must still get it.
+        let drop_limit = match query.load {
+            Load::Power { lowest_voltage, .. } if voltage - lowest_voltage < drop_limit => voltage - lowest_voltage,
+            _ => drop_limit,
+        };
         let share = drop_limit.value / voltage.value;
         accept(share > 0.0 && share < 0.5, "a permitted drop", drop, "above 0 and below half the system voltage")?;
-        let ambient = query.ambient.unwrap_or_else(|| celsius(40.0));
+        let ambient = query.ambient.unwrap_or_else(|| celsius(constants::AMBIENT_C));
         accept(within(in_celsius(ambient), -40.0, 200.0), "an ambient", ambient, "−40 °C to 200 °C")?;
         let insulation = query.insulation.unwrap_or_else(|| kind.usual_insulation());
         accept(within(in_celsius(insulation), 40.0, 250.0), "an insulation class", insulation, "40 °C to 250 °C")?;
@@ -182,8 +195,8 @@ impl Circuit {
             ReturnPath::Chassis(stated) => (true, stated.unwrap_or_else(|| contact("chassis-path"))),
         };
         accept(within(chassis.value, 0.0, 10.0), "a chassis resistance", chassis, "0 mΩ to 10 Ω")?;
-        let joints = query.joints.unwrap_or(Joints { lugs: 4, screw_cages: 0, isolators: 0 });
-        let joint_resistance = contact("lug-on-stud") * f64::from(joints.lugs)
+        let joints = query.joints.unwrap_or_default();
+        let joint_resistance = contact("lug-on-stud") * f64::from(joints.lugs.unwrap_or(USUAL_LUGS))
             + contact("screw-cage") * f64::from(joints.screw_cages)
             + contact("isolator") * f64::from(joints.isolators);
         let terminal_area = query.terminal_size.map(|size| match size {
@@ -194,7 +207,7 @@ impl Circuit {
         if let Some(area) = terminal_area {
             accept(within(in_mm2(area), 0.01, 1e4), "a terminal's cross-section", area, "0.01 mm² to 10 000 mm²")?;
         }
-        let highest_voltage = voltage * HIGHEST_OVER_NOMINAL;
+        let highest_voltage = voltage * constants::HIGHEST_OVER_NOMINAL;
         Ok(Self {
             query: *query,
             current,
@@ -223,7 +236,17 @@ impl Circuit {
     /// Drop of the fuse with its holder, 100 mV at rated current, at 80 % of the rating: the most that any
     /// fuse carries continuously.
     pub(super) fn fuse_drop_fully_loaded() -> ElectricPotential {
-        ElectricPotential::new::<volt>(FUSE_DROP_AT_RATING_V * 0.8)
+        ElectricPotential::new::<volt>(constants::FUSE_DROP_AT_RATING_V * constants::FUSE_FULL_LOAD_SHARE)
+    }
+
+    /// Lugs counted in the circuit.
+    pub fn lugs(&self) -> u16 {
+        self.joints.lugs.unwrap_or(USUAL_LUGS)
+    }
+
+    /// What joints, fuse and chassis lose at the design current.
+    pub(super) fn fixed_drop(&self) -> ElectricPotential {
+        (self.joint_resistance + self.chassis) * self.current + Self::fuse_drop_fully_loaded()
     }
 
     /// What was assumed, in the order in which it is listed.
@@ -239,7 +262,7 @@ impl Circuit {
             Assumption::Installation => query.installation.is_none(),
             Assumption::ReturnPath => query.return_path.is_none(),
             Assumption::ChassisResistance => query.return_path == Some(ReturnPath::Chassis(None)),
-            Assumption::Joints => query.joints.is_none(),
+            Assumption::Joints => query.joints.is_none_or(|joints| joints.lugs.is_none()),
             Assumption::TerminalTemperature => query.terminal_temperature.is_none(),
             Assumption::Practice => query.practice.is_none(),
             Assumption::HighestVoltage | Assumption::Contacts | Assumption::Continuous => true,
@@ -263,7 +286,7 @@ impl Circuit {
             Assumption::Kind => (format!("conductor kind {}", self.kind.title()), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Material => ("annealed copper".into(), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Installation => (
-                "enclosed in conduit or trunking, both legs loaded (the cautious case)".into(),
+                "enclosed in conduit or trunking with all its conductors loaded, the cautious case; sizes from 1 mm²".into(),
                 &sources::IEC_60364_5_52_B,
             ),
             Assumption::ReturnPath => (
@@ -297,7 +320,14 @@ impl Circuit {
                 &sources::COMMON_PRACTICE_DEFAULT,
             ),
             Assumption::Contacts => (
-                "joints: lug 0.1 mΩ, screw cage 0.2 mΩ, isolator 0.2 mΩ, fuse with holder 80 mV (100 mV at its rating, loaded to 80 %)".into(),
+                format!(
+                    "joints: lug {}, screw cage {}, isolator {}; fuse with holder {} mV (100 mV at its rating, loaded to 80 %); \
+                     the fuse sits in the same air",
+                    contact("lug-on-stud").to_text(),
+                    contact("screw-cage").to_text(),
+                    contact("isolator").to_text(),
+                    significant(Self::fuse_drop_fully_loaded().get::<volt>() * 1e3, 3)
+                ),
                 common,
             ),
             Assumption::Continuous => (
@@ -305,7 +335,9 @@ impl Circuit {
                 &sources::COMMON_PRACTICE_DEFAULT,
             ),
             Assumption::HeatBalance => (
-                "level in still air; emissivity 0.9, insulation 5 K·m/W, walls and strand fill by kind".into(),
+                "each conductor alone, level in still air out of the sun, a diameter or more from its other leg and from walls; \
+                 emissivity 0.9, insulation 5 K·m/W, walls and strand fill by kind"
+                    .into(),
                 &sources::IEC_60287_2_1,
             ),
         }

@@ -38,6 +38,18 @@ pub enum CableError {
     /// The conductor does not exist.
     #[error(transparent)]
     Conductor(#[from] ConductorError),
+    /// The ambient leaves no room for any current.
+    #[error(
+        "no current is permissible: the air is {ambient}, insulation may reach {insulation} and terminals {terminal}; the lower of both must be above the air"
+    )]
+    NoCurrent {
+        /// Hottest ambient.
+        ambient: String,
+        /// Insulation class.
+        insulation: String,
+        /// Terminal limit.
+        terminal: String,
+    },
     /// No temperature or ampacity can be given.
     #[error(transparent)]
     Heat(#[from] HeatError),

@@ -1,28 +1,32 @@
 //! The judgement on a sized circuit.
 
-use super::remedies::{propose, why_nothing_passes};
-use super::{Candidate, Check, Sizing};
+use super::remedies::{passing, propose, why_nothing_passes, words};
+use super::{CableQuery, Candidate, Check, ReturnPath, Sizing};
+use crate::conductor::Material;
+use crate::data::tables::constants;
 use crate::data::{Confidence, Source};
 use crate::finding::{Finding, Signal};
-use crate::heat::{Installation, group_factor_source};
-use crate::practice::TableCap;
+use crate::heat::{Installation, group_factor, group_factor_source};
+use crate::practice::{TableCap, table_cap};
 use crate::protection::law_allows;
 use crate::quantity::significant;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 
-/// A pass with less margin than this is a caution.
-const THIN: f64 = 1.10;
-
-fn citation(check: Check, drop_stated: bool) -> &'static str {
+/// Where a check's rule comes from, and how far it can be trusted.
+fn citation(sized: &Sizing, check: Check) -> (String, Confidence) {
+    let standard = |text: &str| (text.to_owned(), Confidence::Published);
     match check {
-        Check::VoltageDrop if drop_stated => "the limit given",
-        Check::Ampacity => "IEC 60364-4-43, 433.1 (Ib ≤ Iz)",
-        Check::VoltageDrop => "3 %, common practice, no source",
-        Check::FuseRating => "IEC 60364-4-43, 433.1 (In ≤ Iz)",
-        Check::FuseOverload => "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)",
-        Check::Terminal => "the terminal given",
-        Check::SmallestConductor => "the practice's smallest conductor",
+        Check::Ampacity => standard("IEC 60364-4-43, 433.1 (Ib ≤ Iz)"),
+        Check::VoltageDrop if sized.circuit.query.drop.is_some() => standard("the limit given"),
+        Check::VoltageDrop => ("3 %, common practice, no source".to_owned(), Confidence::CommonPractice),
+        Check::FuseRating => standard("IEC 60364-4-43, 433.1 (In ≤ Iz)"),
+        Check::FuseOverload => standard("IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)"),
+        Check::Terminal => standard("the terminal given"),
+        Check::SmallestConductor => match sized.circuit.smallest_conductor {
+            Some(least) => (least.source.to_string(), least.source.confidence),
+            None => standard("the practice"),
+        },
     }
 }
 
@@ -47,28 +51,34 @@ impl Sizing {
     /// Every finding, worst first.
     pub fn findings(&self) -> Vec<Finding> {
         let mut found = Vec::new();
-        if let Some((check, message)) = why_nothing_passes(self) {
-            let margin = self.closest.as_ref().and_then(Candidate::binding);
+        let failing = why_nothing_passes(self);
+        if failing.is_empty() && self.chosen.is_none() {
+            // No size of the series stands in the installation's table.
+            let message = "no size of this kind stands in the table of the enclosed installation".to_owned();
+            found.push(blank("ampacity", "circuit".into(), Signal::Warning, message));
+        }
+        let remedies = if failing.is_empty() { Vec::new() } else { propose(self) };
+        for (number, (check, message)) in failing.into_iter().enumerate() {
+            let margin = self.closest.iter().flat_map(Candidate::margins).find(|margin| margin.check == check);
             let finite = |value: f64| value.is_finite().then_some(value);
+            let (cited, confidence) = citation(self, check);
             found.push(Finding {
                 measured: margin.and_then(|margin| finite(margin.measured)),
                 limit: margin.and_then(|margin| finite(margin.limit)),
                 unit: margin.map_or("", |margin| margin.unit),
                 margin: margin.map(|margin| margin.margin.value),
-                citation: citation(check, self.circuit.query.drop.is_some()).into(),
-                confidence: Confidence::Published,
-                remedies: propose(self),
+                citation: cited,
+                confidence,
+                // What mends one failure was confirmed to mend them all.
+                remedies: if number == 0 { remedies.clone() } else { Vec::new() },
                 ..blank(check.rule(), "circuit".into(), Signal::Warning, message)
             });
-        } else if self.chosen.is_none() {
-            // No size of the series stands in the installation's table.
-            let message = "no size of this kind stands in the table of the enclosed installation".to_owned();
-            found.push(blank("ampacity", "circuit".into(), Signal::Warning, message));
         }
         found.extend(self.material_finding());
         found.extend(self.return_finding());
         if let Some(chosen) = &self.chosen {
-            found.extend(thin_margins(chosen, self.circuit.query.drop.is_some()));
+            found.extend(thin_margins(self, chosen));
+            found.extend(parallel_notice(chosen));
             found.extend(self.table_findings(chosen));
             found.extend(self.fuse_findings(chosen));
             found.extend(self.memory_finding(chosen));
@@ -88,61 +98,64 @@ impl Sizing {
              need fittings made for it",
             significant(over, 3)
         );
-        let mut cited = material.data().resistivity_source.to_string();
+        let mut source = material.data().resistivity_source;
         if let Some(rule) = self.circuit.practice.copper_only() {
             message.push_str(&format!("; {} forbids it ({})", self.circuit.practice, rule.note));
-            cited = rule.source.to_string();
+            source = rule.source;
         }
+        let copper = passing(&CableQuery { material: Some(Material::Copper), ..self.circuit.query });
         Some(Finding {
             measured: Some(over),
             limit: Some(1.0),
             unit: "× copper",
             margin: Some(1.0 / over),
-            citation: cited,
-            confidence: material.data().resistivity_source.confidence,
-            remedies: vec!["use copper".into()],
+            citation: source.to_string(),
+            confidence: source.confidence,
+            remedies: copper.iter().map(|size| format!("copper: {} passes", words(size))).collect(),
             ..blank("conductor-material", "conductor".into(), Signal::Warning, message)
         })
     }
 
     fn return_finding(&self) -> Option<Finding> {
         let rule = self.circuit.chassis_return.then(|| self.circuit.practice.forbids_chassis_return()).flatten()?;
+        let two = passing(&CableQuery { return_path: Some(ReturnPath::Conductor), ..self.circuit.query });
         Some(Finding {
             citation: rule.source.to_string(),
-            remedies: vec!["return through a second conductor".into()],
+            remedies: two
+                .iter()
+                .map(|size| format!("return through a second conductor: {} passes", words(size)))
+                .collect(),
             ..blank("return-path", "return".into(), Signal::Warning, rule.note.to_owned())
         })
     }
 
-    fn table_findings(&self, chosen: &Candidate) -> Vec<Finding> {
-        let mut found = Vec::new();
-        match &chosen.table {
-            TableCap::Capped(cap) => {
-                if let Some(permitted) = self.circuit.practice.overcurrent_permitted()
-                    && self.circuit.voltage.get::<volt>() < 50.0
-                {
-                    let allowed = law_allows(cap.ampacity, permitted.value);
-                    found.push(Finding {
-                        citation: permitted.source.to_string(),
-                        confidence: permitted.source.confidence,
-                        ..blank(
-                            "fuse-protects-conductor",
-                            "fuse".into(),
-                            Signal::Notice,
-                            format!(
-                                "the law would allow a fuse of up to {} A ({}); the physical rule decides: no more than the \
-                                 {} A that the conductor bears",
-                                significant(allowed.get::<ampere>(), 4),
-                                permitted.note,
-                                significant(chosen.ampacity.get::<ampere>(), 3)
-                            ),
-                        )
-                    });
-                }
-            }
-            TableCap::NoTable => {}
+    fn table_findings(&self, chosen: &Candidate) -> Option<Finding> {
+        let circuit = &self.circuit;
+        let permitted = circuit.practice.overcurrent_permitted()?;
+        // The law's table goes by insulation alone.
+        let table =
+            table_cap(circuit.practice, &chosen.conductor, circuit.installation, circuit.insulation, circuit.ambient);
+        let TableCap::Capped(cap) = table else { return None };
+        if circuit.voltage.get::<volt>() >= 50.0 {
+            return None;
         }
-        found
+        let allowed = law_allows(cap.ampacity * f64::from(chosen.parallel), permitted.value);
+        Some(Finding {
+            citation: permitted.source.to_string(),
+            confidence: permitted.source.confidence,
+            ..blank(
+                "fuse-protects-conductor",
+                "fuse".into(),
+                Signal::Notice,
+                format!(
+                    "the law would allow a fuse of up to {} A ({}); the physical rule decides: no more than the {} A that the \
+                     conductor bears",
+                    significant(allowed.get::<ampere>(), 4),
+                    permitted.note,
+                    significant(chosen.ampacity.get::<ampere>(), 3)
+                ),
+            )
+        })
     }
 
     fn fuse_findings(&self, chosen: &Candidate) -> Option<Finding> {
@@ -158,8 +171,8 @@ impl Sizing {
                 "fuse".into(),
                 Signal::Caution,
                 format!(
-                    "not judged here: {} breaks up to {} A at {} V, and a battery can deliver more. Fit it only where the \
-                     prospective fault current is lower{otherwise}",
+                    "not judged here: faults, the distance of the fuse from the source, and opening at the far end. {} breaks up to \
+                     {} A at {} V, and a battery can deliver more: fit it only where the prospective fault current is lower{otherwise}",
                     fuse.family.name(),
                     significant(breaks.get::<ampere>(), 4),
                     significant(voltage.get::<volt>(), 4)
@@ -175,6 +188,7 @@ impl Sizing {
         if terminals_decide && self.circuit.query.terminal_temperature.is_none() {
             used.push(("terminal temperature", self.circuit.terminal_rule.usual.source));
         }
+        used.push(("resistance at temperature", self.circuit.material.data().zero_resistance_source));
         if chosen.conductor.scaled_from_copper {
             used.push(("resistivity", self.circuit.material.data().resistivity_source));
         }
@@ -223,18 +237,19 @@ impl Sizing {
     }
 }
 
-fn thin_margins(chosen: &Candidate, drop_stated: bool) -> Vec<Finding> {
+fn thin_margins(sized: &Sizing, chosen: &Candidate) -> Vec<Finding> {
     chosen
         .margins()
-        .filter(|margin| margin.margin.value < THIN)
-        .filter(|margin| !matches!(margin.check, Check::Terminal | Check::SmallestConductor))
-        .map(|margin| Finding {
+        .filter(|margin| margin.margin.value < constants::THIN_MARGIN)
+        .filter(|margin| !margin.check.is_fit())
+        .map(|margin| (margin, citation(sized, margin.check)))
+        .map(|(margin, (cited, confidence))| Finding {
             measured: Some(margin.measured),
             limit: Some(margin.limit),
             unit: margin.unit,
             margin: Some(margin.margin.value),
-            citation: citation(margin.check, drop_stated).into(),
-            confidence: Confidence::Published,
+            citation: cited,
+            confidence,
             ..blank(
                 margin.check.rule(),
                 chosen.conductor.label(),
@@ -242,7 +257,7 @@ fn thin_margins(chosen: &Candidate, drop_stated: bool) -> Vec<Finding> {
                 format!(
                     "{} passes with {} % margin: {} {} against {} {}",
                     margin.check.title(),
-                    significant(100.0 * (margin.margin.value - 1.0).max(0.0), 2),
+                    significant((1e3 * (margin.margin.value - 1.0).max(0.0)).floor() / 10.0, 2),
                     significant(margin.measured, 3),
                     margin.unit,
                     significant(margin.limit, 3),
@@ -253,10 +268,24 @@ fn thin_margins(chosen: &Candidate, drop_stated: bool) -> Vec<Finding> {
         .collect()
 }
 
-/// What everybody who cuts cable should hear.
-pub(super) const CAUTIONS: [&str; 4] = [
-    "A battery short circuit starts fires: disconnect before you work, fuse at the source, cover live studs.",
-    "The length is one-way; both legs were computed. Crimp with the tool made for the lug; never trim strands.",
-    "Mains from an inverter can kill: that side is work for a licensed person.",
-    "This is a computation, not an approval. Local codes and the makers' instructions come first.",
-];
+/// What conductors in parallel ask for.
+fn parallel_notice(chosen: &Candidate) -> Option<Finding> {
+    if chosen.parallel < 2 {
+        return None;
+    }
+    let number = f64::from(chosen.parallel);
+    let message = format!(
+        "{} equal conductors make each leg: same kind, size and length, each with its own lugs. Together they bear {} A (grouping \
+         factor {}); with one open the rest bear {} A, which the fuse respects",
+        chosen.parallel,
+        significant(chosen.ampacity.get::<ampere>(), 3),
+        significant(group_factor(chosen.parallel).value, 3),
+        significant(chosen.ampacity.get::<ampere>() * (number - 1.0) / number, 3),
+    );
+    let source = group_factor_source();
+    Some(Finding {
+        citation: source.to_string(),
+        confidence: source.confidence,
+        ..blank("parallel-conductors", chosen.conductor.label(), Signal::Caution, message)
+    })
+}

@@ -31,6 +31,11 @@ impl Check {
         }
     }
 
+    /// Whether the check is about fitting, not about current or voltage: an exact fit is a full pass.
+    pub fn is_fit(self) -> bool {
+        matches!(self, Self::Terminal | Self::SmallestConductor)
+    }
+
     /// The check in words, with what must be smaller first.
     pub fn title(self) -> &'static str {
         match self {

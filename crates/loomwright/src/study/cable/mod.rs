@@ -31,6 +31,7 @@ pub use circuit::{Assumption, Circuit};
 pub use error::CableError;
 pub use margin::{Check, Margin};
 pub use query::{CableQuery, DropLimit, Joints, Load, ReturnPath};
+pub(crate) use record::round9;
 pub use record::{AssumptionRecord, CableRecord, CandidateRecord, FuseRecord, MarginRecord};
 pub use search::{Sizing, size};
 pub use working::Step;

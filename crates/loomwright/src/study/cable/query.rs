@@ -35,7 +35,12 @@ impl FromText for DropLimit {
     fn from_text(text: &str) -> Result<Self, QuantityError> {
         match ElectricPotential::from_text(text) {
             Ok(voltage) => Ok(Self::Absolute(voltage)),
-            Err(_) => Ratio::from_text(text).map(Self::Share),
+            Err(_) => Ratio::from_text(text).map(Self::Share).map_err(|error| match error {
+                QuantityError::WrongKind { given, found, .. } => {
+                    QuantityError::WrongKind { given, found, article: "a percentage or a voltage", example: "3 %" }
+                }
+                other => other,
+            }),
         }
     }
 }
@@ -59,10 +64,10 @@ pub enum ReturnPath {
 }
 
 /// The joints in the circuit, both legs together, besides the one fuse with its holder.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Joints {
-    /// Lugs on studs.
-    pub lugs: u16,
+    /// Lugs on studs; four when not stated.
+    pub lugs: Option<u16>,
     /// Screw cage terminals.
     pub screw_cages: u16,
     /// Isolators (battery switches).
@@ -76,7 +81,7 @@ pub struct CableQuery {
     pub load: Load,
     /// One-way conductor length as installed: 1 mm to 1 km.
     pub length: Length,
-    /// System voltage: 5 V to 120 V.
+    /// System voltage: 5 V to 60 V, nominal.
     pub voltage: ElectricPotential,
     /// Permitted drop: above 0, below half the system voltage. Default 3 %.
     pub drop: Option<DropLimit>,

@@ -2,14 +2,14 @@
 
 use serde::Serialize;
 
-use super::findings::CAUTIONS;
-use super::{Candidate, Margin, Sizing, Step};
+use super::{Candidate, Load, Margin, Sizing, Step};
 use crate::data::Confidence;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::practice::TableCap;
 use crate::quantity::{in_celsius, in_mm2, round_significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::milliohm;
 use uom::si::length::meter;
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
@@ -72,7 +72,7 @@ pub struct CandidateRecord {
     pub conductor_drop_v: Option<f64>,
     /// Drop of the joints.
     pub joint_drop_v: Option<f64>,
-    /// Drop of the fuse with its holder.
+    /// Drop of the fuse with its holder, counted as fully loaded: an upper bound.
     pub fuse_drop_v: Option<f64>,
     /// Drop of the chassis return.
     pub chassis_drop_v: Option<f64>,
@@ -121,8 +121,8 @@ pub struct AssumptionRecord {
 
 /// The whole result of one sizing.
 ///
-/// The keys of the chosen size stand at the top level; they are absent when nothing passes, and
-/// `closest` then tells what came nearest. Within one `format`, keys are only ever added.
+/// The keys of the chosen size stand at the top level; they are null when nothing passes, and `closest`
+/// then tells what came nearest. Within one `format`, keys are only ever added.
 #[derive(Clone, Debug, Serialize)]
 pub struct CableRecord {
     /// Version of this form.
@@ -155,8 +155,22 @@ pub struct CableRecord {
     pub return_path: &'static str,
     /// Rule set.
     pub practice: &'static str,
-    /// The chosen size.
-    #[serde(flatten)]
+    /// The power asked for, when the load is one.
+    pub power_w: Option<f64>,
+    /// The lowest voltage at which the load still takes that power.
+    pub lowest_voltage_v: Option<f64>,
+    /// Lugs, screw cages and isolators counted, besides the fuse.
+    pub joints: [u16; 3],
+    /// Resistance of the chassis return.
+    pub chassis_resistance_mohm: Option<f64>,
+    /// The highest voltage while charging, against which the fuse is rated.
+    pub highest_voltage_v: f64,
+    /// The largest conductor that the terminals accept.
+    pub terminal_mm2: Option<f64>,
+    /// Metres of conductor in all legs.
+    pub conductor_length_m: Option<f64>,
+    /// The chosen size: its keys stand at the top level, and are null when nothing passes.
+    #[serde(flatten, serialize_with = "chosen_or_nulls")]
     pub chosen: Option<CandidateRecord>,
     /// The next smaller and the next larger size.
     pub neighbours: Vec<CandidateRecord>,
@@ -172,6 +186,32 @@ pub struct CableRecord {
     /// The calculation step by step, when asked for.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub working: Vec<Step>,
+}
+
+/// The keys that programs rely on, all null.
+#[derive(Default, Serialize)]
+struct Nulls {
+    size: (),
+    csa_mm2: (),
+    parallel: (),
+    drop_v: (),
+    conductor_drop_v: (),
+    drop_percent: (),
+    load_voltage_v: (),
+    conductor_temperature_c: (),
+    loss_w: (),
+    ampacity_a: (),
+    fuse: (),
+    longest_run_m: (),
+    largest_current_a: (),
+    binding: (),
+}
+
+fn chosen_or_nulls<S: serde::Serializer>(chosen: &Option<CandidateRecord>, serializer: S) -> Result<S::Ok, S::Error> {
+    match chosen {
+        Some(chosen) => chosen.serialize(serializer),
+        None => Nulls::default().serialize(serializer),
+    }
 }
 
 fn margin(margin: &Margin) -> MarginRecord {
@@ -266,12 +306,28 @@ impl Sizing {
             installation: circuit.installation.name(),
             return_path: if circuit.chassis_return { "chassis" } else { "conductor" },
             practice: circuit.practice.name(),
+            power_w: match circuit.query.load {
+                Load::Power { power, .. } => Some(round9(power.get::<watt>())),
+                Load::Current(_) => None,
+            },
+            lowest_voltage_v: match circuit.query.load {
+                Load::Power { lowest_voltage, .. } => Some(round9(lowest_voltage.get::<volt>())),
+                Load::Current(_) => None,
+            },
+            joints: [circuit.lugs(), circuit.joints.screw_cages, circuit.joints.isolators],
+            chassis_resistance_mohm: circuit.chassis_return.then(|| round9(circuit.chassis.get::<milliohm>())),
+            highest_voltage_v: round9(circuit.highest_voltage.get::<volt>()),
+            terminal_mm2: circuit.terminal_area.map(|area| round9(in_mm2(area))),
+            conductor_length_m: self
+                .chosen
+                .as_ref()
+                .map(|chosen| round9(circuit.length.get::<meter>() * circuit.legs * f64::from(chosen.parallel))),
             chosen: self.chosen.as_ref().map(|chosen| self.candidate(chosen)),
             neighbours: self.smaller.iter().chain(&self.larger).map(|size| self.candidate(size)).collect(),
             closest: self.closest.as_ref().map(|closest| self.candidate(closest)),
             findings,
             assumptions,
-            cautions: CAUTIONS.to_vec(),
+            cautions: crate::study::cautions().to_vec(),
             working: if with_working { self.working() } else { Vec::new() },
         }
     }

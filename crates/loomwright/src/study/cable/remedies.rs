@@ -1,18 +1,18 @@
 //! What would pass when nothing does, cheapest first, each confirmed by asking again.
 
-use super::search::all;
-use super::{CableQuery, Candidate, Check, Load, ReturnPath, Sizing, size};
-use crate::quantity::{ElectricCurrent, ElectricPotential, Length, in_mm2, significant};
+use super::search::all_and_parallel;
+use super::{CableQuery, Candidate, Check, Load, Margin, ReturnPath, Sizing, size};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Length, in_celsius, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::length::meter;
 
-/// The size that passes a changed question, in words.
-fn passing(query: &CableQuery) -> Option<Candidate> {
+/// What passes a changed question.
+pub(super) fn passing(query: &CableQuery) -> Option<Candidate> {
     size(query).ok()?.chosen
 }
 
-fn words(candidate: &Candidate) -> String {
+pub(super) fn words(candidate: &Candidate) -> String {
     let size = candidate.conductor.label();
     if candidate.parallel > 1 { format!("{} × {size}", candidate.parallel) } else { size }
 }
@@ -25,7 +25,7 @@ fn down(value: f64, step: f64) -> f64 {
 /// What would pass, in the order of PRACTICE: setting, shorter, terminal, return, voltage.
 pub(super) fn propose(sized: &Sizing) -> Vec<String> {
     let query = sized.circuit.query;
-    let Ok(sizes) = all(&sized.circuit) else { return Vec::new() };
+    let Ok(sizes) = all_and_parallel(&sized.circuit) else { return Vec::new() };
     let mut found = Vec::new();
 
     let largest = sizes.iter().map(|candidate| candidate.largest_current.get::<ampere>()).fold(0.0, f64::max);
@@ -87,34 +87,50 @@ pub(super) fn propose(sized: &Sizing) -> Vec<String> {
     found
 }
 
-/// Why the closest size fails, in words.
-pub(super) fn why_nothing_passes(sized: &Sizing) -> Option<(Check, String)> {
-    let closest = sized.closest.as_ref()?;
-    let failing = closest.binding()?;
+/// Every check that the closest size fails, in words, least margin first.
+pub(super) fn why_nothing_passes(sized: &Sizing) -> Vec<(Check, String)> {
+    let Some(closest) = sized.closest.as_ref() else { return Vec::new() };
+    let mut failing: Vec<&Margin> = closest.margins().filter(|margin| !margin.passes()).collect();
+    failing.sort_by(|one, other| one.margin.value.total_cmp(&other.margin.value));
+    // One rule, one finding: the fuse has two conditions.
+    failing.dedup_by_key(|margin| margin.check.rule());
+    failing.into_iter().map(|margin| (margin.check, why(sized, closest, margin))).collect()
+}
+
+fn why(sized: &Sizing, closest: &Candidate, failing: &Margin) -> String {
     let size = words(closest);
-    let text = match failing.check {
+    let circuit = &sized.circuit;
+    match failing.check {
         Check::FuseRating if closest.fuse.is_none() => format!(
-            "no fuse family of sufficient voltage carries {} A at this ambient",
-            significant(sized.circuit.current.get::<ampere>(), 4)
+            "no fuse family rated for {} V carries {} A in air of {} °C",
+            significant(circuit.highest_voltage.value, 3),
+            significant(circuit.current.get::<ampere>(), 4),
+            significant(in_celsius(circuit.ambient), 3)
         ),
         Check::FuseRating | Check::FuseOverload => format!(
-            "no size bears the fuse that the load needs; the closest, {size}, bears {} A against {} A",
+            "the closest size, {size}, bears {} A; the fuse that the load needs asks for {} A",
             significant(failing.limit, 3),
             significant(failing.measured, 3)
         ),
+        Check::VoltageDrop if sized.circuit.fixed_drop().value >= failing.limit => format!(
+            "joints, fuse and chassis alone lose {} V, more than the {} V permitted: no conductor can mend that",
+            significant(sized.circuit.fixed_drop().value, 3),
+            significant(failing.limit, 3)
+        ),
+        Check::VoltageDrop if closest.operating.is_none() => {
+            format!("the closest size, {size}, would pass 250 °C: it has no steady temperature to compute a drop at")
+        }
         Check::Terminal => format!(
-            "the smallest size that would do does not enter the terminal; the closest, {size}, has {} mm² against {} mm²",
-            significant(in_mm2(closest.conductor.area), 4),
+            "the smallest size of this kind, {size}, does not enter a terminal for {} mm²",
             significant(failing.limit, 4)
         ),
         check => format!(
-            "no size passes; the closest, {size}, fails {} with {} {} against {} {}",
+            "the closest size, {size}, fails {}: {} {} against {} {}",
             check.title(),
             significant(failing.measured, 3),
             failing.unit,
             significant(failing.limit, 3),
             failing.unit
         ),
-    };
-    Some((failing.check, text))
+    }
 }

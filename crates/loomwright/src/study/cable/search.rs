@@ -3,7 +3,8 @@
 use super::candidate::Trial;
 use super::{CableError, CableQuery, Candidate, Circuit};
 use crate::conductor::{Conductor, series};
-use crate::quantity::{in_mm2, mm2};
+use crate::data::tables::constants;
+use crate::quantity::{in_celsius, in_mm2, mm2};
 
 /// The answer: the chosen size with its neighbours, or what came closest.
 #[derive(Clone, Debug)]
@@ -20,11 +21,6 @@ pub struct Sizing {
     pub closest: Option<Candidate>,
 }
 
-/// Parallel conductors are permitted from this size up (NEC 310.10: 1/0 AWG; from memory).
-const SMALLEST_PARALLEL_MM2: f64 = 50.0;
-/// More than four in parallel share current too unevenly to be counted on; common practice.
-const MOST_PARALLEL: u8 = 4;
-
 /// The smallest standard conductor, with its fuse, that satisfies every check at once.
 ///
 /// Valid ranges stand at [`CableQuery`]. When no single conductor passes, two to four in parallel are
@@ -35,6 +31,7 @@ const MOST_PARALLEL: u8 = 4;
 /// room for any current.
 pub fn size(query: &CableQuery) -> Result<Sizing, CableError> {
     let circuit = Circuit::resolve(query)?;
+    room_for_current(&circuit)?;
     let fuse = circuit.selection.smallest_carrying(circuit.current);
     let mut previous: Option<Trial<'_>> = None;
     let mut sizes = series(circuit.kind, circuit.material);
@@ -54,9 +51,38 @@ pub fn size(query: &CableQuery) -> Result<Sizing, CableError> {
     if let Some((chosen, smaller, larger)) = found {
         return Ok(Sizing { circuit, chosen: Some(chosen), smaller, larger, closest: None });
     }
-    let chosen = parallel(&circuit)?;
-    let closest = if chosen.is_none() { closest(&circuit)? } else { None };
-    Ok(Sizing { circuit, chosen, smaller: None, larger: None, closest })
+    let Some(chosen) = parallel(&circuit)? else {
+        let closest = closest(&circuit)?;
+        return Ok(Sizing { circuit, chosen: None, smaller: None, larger: None, closest });
+    };
+    let same_number = |conductor: &Conductor| Trial::new(&circuit, *conductor, chosen.parallel).ok().flatten();
+    let other = |conductor: Option<Conductor>| {
+        conductor.as_ref().and_then(same_number).map(|trial| trial.work_out()).transpose()
+    };
+    let area = chosen.conductor.area;
+    let smaller =
+        other(series(circuit.kind, circuit.material).filter(|size| size.area < area && permitted(size)).last())?;
+    let larger = other(series(circuit.kind, circuit.material).find(|size| size.area > area))?;
+    Ok(Sizing { circuit, chosen: Some(chosen), smaller, larger, closest: None })
+}
+
+/// Whether a conductor may be laid in parallel.
+fn permitted(conductor: &Conductor) -> bool {
+    conductor.area >= mm2(constants::SMALLEST_PARALLEL_MM2)
+}
+
+fn room_for_current(circuit: &Circuit) -> Result<(), CableError> {
+    let rule = &circuit.terminal_rule;
+    let terminal = rule.small_circuits.map_or(rule.usual.value, |(_, small)| small.value);
+    if terminal > circuit.ambient && circuit.insulation > circuit.ambient {
+        return Ok(());
+    }
+    let degrees = |temperature| format!("{} °C", crate::quantity::significant(in_celsius(temperature), 4));
+    Err(CableError::NoCurrent {
+        ambient: degrees(circuit.ambient),
+        insulation: degrees(circuit.insulation),
+        terminal: degrees(terminal),
+    })
 }
 
 fn next_larger(circuit: &Circuit, sizes: impl Iterator<Item = Conductor>) -> Result<Option<Candidate>, CableError> {
@@ -71,12 +97,13 @@ fn next_larger(circuit: &Circuit, sizes: impl Iterator<Item = Conductor>) -> Res
 /// The least metal in two to four parallel conductors that passes, and no less than in the largest single
 /// one: tables that end early would else let more current ask for less cable.
 fn parallel(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
-    let largest =
-        series(circuit.kind, circuit.material).last().map_or(mm2(SMALLEST_PARALLEL_MM2), |single| single.area);
+    let largest = series(circuit.kind, circuit.material)
+        .last()
+        .map_or(mm2(constants::SMALLEST_PARALLEL_MM2), |single| single.area);
     let mut best: Option<Candidate> = None;
-    for conductors in 2..=MOST_PARALLEL {
+    for conductors in (2_u8..).take_while(|conductors| f64::from(*conductors) <= constants::MOST_PARALLEL) {
         for conductor in series(circuit.kind, circuit.material) {
-            if conductor.area < mm2(SMALLEST_PARALLEL_MM2) || conductor.area * f64::from(conductors) < largest {
+            if !permitted(&conductor) || conductor.area * f64::from(conductors) < largest {
                 continue;
             }
             let Some(trial) = Trial::new(circuit, conductor, conductors)? else { continue };
@@ -92,8 +119,21 @@ fn parallel(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
     Ok(best)
 }
 
-/// Every single size, worked out; for the closest one and for remedies.
-pub(super) fn all(circuit: &Circuit) -> Result<Vec<Candidate>, CableError> {
+/// Every single size and every permitted parallel one, worked out; for remedies.
+pub(super) fn all_and_parallel(circuit: &Circuit) -> Result<Vec<Candidate>, CableError> {
+    let mut worked = all(circuit)?;
+    for conductors in (2_u8..).take_while(|conductors| f64::from(*conductors) <= constants::MOST_PARALLEL) {
+        for conductor in series(circuit.kind, circuit.material).filter(permitted) {
+            if let Some(trial) = Trial::new(circuit, conductor, conductors)? {
+                worked.push(trial.work_out()?);
+            }
+        }
+    }
+    Ok(worked)
+}
+
+/// Every single size, worked out.
+fn all(circuit: &Circuit) -> Result<Vec<Candidate>, CableError> {
     let mut worked = Vec::new();
     for conductor in series(circuit.kind, circuit.material) {
         if let Some(trial) = Trial::new(circuit, conductor, 1)? {
@@ -103,10 +143,19 @@ pub(super) fn all(circuit: &Circuit) -> Result<Vec<Candidate>, CableError> {
     Ok(worked)
 }
 
+/// The size that comes closest: of those that fit terminal and practice, if any, the one that fails fewest
+/// checks, then the one with the largest least margin.
 fn closest(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
+    let fits = |candidate: &Candidate| candidate.margins().all(|margin| !margin.check.is_fit() || margin.passes());
+    let failures = |candidate: &Candidate| candidate.margins().filter(|margin| !margin.passes()).count();
     let worst = |candidate: &Candidate| candidate.binding().map_or(0.0, |margin| margin.margin.value);
     Ok(all(circuit)?.into_iter().max_by(|one, other| {
         // Of equal margins the smaller conductor.
-        worst(one).total_cmp(&worst(other)).then(in_mm2(other.conductor.area).total_cmp(&in_mm2(one.conductor.area)))
+        let smaller_first = in_mm2(other.conductor.area).total_cmp(&in_mm2(one.conductor.area));
+        fits(one)
+            .cmp(&fits(other))
+            .then(failures(other).cmp(&failures(one)))
+            .then(worst(one).total_cmp(&worst(other)))
+            .then(smaller_first)
     }))
 }

@@ -23,6 +23,14 @@ pub struct Step {
     pub source: String,
 }
 
+/// What parallel conductors change.
+fn grouped(parallel: u8) -> String {
+    if parallel < 2 {
+        return String::new();
+    }
+    format!(" for {parallel} in parallel, each with grouping factor {}", n(crate::heat::group_factor(parallel).value))
+}
+
 fn n(value: f64) -> String {
     significant(value, 4)
 }
@@ -40,6 +48,9 @@ impl Sizing {
             steps.extend(self.drop_steps(candidate, point));
         }
         steps.extend(self.fuse_steps(candidate));
+        if let Some(point) = &candidate.operating {
+            steps.push(self.inverse_step(candidate, point));
+        }
         steps
     }
 
@@ -94,12 +105,22 @@ impl Sizing {
                     ),
                     source: "Churchill and Chu 1975; Stefan–Boltzmann, emissivity 0.9; IEC 60287-2-1 for T1".into(),
                 },
-                None => Step {
-                    title: "Heat balance of one metre of conductor",
-                    formula: "I² · r = G · (t − t_ambient); G = I_B² · r_class2(70 °C) / 40 K from the table",
-                    numbers: format!("{joule} W/m at {} A holds {} °C in {ambient} °C air", n(each), n(degrees)),
-                    source: HeatPath::enclosed_source().to_string(),
-                },
+                None => {
+                    let rise = in_celsius(point.temperature) - in_celsius(self.circuit.ambient);
+                    let conductance = if rise > 0.0 { balance.joule.value / rise } else { 0.0 };
+                    Step {
+                        title: "Heat balance of one metre of conductor",
+                        formula: "I² · r = G · (t − t_ambient); G = I_B² · r_class2(70 °C) / 40 K from the table",
+                        numbers: format!(
+                            "{joule} W/m at {} A = {} W/(m·K) · ({} − {ambient}) K{}",
+                            n(each),
+                            n(conductance),
+                            n(degrees),
+                            grouped(candidate.parallel)
+                        ),
+                        source: HeatPath::enclosed_source().to_string(),
+                    }
+                }
             });
         }
         steps
@@ -108,6 +129,15 @@ impl Sizing {
     fn ampacity_steps(&self, candidate: &Candidate) -> Vec<Step> {
         let model = n(candidate.model_ampacity.get::<ampere>());
         let limit = n(in_celsius(candidate.conductor_limit));
+        let rule = &self.circuit.terminal_rule;
+        let small = rule.small_circuits.map_or_else(String::new, |(current, small)| {
+            format!(
+                " ({} °C where it cannot carry {} A within that)",
+                n(in_celsius(small.value)),
+                n(current.get::<ampere>())
+            )
+        });
+        let at_limit = n(in_ohm_per_km(candidate.conductor.resistance_at(candidate.conductor_limit)));
         let mut steps = vec![Step {
             title: "Ampacity by the heat model",
             formula: match self.circuit.installation {
@@ -115,9 +145,10 @@ impl Sizing {
                 Installation::Enclosed => "Iz = √(G · (t_limit − t_ambient) / r(t_limit))",
             },
             numbers: format!(
-                "limit = lower of insulation {} °C and terminals {} °C = {limit} °C; Iz = {model} A",
+                "limit = lower of insulation {} °C and terminals {} °C{small} = {limit} °C; r({limit} °C) = {at_limit} Ω/km; Iz = {model} A{}",
                 n(in_celsius(self.circuit.insulation)),
-                n(in_celsius(self.circuit.terminal_rule.usual.value)),
+                n(in_celsius(rule.usual.value)),
+                grouped(candidate.parallel),
             ),
             source: HeatPath::model_title(self.circuit.installation).to_owned(),
         }];
@@ -180,6 +211,25 @@ impl Sizing {
         steps
     }
 
+    fn inverse_step(&self, candidate: &Candidate, point: &OperatingPoint) -> Step {
+        let volts = |value: crate::quantity::ElectricPotential| n(value.get::<volt>());
+        let rest = point.drop - point.conductor_drop;
+        Step {
+            title: "Longest run and largest current",
+            formula: "L = (ΔU_limit − fixed drops) / (conductor drop per metre); Imax = least of Iz, what its fuse carries, and the drop",
+            numbers: format!(
+                "L = ({} − {}) V / ({} V / {} m) = {} m; Imax = {} A",
+                volts(self.circuit.drop_limit),
+                volts(rest),
+                volts(point.conductor_drop),
+                n(self.circuit.length.get::<meter>()),
+                n(candidate.longest_run.get::<meter>()),
+                n(candidate.largest_current.get::<ampere>()),
+            ),
+            source: "inverse of the steps above".into(),
+        }
+    }
+
     fn fuse_steps(&self, candidate: &Candidate) -> Option<Step> {
         let fuse = candidate.fuse?;
         let carried = fuse.continuous_current(self.circuit.ambient)?;
@@ -192,9 +242,11 @@ impl Sizing {
             title: "Fuse",
             formula: "Ib ≤ In · continuous share · ambient factor; In ≤ Iz; I2 ≤ 1.45 Iz",
             numbers: format!(
-                "{} {} A carries {} A here; In = {} A against Iz = {} A{operating}",
+                "{} {} A · {} · {} carries {} A here; In = {} A against Iz = {} A{operating}",
                 fuse.family.name(),
                 n(fuse.rating.get::<ampere>()),
+                n(fuse.family.continuous_share().value),
+                n(fuse.family.rerating(self.circuit.ambient)?.value),
                 n(carried.get::<ampere>()),
                 n(fuse.rating.get::<ampere>()),
                 n(bears),

@@ -1,0 +1,54 @@
+// Written by `cargo run -p xtask -- data` from constants.csv; do not edit.
+
+/// permitted drop when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const DROP_SHARE: f64 = 0.03;
+/// hottest air around a cable when nothing is said; °C. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const AMBIENT_C: f64 = 40.0;
+/// coldest air in a zone when nothing is said; °C. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const COLDEST_C: f64 = -20.0;
+/// highest charge voltage over nominal: a 16-cell lithium iron phosphate battery on 48 V reaches 58.4 V; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const HIGHEST_OVER_NOMINAL: f64 = 1.2166666666666666;
+/// drop of a fuse with its holder at rated current; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
+pub(crate) const FUSE_DROP_AT_RATING_V: f64 = 0.1;
+/// the most that any fuse carries continuously; ratio. Source: equipment maker's catalogue citing the 80 % rule, continuous loading (published).
+pub(crate) const FUSE_FULL_LOAD_SHARE: f64 = 0.8;
+/// a pass with less margin is a caution; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const THIN_MARGIN: f64 = 1.1;
+/// conductors in parallel from this size up (1/0 AWG); mm2. Source: NFPA 70, 310.10 (memory).
+pub(crate) const SMALLEST_PARALLEL_MM2: f64 = 50.0;
+/// more than four in parallel share current too unevenly to be counted on; 1. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const MOST_PARALLEL: f64 = 4.0;
+/// a strand is about 2 % longer than its conductor; ratio. Source: NFPA 70, editions 2008 to 2023, chapter 9 table 8 (published).
+pub(crate) const STRAND_LAY: f64 = 1.02;
+/// infrared emissivity of cable insulation; 1. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const EMISSIVITY: f64 = 0.9;
+/// thermal resistivity of the insulation: PVC as the highest of the usual materials; K·m/W. Source: IEC 60287-2-1, table 1: PVC 5 K·m/W (published).
+pub(crate) const INSULATION_RESISTIVITY: f64 = 5.0;
+/// output voltage of a charger over nominal when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const DC_DC_CHARGE_OVER_NOMINAL: f64 = 1.2;
+/// input voltage at which a converter stops when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const LOCK_OUT_OVER_NOMINAL: f64 = 0.875;
+/// a converter works at this much above its lock-out voltage or more; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ABOVE_LOCK_OUT: f64 = 1.05;
+/// efficiency of a converter when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const EFFICIENCY: f64 = 0.9;
+/// hot output of an alternator over its rating; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const HOT_OUTPUT_SHARE: f64 = 0.8;
+/// output at idle of an alternator over its rating; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const IDLE_OUTPUT_SHARE: f64 = 0.4;
+/// drop between a charger and its battery; V. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const CHARGING_DROP_V: f64 = 0.15;
+/// RMS over mean of an inverter's input current; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const RIPPLE: f64 = 1.1;
+/// design current of a solar array over its short-circuit current; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ARRAY_DESIGN: f64 = 1.25;
+/// the same in North American practice; ratio. Source: NFPA 70, 690.8 (memory).
+pub(crate) const ARRAY_DESIGN_NA: f64 = 1.56;
+/// length added to a route for cutting; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const CUT_SHARE: f64 = 0.1;
+/// length added for both ends together; m. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const CUT_ENDS_M: f64 = 0.6;
+/// drop of a shunt at its rating; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
+pub(crate) const SHUNT_DROP_V: f64 = 0.05;
+/// drop of a silicon diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
+pub(crate) const DIODE_DROP_V: f64 = 0.8;

@@ -1,0 +1,223 @@
+//! Conductors and fuses that the plan leaves open.
+//!
+//! Rounds of: solve every case, take the smallest fuse that carries, the smallest conductor that bears
+//! load and fuse; then give the run that loses most on the way to each load that gets too little the
+//! next size. Sizes only ever grow, so it ends.
+
+use super::operate::{CaseResult, RunModel};
+use super::{JudgeError, currents, operate_all, paths, rules};
+use crate::conductor::{Conductor, series};
+use crate::heat::HeatPath;
+use crate::installation::{ConductorChoice, FuseChoice, Installation, Run};
+use crate::protection::{Fuse, Selection, protection_margins};
+use crate::quantity::{ElectricCurrent, ToText, significant};
+
+/// What was chosen for a run.
+#[derive(Clone, Debug)]
+pub struct Choice {
+    /// The run.
+    pub run: usize,
+    /// The conductor, when it was open.
+    pub conductor: Option<Conductor>,
+    /// The fuse, when it was open.
+    pub fuse: Option<Fuse>,
+}
+
+/// Most rounds; each grows at least one conductor or is the last.
+const MOST_ROUNDS: usize = 120;
+
+struct Open {
+    sizes: Vec<Conductor>,
+    /// Index into `sizes`.
+    at: usize,
+}
+
+pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>), JudgeError> {
+    let mut fixed = plan.clone();
+    let highest = paths::highest_voltage(plan);
+    let mut open: Vec<Option<Open>> = Vec::with_capacity(plan.runs.len());
+    for run in &plan.runs {
+        open.push(match run.conductor {
+            ConductorChoice::Fixed(_) => None,
+            ConductorChoice::Auto(kind, material) => {
+                let fits = |conductor: &Conductor| {
+                    let zone = run.segments.first().and_then(|segment| plan.zones.get(segment.zone));
+                    let smallest = plan.practice.smallest_conductor().is_none_or(|least| conductor.area >= least.value);
+                    smallest && zone.is_none_or(|zone| HeatPath::new(conductor, run.method, zone.hottest, 1).is_ok())
+                };
+                let sizes: Vec<Conductor> = series(kind, material).filter(fits).collect();
+                let sizes = entering(plan, run, sizes);
+                if sizes.is_empty() {
+                    return Err(JudgeError::NoConductor {
+                        run: run.name.clone(),
+                        message: format!("{kind} has no size in {material} for it"),
+                    });
+                }
+                Some(Open { sizes, at: 0 })
+            }
+        });
+    }
+    let auto_fuse: Vec<bool> = plan.runs.iter().map(|run| run.fuse == FuseChoice::Auto).collect();
+    // First by rated currents, then by the true operating points.
+    let mut rated = true;
+    for _ in 0..MOST_ROUNDS {
+        put(&mut fixed, &open);
+        let models = super::operate::models(&fixed);
+        let cases = operate_all(rated, &fixed, &models)?;
+        let design = currents::design(&fixed, &cases);
+        let mut grew = false;
+        for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
+            if *auto {
+                let chosen = Selection::new(highest, model.fuse_ambient).smallest_carrying(design.current);
+                if let Some(run) = fixed.runs.get_mut(index) {
+                    let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
+                    grew |= run.fuse != next;
+                    run.fuse = next;
+                }
+            }
+        }
+        let protections = paths::protections(&fixed);
+        for index in 0..open.len() {
+            let (Some(model), Some(design), Some(protection)) =
+                (models.get(index), design.get(index), protections.get(index))
+            else {
+                continue;
+            };
+            let fuse = match protection {
+                paths::Protection::Fuse(_, fuse) => Some(*fuse),
+                paths::Protection::None | paths::Protection::SelfLimiting => None,
+            };
+            if !bears(model, design.current, fuse) {
+                grew |= grow(&fixed, &mut open, index);
+            }
+        }
+        if !grew {
+            grew = relieve(&fixed, &models, &cases, &mut open);
+        }
+        if !grew && !rated {
+            break;
+        }
+        rated &= grew;
+    }
+    put(&mut fixed, &open);
+    Ok((fixed.clone(), choices(&fixed, &open, &auto_fuse)))
+}
+
+/// The sizes that enter the terminals at both ends; all of them when none does, so that the finding says
+/// which terminal is too small.
+fn entering(plan: &Installation, run: &Run, sizes: Vec<Conductor>) -> Vec<Conductor> {
+    let ends = [run.from, run.to].into_iter().filter_map(|node| plan.nodes.get(node.0)?.terminal.largest);
+    let Some(least) = ends.reduce(|one, other| if other < one { other } else { one }) else { return sizes };
+    let fitting: Vec<Conductor> = sizes.iter().copied().filter(|size| size.area <= least * (1.0 + 1e-9)).collect();
+    if fitting.is_empty() { sizes } else { fitting }
+}
+
+fn put(fixed: &mut Installation, open: &[Option<Open>]) {
+    for (run, open) in fixed.runs.iter_mut().zip(open) {
+        if let Some(size) = open.as_ref().and_then(|open| open.sizes.get(open.at)) {
+            run.conductor = ConductorChoice::Fixed(*size);
+        }
+    }
+}
+
+/// Whether a conductor bears its load and the fuse before it.
+fn bears(model: &RunModel, current: ElectricCurrent, fuse: Option<Fuse>) -> bool {
+    let Some(ampacity) = model.ampacity else { return false };
+    let protects = fuse.is_none_or(|fuse| {
+        let (rating, overload) = protection_margins(&fuse, ampacity);
+        rating.value >= 1.0 && overload.is_none_or(|overload| overload.value >= 1.0)
+    });
+    ampacity >= current && protects
+}
+
+/// Gives a run and its other leg the next size; false when there is none.
+fn grow(installation: &Installation, open: &mut [Option<Open>], run: usize) -> bool {
+    let legs: Vec<usize> = installation.run_and_twin(run).collect();
+    let next = legs.iter().filter_map(|leg| open.get(*leg)?.as_ref()).map(|open| open.at + 1).max();
+    let Some(next) = next else { return false };
+    let fits =
+        legs.iter().all(|leg| open.get(*leg).and_then(Option::as_ref).is_none_or(|open| next < open.sizes.len()));
+    if fits {
+        for leg in legs {
+            if let Some(Some(open)) = open.get_mut(leg) {
+                open.at = next;
+            }
+        }
+    }
+    fits
+}
+
+/// Gives the run that wins most volts for its metal, on the way to each consumer that gets too little, the
+/// next size. A run that would win less than a hundredth of what is missing is left alone.
+fn relieve(installation: &Installation, models: &[RunModel], cases: &[CaseResult], open: &mut [Option<Open>]) -> bool {
+    let mut grown = Vec::new();
+    for short in rules::short_of_voltage(installation, cases) {
+        let mut best: Option<(usize, f64)> = None;
+        for run in short.ways {
+            let Some((volts, area)) = gain(installation, models, short.case, open, run) else { continue };
+            let worth = volts / area;
+            if volts >= 0.01 * short.missing && best.is_none_or(|(_, most)| worth > most) {
+                best = Some((run, worth));
+            }
+        }
+        if let Some((run, _)) = best
+            && !grown.contains(&run)
+            && grow(installation, open, run)
+        {
+            grown.extend(installation.run_and_twin(run));
+        }
+    }
+    !grown.is_empty()
+}
+
+/// Volts won and metal added, in V and m³, when a run and its other leg take the next size.
+fn gain(
+    installation: &Installation,
+    models: &[RunModel],
+    case: &CaseResult,
+    open: &[Option<Open>],
+    run: usize,
+) -> Option<(f64, f64)> {
+    let (mut volts, mut metal) = (0.0, 0.0);
+    for leg in installation.run_and_twin(run) {
+        let choice = open.get(leg)?.as_ref()?;
+        let (now, next) = (choice.sizes.get(choice.at)?, choice.sizes.get(choice.at + 1)?);
+        let length = installation.runs.get(leg)?.cut_length();
+        let current = case.run_currents.get(leg)?.abs();
+        // Without an operating point there is no current: any growth helps.
+        let current = if case.point.is_some() { current.value } else { 1e3 };
+        let temperature = models.get(leg).map(|model| model.limit)?;
+        volts += current * ((now.resistance_at(temperature) - next.resistance_at(temperature)) * length).value;
+        metal += ((next.area - now.area) * length).value;
+    }
+    (metal > 0.0).then_some((volts, metal))
+}
+
+fn choices(fixed: &Installation, open: &[Option<Open>], auto_fuse: &[bool]) -> Vec<Choice> {
+    let mut made = Vec::new();
+    for (index, ((run, open), auto)) in fixed.runs.iter().zip(open).zip(auto_fuse).enumerate() {
+        let conductor = open.as_ref().and_then(|open| open.sizes.get(open.at)).copied();
+        let fuse = match run.fuse {
+            FuseChoice::Fixed(fuse) if *auto => Some(fuse),
+            _ => None,
+        };
+        if conductor.is_some() || fuse.is_some() {
+            made.push(Choice { run: index, conductor, fuse });
+        }
+    }
+    made
+}
+
+impl Choice {
+    /// The choice in words.
+    pub fn words(&self) -> String {
+        let conductor = self.conductor.as_ref().map(Conductor::label);
+        let fuse = self.fuse.map(|fuse| format!("fuse {} {}", fuse.rating.to_text(), fuse.family.name()));
+        [conductor, fuse].into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+}
+
+/// A current for people.
+pub(super) fn amperes(current: ElectricCurrent) -> String {
+    format!("{} A", significant(current.value, 3))
+}

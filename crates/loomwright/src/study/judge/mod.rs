@@ -1,0 +1,107 @@
+//! A whole plan judged over its operating cases: pure, and without remedies.
+//!
+//! ```
+//! use loomwright::{study::judge::judge, text::read_plan};
+//! let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+//! let judgement = judge(&plan)?;
+//! assert!(judgement.installation.runs.len() == 4 && judgement.holds());
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod choose;
+mod currents;
+mod operate;
+pub(crate) mod paths;
+mod record;
+mod rules;
+mod schema;
+
+pub use choose::Choice;
+pub use currents::Design;
+pub use operate::{CaseResult, RunModel, RunState};
+pub use record::{AlternatorRecord, CaseRecord, DeviceRecord, PlanRecord, RunRecord};
+pub use schema::report_schema;
+
+use crate::finding::{Finding, Verdict, verdict};
+use crate::installation::Installation;
+use crate::network::NetworkError;
+use thiserror::Error;
+
+/// Why a plan could not be judged at all.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum JudgeError {
+    /// The network of a case could not be computed.
+    #[error("case {case}: {error}")]
+    Network {
+        /// The case.
+        case: String,
+        /// What is wrong.
+        error: NetworkError,
+    },
+    /// No conductor could be chosen for a run.
+    #[error("run {run}: {message}")]
+    NoConductor {
+        /// The run.
+        run: String,
+        /// Why.
+        message: String,
+    },
+}
+
+/// A judged plan.
+#[derive(Clone, Debug)]
+pub struct Judgement {
+    /// The plan with every `auto` chosen.
+    pub installation: Installation,
+    /// What was chosen.
+    pub choices: Vec<Choice>,
+    /// Every run, solved and judged.
+    pub models: Vec<RunModel>,
+    /// Every case.
+    pub cases: Vec<CaseResult>,
+    /// The current that each run is judged at.
+    pub design: Vec<Design>,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+}
+
+impl Judgement {
+    /// Whether nothing is found that is a warning or a danger.
+    pub fn holds(&self) -> bool {
+        verdict(&self.findings) == Verdict::Holds
+    }
+}
+
+/// Judges a plan: conductors and fuses left to choose are chosen first.
+///
+/// # Errors
+/// [`JudgeError`] when a case cannot be computed or a run has no conductor to choose from.
+pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
+    let (installation, choices) = choose::choose(plan)?;
+    judge_fixed(installation, choices)
+}
+
+/// Judges a plan whose every conductor and fuse is fixed.
+pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> Result<Judgement, JudgeError> {
+    let models = operate::models(&installation);
+    let cases = operate_all(false, &installation, &models)?;
+    let design = currents::design(&installation, &cases);
+    let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new() };
+    let mut findings = rules::all(&judgement);
+    findings.sort_by_key(|finding| {
+        // Worst first; of equal signal, the least margin.
+        let margin = finding.margin.unwrap_or(f64::INFINITY);
+        (std::cmp::Reverse(finding.signal), margin.to_bits())
+    });
+    judgement.findings = findings;
+    Ok(judgement)
+}
+
+fn operate_all(rated: bool, installation: &Installation, models: &[RunModel]) -> Result<Vec<CaseResult>, JudgeError> {
+    let solved = installation.cases.iter().enumerate().map(|(index, case)| {
+        operate::operate(rated, installation, models, index, case)
+            .map_err(|error| JudgeError::Network { case: case.name.clone(), error })
+    });
+    solved.collect()
+}

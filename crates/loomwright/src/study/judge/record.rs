@@ -1,0 +1,303 @@
+//! The report as plain data: numbers with the unit in the key.
+
+use serde::Serialize;
+
+use super::Judgement;
+use crate::finding::{Finding, Verdict, verdict};
+use crate::installation::{DeviceRef, Leg, LoadKind, NodeId};
+use crate::network::Part;
+use crate::quantity::{in_celsius, in_mm2};
+use crate::study::cable::{AssumptionRecord, round9};
+
+/// A run in the report.
+#[derive(Clone, Debug, Serialize)]
+pub struct RunRecord {
+    /// Its name.
+    pub name: String,
+    /// The circuit it is a leg of.
+    pub circuit: Option<String>,
+    /// `positive` or `negative`.
+    pub leg: &'static str,
+    /// Where it starts.
+    pub from: String,
+    /// Where it ends.
+    pub to: String,
+    /// Conductor size as people say it.
+    pub size: String,
+    /// Cross-sectional area.
+    pub csa_mm2: f64,
+    /// Conductor kind.
+    pub kind: &'static str,
+    /// Conductor material.
+    pub material: &'static str,
+    /// Whether the conductor was chosen here.
+    pub conductor_chosen: bool,
+    /// Fuse family.
+    pub fuse_family: Option<&'static str>,
+    /// Fuse rating.
+    pub fuse_rating_a: Option<f64>,
+    /// Whether the fuse was chosen here.
+    pub fuse_chosen: bool,
+    /// Routed length.
+    pub route_m: f64,
+    /// Length to cut, and electrical length.
+    pub cut_m: f64,
+    /// How it lies.
+    pub installation: &'static str,
+    /// The zone that governs its ampacity.
+    pub hottest_zone: String,
+    /// Hottest air there.
+    pub ambient_c: f64,
+    /// What insulation and terminals permit.
+    pub limit_c: f64,
+    /// What it may carry continuously.
+    pub ampacity_a: Option<f64>,
+    /// The current it is judged at.
+    pub current_a: f64,
+    /// The case or device that sets that current.
+    pub current_set_by: String,
+    /// Hottest conductor temperature over all cases.
+    pub conductor_temperature_c: Option<f64>,
+    /// Largest drop over all cases, with joints and fuse.
+    pub drop_v: f64,
+    /// Largest heat over all cases.
+    pub loss_w: f64,
+}
+
+/// A device in the report.
+#[derive(Clone, Debug, Serialize)]
+pub struct DeviceRecord {
+    /// What it is: battery, alternator, converter or load.
+    pub device: &'static str,
+    /// Its name.
+    pub name: String,
+    /// Lowest voltage at it over all cases in which it is supplied.
+    pub lowest_voltage_v: Option<f64>,
+    /// The case of the lowest voltage.
+    pub lowest_case: Option<String>,
+    /// Highest voltage at it.
+    pub highest_voltage_v: Option<f64>,
+    /// Largest current over all cases.
+    pub current_a: Option<f64>,
+}
+
+/// A case in the report.
+#[derive(Clone, Debug, Serialize)]
+pub struct CaseRecord {
+    /// Its name.
+    pub name: String,
+    /// `operating-point`, or `none` when none exists.
+    pub outcome: &'static str,
+    /// Heat lost in all runs.
+    pub loss_w: f64,
+    /// Largest current that does not add up at any node: how exact the solution is.
+    pub residual_a: Option<f64>,
+    /// What each alternator is asked for, and what it can deliver.
+    pub alternators: Vec<AlternatorRecord>,
+}
+
+/// An alternator in one case.
+#[derive(Clone, Debug, Serialize)]
+pub struct AlternatorRecord {
+    /// Its name.
+    pub name: String,
+    /// Asked of it.
+    pub asked_a: f64,
+    /// Available from it.
+    pub available_a: f64,
+}
+
+/// A judged plan.
+#[derive(Clone, Debug, Serialize)]
+pub struct PlanRecord {
+    /// Version of this form.
+    pub format: u32,
+    /// Version of the engine.
+    pub engine_version: &'static str,
+    /// Name of the plan.
+    pub name: String,
+    /// Rule set.
+    pub practice: &'static str,
+    /// `holds`, or `does-not-hold` when any finding is a warning or a danger.
+    pub verdict: Verdict,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+    /// Runs in the order of the plan.
+    pub runs: Vec<RunRecord>,
+    /// Devices in the order of the plan.
+    pub devices: Vec<DeviceRecord>,
+    /// Cases.
+    pub cases: Vec<CaseRecord>,
+    /// What the plan does not state.
+    pub assumptions: Vec<AssumptionRecord>,
+}
+
+impl Judgement {
+    /// The judgement as plain data.
+    pub fn record(&self) -> PlanRecord {
+        let plan = &self.installation;
+        let mut assumptions: Vec<AssumptionRecord> = Vec::new();
+        let custom = &crate::data::tables::sources::COMMON_PRACTICE_DEFAULT;
+        let usual = plan.practice.terminal_rule().usual;
+        let general = [
+            (format!("terminals of unstated temperature up to {} °C", in_celsius(usual.value).round()), usual.source),
+            ("cut length: route + 10 % + 0.3 m per end, which is also the electrical length".to_owned(), custom),
+            (
+                "joints: lug 0.1 mΩ at each end of a run, fuse with holder 100 mV at its rating".to_owned(),
+                &crate::data::tables::sources::CONTACT_COMMON_PRACTICE,
+            ),
+        ];
+        for (text, source) in general {
+            assumptions.push(AssumptionRecord { text, source: source.to_string(), confidence: source.confidence });
+        }
+        for assumption in &plan.assumptions {
+            assumptions.push(AssumptionRecord {
+                text: format!("{}: {}", assumption.subject, assumption.text),
+                source: assumption.source.to_string(),
+                confidence: assumption.source.confidence,
+            });
+        }
+        let findings: Vec<Finding> = self.findings.iter().map(rounded).collect();
+        PlanRecord {
+            format: 1,
+            engine_version: env!("CARGO_PKG_VERSION"),
+            name: plan.name.clone(),
+            practice: plan.practice.name(),
+            verdict: verdict(&findings),
+            findings,
+            runs: (0..plan.runs.len()).filter_map(|index| self.run_record(index)).collect(),
+            devices: self.device_records(),
+            cases: self.case_records(),
+            assumptions,
+        }
+    }
+
+    fn node_name(&self, node: NodeId) -> String {
+        self.installation.nodes.get(node.0).map_or_else(String::new, |node| node.name.clone())
+    }
+
+    fn run_record(&self, index: usize) -> Option<RunRecord> {
+        let plan = &self.installation;
+        let (run, model, design) = (plan.runs.get(index)?, self.models.get(index)?, self.design.get(index)?);
+        let choice = self.choices.iter().find(|choice| choice.run == index);
+        let zone = plan.zones.get(model.hottest_zone);
+        let over_cases = |pick: &dyn Fn(&super::CaseResult) -> Option<f64>| {
+            self.cases.iter().filter(|case| case.point.is_some()).filter_map(pick).fold(0.0, f64::max)
+        };
+        let too_hot = self.cases.iter().any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
+        let hottest = over_cases(&|case| case.runs.get(index)?.hottest.map(in_celsius));
+        Some(RunRecord {
+            name: run.name.clone(),
+            circuit: run.circuit.clone(),
+            leg: if run.leg == Leg::Positive { "positive" } else { "negative" },
+            from: self.node_name(run.from),
+            to: self.node_name(run.to),
+            size: model.conductor.label(),
+            csa_mm2: round9(in_mm2(model.conductor.area)),
+            kind: model.conductor.kind.name(),
+            material: model.conductor.material.name(),
+            conductor_chosen: choice.is_some_and(|choice| choice.conductor.is_some()),
+            fuse_family: model.fuse.map(|fuse| fuse.family.name()),
+            fuse_rating_a: model.fuse.map(|fuse| round9(fuse.rating.value)),
+            fuse_chosen: choice.is_some_and(|choice| choice.fuse.is_some()),
+            route_m: round9(run.route().value),
+            cut_m: round9(run.cut_length().value),
+            installation: run.method.name(),
+            hottest_zone: zone.map_or_else(String::new, |zone| zone.name.clone()),
+            ambient_c: zone.map_or(0.0, |zone| round9(in_celsius(zone.hottest))),
+            limit_c: round9(in_celsius(model.limit)),
+            ampacity_a: model.ampacity.map(|ampacity| round9(ampacity.value)),
+            current_a: round9(design.current.value),
+            current_set_by: design.reason.clone(),
+            conductor_temperature_c: (!too_hot).then(|| round9(hottest)),
+            drop_v: round9(over_cases(&|case| {
+                let current = case.run_currents.get(index)?.value.abs();
+                (current > 0.0).then(|| case.run_losses.get(index).map_or(0.0, |loss| loss.value / current))
+            })),
+            loss_w: round9(over_cases(&|case| Some(case.run_losses.get(index)?.value))),
+        })
+    }
+
+    fn device_records(&self) -> Vec<DeviceRecord> {
+        let plan = &self.installation;
+        let mut records = Vec::new();
+        let current_of = |part: Part| {
+            let all = self.cases.iter().flat_map(|case| case.sources.iter().chain(&case.demands));
+            all.filter(|(found, _)| *found == part).map(|(_, current)| current.value.abs()).reduce(f64::max).map(round9)
+        };
+        let mut add = |device, name: &str, nodes: Option<[NodeId; 2]>, current| {
+            let volts = nodes.map_or_else(Vec::new, |nodes| {
+                let supplied = self.cases.iter().filter(|case| case.supplies(nodes[0]) && case.supplies(nodes[1]));
+                supplied.map(|case| (case.between(nodes).value, case.case)).collect::<Vec<_>>()
+            });
+            let lowest = volts.iter().min_by(|one, other| one.0.total_cmp(&other.0));
+            let highest = volts.iter().max_by(|one, other| one.0.total_cmp(&other.0));
+            records.push(DeviceRecord {
+                device,
+                name: name.to_owned(),
+                lowest_voltage_v: lowest.map(|(value, _)| round9(*value)),
+                lowest_case: lowest.and_then(|(_, case)| plan.cases.get(*case)).map(|case| case.name.clone()),
+                highest_voltage_v: highest.map(|(value, _)| round9(*value)),
+                current_a: current,
+            });
+        };
+        for (index, battery) in plan.batteries.iter().enumerate() {
+            add("battery", &battery.name, Some(battery.nodes), current_of(Part::Device(DeviceRef::Battery(index))));
+        }
+        for (index, alternator) in plan.alternators.iter().enumerate() {
+            add(
+                "alternator",
+                &alternator.name,
+                Some(alternator.nodes),
+                current_of(Part::Device(DeviceRef::Alternator(index))),
+            );
+        }
+        for (index, converter) in plan.converters.iter().enumerate() {
+            let nodes = converter.input.or(converter.output);
+            let current =
+                current_of(Part::Device(DeviceRef::Converter(index))).or_else(|| current_of(Part::Output(index)));
+            add("converter", &converter.name, nodes, current);
+        }
+        for (index, load) in plan.loads.iter().enumerate() {
+            let on_inverter = match load.kind {
+                LoadKind::Current(current) if load.nodes.is_none() => Some(round9(current.value)),
+                _ => None,
+            };
+            let current = current_of(Part::Device(DeviceRef::Load(index))).or(on_inverter);
+            add("load", &load.name, load.nodes, current);
+        }
+        records
+    }
+
+    fn case_records(&self) -> Vec<CaseRecord> {
+        let plan = &self.installation;
+        let records = self.cases.iter().filter_map(|case| {
+            let of = plan.cases.get(case.case)?;
+            let driving = super::paths::driving(of);
+            let alternators = plan.alternators.iter().zip(&case.alternators).filter(|_| driving);
+            Some(CaseRecord {
+                name: of.name.clone(),
+                outcome: if case.point.is_some() { "operating-point" } else { "none" },
+                loss_w: round9(case.run_losses.iter().map(|loss| loss.value).sum()),
+                residual_a: case.point.as_ref().map(|point| round9(point.residual.value)),
+                alternators: alternators
+                    .map(|(alternator, (asked, available))| AlternatorRecord {
+                        name: alternator.name.clone(),
+                        asked_a: round9(asked.value),
+                        available_a: round9(available.value),
+                    })
+                    .collect(),
+            })
+        });
+        records.collect()
+    }
+}
+
+fn rounded(finding: &Finding) -> Finding {
+    Finding {
+        measured: finding.measured.map(round9),
+        limit: finding.limit.map(round9),
+        margin: finding.margin.map(round9),
+        ..finding.clone()
+    }
+}

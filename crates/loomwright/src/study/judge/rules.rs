@@ -1,0 +1,87 @@
+//! The rules that a plan is held against. Each gives findings with their numbers; passes with 10 %
+//! margin or more give none.
+
+mod devices;
+mod runs;
+mod voltage;
+
+use super::Judgement;
+use crate::data::Confidence;
+use crate::finding::{Finding, Signal};
+
+pub(super) use voltage::short_of_voltage;
+
+/// A pass with less margin than this is a caution.
+const THIN: f64 = 1.10;
+
+/// Every finding of every rule, in the order of the plan.
+pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
+    let mut found = Vec::new();
+    found.extend(runs::findings(judgement));
+    found.extend(voltage::findings(judgement));
+    found.extend(devices::findings(judgement));
+    found
+}
+
+/// A measured number against a limit.
+struct Measure<'a> {
+    rule: &'static str,
+    subject: &'a str,
+    measured: f64,
+    limit: f64,
+    unit: &'static str,
+    /// How far the rule is met: 1 or more passes.
+    margin: f64,
+    /// The signal when it fails.
+    failing: Signal,
+    citation: &'a str,
+    confidence: Confidence,
+    case: Option<String>,
+}
+
+impl Measure<'_> {
+    /// A finding when the limit is failed or nearly so; `message` says what the numbers mean.
+    fn finding(self, message: impl FnOnce(bool) -> String) -> Option<Finding> {
+        let fails = self.margin < 1.0 - 1e-9;
+        if !fails && self.margin >= THIN {
+            return None;
+        }
+        Some(Finding {
+            rule: self.rule,
+            subject: self.subject.to_owned(),
+            signal: if fails { self.failing } else { Signal::Caution },
+            case: self.case,
+            message: message(fails),
+            measured: self.measured.is_finite().then_some(self.measured),
+            limit: Some(self.limit),
+            unit: self.unit,
+            margin: self.margin.is_finite().then_some(self.margin),
+            citation: self.citation.to_owned(),
+            confidence: self.confidence,
+            remedies: Vec::new(),
+        })
+    }
+}
+
+/// A finding without numbers.
+fn plain(rule: &'static str, subject: &str, signal: Signal, message: String, citation: &str) -> Finding {
+    Finding {
+        rule,
+        subject: subject.to_owned(),
+        signal,
+        case: None,
+        message,
+        measured: None,
+        limit: None,
+        unit: "",
+        margin: None,
+        citation: citation.to_owned(),
+        confidence: Confidence::CommonPractice,
+        remedies: Vec::new(),
+    }
+}
+
+/// A number for people.
+fn n(value: f64) -> String {
+    crate::quantity::significant(value, 3)
+}

@@ -1,0 +1,118 @@
+//! JSON Schema of the report, so that programs know what to expect.
+
+use serde_json::{Value, json};
+
+fn number() -> Value {
+    json!({ "type": "number" })
+}
+
+fn maybe(kind: &str) -> Value {
+    json!({ "type": [kind, "null"] })
+}
+
+fn text() -> Value {
+    json!({ "type": "string" })
+}
+
+fn list(of: Value) -> Value {
+    json!({ "type": "array", "items": of })
+}
+
+/// An object whose every listed key is there; more may come within one `format`.
+fn object(keys: &[(&str, Value)], optional: &[(&str, Value)]) -> Value {
+    let all = keys.iter().chain(optional).map(|(name, shape)| ((*name).to_owned(), shape.clone()));
+    json!({
+        "type": "object",
+        "properties": all.collect::<serde_json::Map<_, _>>(),
+        "required": keys.iter().map(|(name, _)| *name).collect::<Vec<_>>(),
+    })
+}
+
+/// The JSON Schema (draft 2020-12) of what `loomwright check --format json` prints.
+pub fn report_schema() -> Value {
+    let finding = object(
+        &[
+            ("rule", text()),
+            ("subject", text()),
+            ("signal", json!({ "enum": ["notice", "caution", "warning", "danger"] })),
+            ("message", text()),
+            ("citation", text()),
+            ("confidence", json!({ "enum": ["published", "memory", "common-practice"] })),
+            ("remedies", list(text())),
+        ],
+        &[("case", text()), ("measured", number()), ("limit", number()), ("unit", text()), ("margin", number())],
+    );
+    let run = object(
+        &[
+            ("name", text()),
+            ("circuit", maybe("string")),
+            ("leg", json!({ "enum": ["positive", "negative"] })),
+            ("from", text()),
+            ("to", text()),
+            ("size", text()),
+            ("csa_mm2", number()),
+            ("kind", text()),
+            ("material", text()),
+            ("conductor_chosen", json!({ "type": "boolean" })),
+            ("fuse_family", maybe("string")),
+            ("fuse_rating_a", maybe("number")),
+            ("fuse_chosen", json!({ "type": "boolean" })),
+            ("route_m", number()),
+            ("cut_m", number()),
+            ("installation", text()),
+            ("hottest_zone", text()),
+            ("ambient_c", number()),
+            ("limit_c", number()),
+            ("ampacity_a", maybe("number")),
+            ("current_a", number()),
+            ("current_set_by", text()),
+            ("conductor_temperature_c", maybe("number")),
+            ("drop_v", number()),
+            ("loss_w", number()),
+        ],
+        &[],
+    );
+    let device = object(
+        &[
+            ("device", json!({ "enum": ["battery", "alternator", "converter", "load"] })),
+            ("name", text()),
+            ("lowest_voltage_v", maybe("number")),
+            ("lowest_case", maybe("string")),
+            ("highest_voltage_v", maybe("number")),
+            ("current_a", maybe("number")),
+        ],
+        &[],
+    );
+    let alternator = object(&[("name", text()), ("asked_a", number()), ("available_a", number())], &[]);
+    let case = object(
+        &[
+            ("name", text()),
+            ("outcome", json!({ "enum": ["operating-point", "none"] })),
+            ("loss_w", number()),
+            ("residual_a", maybe("number")),
+            ("alternators", list(alternator)),
+        ],
+        &[],
+    );
+    let assumption = object(&[("text", text()), ("source", text()), ("confidence", text())], &[]);
+    let mut schema = object(
+        &[
+            ("format", json!({ "const": 1 })),
+            ("engine_version", text()),
+            ("name", text()),
+            ("practice", text()),
+            ("verdict", json!({ "enum": ["holds", "does-not-hold"] })),
+            ("findings", list(finding)),
+            ("runs", list(run)),
+            ("devices", list(device)),
+            ("cases", list(case)),
+            ("assumptions", list(assumption)),
+        ],
+        &[],
+    );
+    if let Some(object) = schema.as_object_mut() {
+        object.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());
+        object.insert("title".into(), "Loomwright report".into());
+    }
+    schema
+}

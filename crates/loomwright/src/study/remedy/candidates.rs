@@ -1,0 +1,270 @@
+//! Edits worth trying for a finding, by rule: groups in the order of PRACTICE, mildest first in each.
+
+use crate::conductor::{Conductor, Kind, Material, find, series};
+use crate::finding::Finding;
+use crate::installation::{Change, ConverterKind, DeviceRef, FuseChoice, Installation};
+use crate::protection::{Fuse, Selection};
+use crate::quantity::{ElectricCurrent, Length};
+use crate::study::judge::Judgement;
+use crate::study::judge::paths::{Protection, consumers, feeding_battery, highest_voltage, protections, way};
+use uom::si::electric_current::ampere;
+use uom::si::length::meter;
+
+type Edits = Vec<Change>;
+
+/// Sizes tried above the present one.
+const LARGER: usize = 9;
+
+pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>> {
+    let subject = Subject { judgement, finding };
+    match finding.rule {
+        "ampacity" | "terminal-temperature" => vec![subject.settings(), subject.larger_of(subject.run())],
+        "smallest-conductor" => vec![subject.larger_of(subject.run())],
+        "conductor-material" | "conductor-stranding" => vec![subject.better_conductor()],
+        "terminal-accepts-conductor" => vec![subject.smaller(), subject.smaller_with_setting()],
+        "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" => {
+            vec![subject.settings(), subject.other_fuse(), subject.other_fuse_and_larger()]
+        }
+        "fuse-protects-conductor" => vec![subject.smaller_fuse(), subject.larger_of(subject.run())],
+        "voltage-drop" | "lowest-voltage" | "converter-input-voltage" | "operating-point" => {
+            vec![subject.settings(), subject.shorter(), subject.larger_of(subject.weakest_run())]
+        }
+        "converter-input-current" => vec![subject.settings(), subject.larger_of(subject.feeding_run())],
+        "alternator-headroom" => vec![subject.less_charging()],
+        "charge-voltage-suits-battery" => vec![subject.lower_voltage()],
+        "engine-running-signal" => {
+            vec![subject.converter().map(|index| vec![Change::RunningSignal(index)]).into_iter().collect()]
+        }
+        _ => Vec::new(),
+    }
+}
+
+#[derive(Clone, Copy)]
+struct Subject<'a> {
+    judgement: &'a Judgement,
+    finding: &'a Finding,
+}
+
+impl Subject<'_> {
+    fn plan(&self) -> &Installation {
+        &self.judgement.installation
+    }
+
+    fn run(&self) -> Option<usize> {
+        self.plan().runs.iter().position(|run| run.name == self.finding.subject)
+    }
+
+    fn converter(&self) -> Option<usize> {
+        let name = self.finding.subject.trim_end_matches(".out");
+        self.plan().converters.iter().position(|converter| converter.name == name)
+    }
+
+    fn conductor(&self, run: usize) -> Option<Conductor> {
+        self.judgement.models.get(run).map(|model| model.conductor)
+    }
+
+    /// The run that feeds the converter that the finding is about.
+    fn feeding_run(&self) -> Option<usize> {
+        let input = self.plan().converters.get(self.converter()?)?.input?;
+        self.plan().runs.iter().position(|run| run.to == input[0])
+    }
+
+    /// Source and consumer of a finding about voltage.
+    fn ways(&self) -> Vec<usize> {
+        let plan = self.plan();
+        let name = self.finding.subject.trim_end_matches(".out");
+        let consumer = consumers(plan).into_iter().find(|(device, _)| match device {
+            DeviceRef::Load(index) => plan.loads.get(*index).is_some_and(|load| load.name == name),
+            DeviceRef::Converter(index) => plan.converters.get(*index).is_some_and(|converter| converter.name == name),
+            DeviceRef::Battery(_) | DeviceRef::Alternator(_) => false,
+        });
+        let Some((device, nodes)) = consumer else { return Vec::new() };
+        let output = self.finding.subject.ends_with(".out");
+        let converter = self.converter().and_then(|index| plan.converters.get(index));
+        let nodes = if output { converter.and_then(|converter| converter.output).unwrap_or(nodes) } else { nodes };
+        let Some(source) = feeding_battery(plan, device, nodes) else { return Vec::new() };
+        let mut runs = way(plan, source[0], nodes[0]);
+        runs.extend(way(plan, source[1], nodes[1]));
+        runs
+    }
+
+    /// Volts that a run loses in the finding's case.
+    fn lost(&self, run: usize) -> f64 {
+        let wanted = self.finding.case.as_deref();
+        let case = self
+            .judgement
+            .cases
+            .iter()
+            .find(|case| self.plan().cases.get(case.case).map(|case| case.name.as_str()) == wanted);
+        let found = case.or(self.judgement.cases.first());
+        found.map_or(0.0, |case| {
+            let current = case.run_currents.get(run).map_or(0.0, |current| current.value.abs());
+            let power = case.run_losses.get(run).map_or(0.0, |loss| loss.value);
+            if current > 0.0 { power / current } else { 0.0 }
+        })
+    }
+
+    fn weakest_run(&self) -> Option<usize> {
+        let by_length = |run: &usize| self.plan().runs.get(*run).map_or(0.0, |run| run.cut_length().value);
+        let runs = self.ways();
+        let lossy = runs.iter().copied().max_by(|one, other| self.lost(*one).total_cmp(&self.lost(*other)));
+        lossy
+            .filter(|run| self.lost(*run) > 0.0)
+            .or_else(|| runs.into_iter().max_by(|one, other| by_length(one).total_cmp(&by_length(other))))
+    }
+
+    fn larger_of(&self, run: Option<usize>) -> Vec<Edits> {
+        let Some((run, now)) = run.and_then(|run| Some((run, self.conductor(run)?))) else { return Vec::new() };
+        let larger = series(now.kind, now.material).filter(|size| size.area > now.area).take(LARGER);
+        larger.map(|size| vec![Change::Conductor(run, size)]).collect()
+    }
+
+    fn better_conductor(&self) -> Vec<Edits> {
+        let Some((run, now)) = self.run().and_then(|run| Some((run, self.conductor(run)?))) else { return Vec::new() };
+        let kind = if now.kind.is_solid() || now.material == Material::Aluminium { Kind::Iec5 } else { now.kind };
+        find(kind, Material::Copper, now.size)
+            .ok()
+            .map(|better| vec![Change::Conductor(run, better)])
+            .into_iter()
+            .collect()
+    }
+
+    /// Smaller conductors, the largest first.
+    fn smaller(&self) -> Vec<Edits> {
+        let Some((run, now)) = self.run().and_then(|run| Some((run, self.conductor(run)?))) else { return Vec::new() };
+        let mut sizes: Vec<Conductor> = series(now.kind, now.material).filter(|size| size.area < now.area).collect();
+        sizes.reverse();
+        sizes.into_iter().take(LARGER).map(|size| vec![Change::Conductor(run, size)]).collect()
+    }
+
+    /// A smaller conductor together with the setting that it bears.
+    fn smaller_with_setting(&self) -> Vec<Edits> {
+        let (Some(run), Some(limit)) = (self.run(), self.finding.limit) else { return Vec::new() };
+        let Some(converter) = self.setting_of(run) else { return Vec::new() };
+        let Some(now) = self.plan().converters.get(converter).and_then(|one| one.output_current) else {
+            return Vec::new();
+        };
+        let fitting = self.conductor(run).and_then(|conductor| {
+            series(conductor.kind, conductor.material)
+                .filter(|size| size.area.value * 1e6 <= limit * (1.0 + 1e-9))
+                .last()
+        });
+        let Some(size) = fitting else { return Vec::new() };
+        let steps = (1..=12).map(|step| now * (1.0 - 0.06 * f64::from(step)));
+        steps
+            .map(|current| vec![Change::OutputCurrent(converter, whole(current)), Change::Conductor(run, size)])
+            .collect()
+    }
+
+    /// The converter whose setting drives the current of a run.
+    fn setting_of(&self, run: usize) -> Option<usize> {
+        let run = self.plan().runs.get(run)?;
+        self.plan().converters.iter().position(|converter| {
+            let ports = converter.input.into_iter().chain(converter.output);
+            converter.output_current.is_some() && ports.into_iter().any(|port| port[0] == run.to || port[0] == run.from)
+        })
+    }
+
+    /// A lower setting of the converter concerned, from the margin that is missing.
+    fn settings(&self) -> Vec<Edits> {
+        let converter = self.run().and_then(|run| self.setting_of(run)).or_else(|| self.converter());
+        let Some(index) = converter else { return Vec::new() };
+        let Some(now) = self.plan().converters.get(index).and_then(|converter| converter.output_current) else {
+            return Vec::new();
+        };
+        let margin = self.finding.margin.unwrap_or(0.8).clamp(0.1, 0.99);
+        [1.0, 0.93, 0.85]
+            .into_iter()
+            .map(|more| vec![Change::OutputCurrent(index, whole(now * (margin * more)))])
+            .filter(|edits| !zero(edits))
+            .collect()
+    }
+
+    /// Charging reduced until the alternator has what is asked.
+    fn less_charging(&self) -> Vec<Edits> {
+        let plan = self.plan();
+        let chargers = plan.converters.iter().enumerate().filter(|(_, one)| one.kind == ConverterKind::DcDcCharger);
+        let Some((index, now)) = chargers
+            .filter_map(|(index, one)| Some((index, one.output_current?)))
+            .max_by(|one, other| one.1.value.total_cmp(&other.1.value))
+        else {
+            return Vec::new();
+        };
+        let (Some(asked), Some(available)) = (self.finding.measured, self.finding.limit) else { return Vec::new() };
+        let steps = [1.0, 1.1, 1.25, 1.5]
+            .into_iter()
+            .map(|more| now - ElectricCurrent::new::<ampere>((asked - available) * more));
+        steps
+            .filter(|current| current.value >= 1.0)
+            .map(|current| vec![Change::OutputCurrent(index, whole(current))])
+            .collect()
+    }
+
+    fn lower_voltage(&self) -> Vec<Edits> {
+        let (Some(index), Some(limit)) = (self.converter(), self.finding.limit) else { return Vec::new() };
+        let voltage = crate::quantity::ElectricPotential::new::<uom::si::electric_potential::volt>(limit);
+        vec![vec![Change::OutputVoltage(index, voltage)]]
+    }
+
+    /// The run that loses most, shortened by what is missing.
+    fn shorter(&self) -> Vec<Edits> {
+        let Some(run) = self.weakest_run() else { return Vec::new() };
+        let (Some(measured), Some(limit)) = (self.finding.measured, self.finding.limit) else { return Vec::new() };
+        let Some(of) = self.plan().runs.get(run) else { return Vec::new() };
+        let legs: f64 = self.plan().run_and_twin(run).map(|leg| self.lost(leg)).sum();
+        let missing = (measured - limit).abs();
+        let per_metre = legs / of.cut_length().value;
+        let route = of.route().get::<meter>();
+        let steps = [1.05, 1.25, 1.6].into_iter().map(|more| route - missing * more / per_metre / (1.0 + of.cut.share));
+        steps
+            .filter(|length| length.is_finite() && *length >= 0.2)
+            .map(|length| vec![Change::Length(run, Length::new::<meter>((length * 10.0).floor() / 10.0))])
+            .filter(|edits| !matches!(edits.first(), Some(Change::Length(_, length)) if length.value < 0.1))
+            .collect()
+    }
+
+    /// The smallest fuse that carries what the run is judged at.
+    fn carrying(&self, run: usize) -> Option<Fuse> {
+        let design = self.judgement.design.get(run)?;
+        let ambient = self.judgement.models.get(run)?.fuse_ambient;
+        Selection::new(highest_voltage(self.plan()), ambient).smallest_carrying(design.current)
+    }
+
+    fn other_fuse(&self) -> Vec<Edits> {
+        let Some((run, fuse)) = self.run().and_then(|run| Some((run, self.carrying(run)?))) else { return Vec::new() };
+        vec![vec![Change::Fuse(run, fuse)]]
+    }
+
+    fn other_fuse_and_larger(&self) -> Vec<Edits> {
+        let Some((run, fuse)) = self.run().and_then(|run| Some((run, self.carrying(run)?))) else { return Vec::new() };
+        let larger = self.larger_of(Some(run));
+        larger.into_iter().map(|edits| [Change::Fuse(run, fuse)].into_iter().chain(edits).collect()).collect()
+    }
+
+    /// The protecting fuse, smaller: the largest rating first.
+    fn smaller_fuse(&self) -> Vec<Edits> {
+        let Some(run) = self.run() else { return Vec::new() };
+        let Some(Protection::Fuse(feeding, fuse)) = protections(self.plan()).get(run).copied() else {
+            return Vec::new();
+        };
+        if !matches!(self.plan().runs.get(feeding).map(|run| run.fuse), Some(FuseChoice::Fixed(_))) {
+            return Vec::new();
+        }
+        let mut smaller: Vec<ElectricCurrent> = fuse.family.ratings().filter(|rating| *rating < fuse.rating).collect();
+        smaller.reverse();
+        let made = smaller.into_iter().take(LARGER).map(|rating| Fuse { family: fuse.family, rating });
+        let mut edits: Vec<Edits> = made.map(|fuse| vec![Change::Fuse(feeding, fuse)]).collect();
+        edits.extend(self.carrying(feeding).map(|fuse| vec![Change::Fuse(feeding, fuse)]));
+        edits
+    }
+}
+
+/// Rounded down to a whole ampere, or a tenth below ten.
+fn whole(current: ElectricCurrent) -> ElectricCurrent {
+    let value = current.get::<ampere>();
+    ElectricCurrent::new::<ampere>(if value >= 10.0 { value.floor() } else { (value * 10.0).floor() / 10.0 })
+}
+
+fn zero(edits: &[Change]) -> bool {
+    edits.iter().any(|change| matches!(change, Change::OutputCurrent(_, current) if current.value <= 0.0))
+}

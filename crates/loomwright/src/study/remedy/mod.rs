@@ -1,0 +1,115 @@
+//! What would remove a finding: edits of the plan, each confirmed by judging the edited plan.
+//!
+//! A remedy is kept when its finding is gone and no finding of equal or worse signal has come. They are
+//! tried in the order of PRACTICE: a setting, shorter, a larger size, another device.
+
+mod candidates;
+
+use crate::conductor::Conductor;
+use crate::finding::{Finding, Signal};
+use crate::installation::{Change, Installation};
+use crate::quantity::{ToText, significant};
+use crate::study::judge::{Judgement, judge_fixed};
+
+/// Most remedies of one finding.
+const MOST: usize = 3;
+
+/// An edit, or two that go together, with what it says.
+#[derive(Clone, Debug)]
+pub struct Remedy {
+    /// The edits.
+    pub changes: Vec<Change>,
+    /// What to do, in words.
+    pub words: String,
+}
+
+/// Gives every finding of warning or danger its remedies.
+pub fn propose(judgement: &mut Judgement) {
+    let remedies: Vec<Vec<String>> = judgement
+        .findings
+        .iter()
+        .map(|finding| {
+            if finding.signal < Signal::Warning && finding.rule != "alternator-headroom" {
+                return Vec::new();
+            }
+            found(judgement, finding).into_iter().map(|remedy| remedy.words).collect()
+        })
+        .collect();
+    for (finding, remedies) in judgement.findings.iter_mut().zip(remedies) {
+        finding.remedies = remedies;
+    }
+}
+
+/// The confirmed remedies of one finding.
+pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
+    let mut kept = Vec::new();
+    for group in candidates::groups(judgement, finding) {
+        // Within a group, from the mildest: the first that is confirmed is enough.
+        let confirmed = group.into_iter().find(|changes| removes(judgement, finding, changes));
+        if let Some(changes) = confirmed {
+            let words = words(&judgement.installation, &changes);
+            kept.push(Remedy { changes, words });
+        }
+        if kept.len() == MOST {
+            break;
+        }
+    }
+    kept
+}
+
+/// Whether the edits remove the finding and bring none of equal or worse signal.
+pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> bool {
+    let edited = changes.iter().fold(judgement.installation.clone(), |plan, change| plan.with(change));
+    let Ok(after) = judge_fixed(edited, Vec::new()) else { return false };
+    let same = |one: &Finding, other: &Finding| one.rule == other.rule && one.subject == other.subject;
+    // A caution is mended when it is gone; a failure also when it passes narrowly.
+    let mended = if finding.signal >= Signal::Warning { Signal::Warning } else { finding.signal };
+    let gone = !after.findings.iter().any(|now| same(now, finding) && now.signal >= mended && fails(now));
+    let none_worse = after
+        .findings
+        .iter()
+        .filter(|now| now.signal >= finding.signal && fails(now))
+        .all(|now| judgement.findings.iter().any(|before| same(before, now) && before.signal >= now.signal));
+    gone && none_worse
+}
+
+/// Whether a finding tells of a failure, not of a narrow pass.
+fn fails(finding: &Finding) -> bool {
+    finding.margin.is_none_or(|margin| margin < 1.0 - 1e-9)
+}
+
+fn words(installation: &Installation, changes: &[Change]) -> String {
+    let run = |index: usize| {
+        let run = installation.runs.get(index);
+        run.map_or_else(String::new, |run| run.circuit.clone().unwrap_or_else(|| run.name.clone()))
+    };
+    let converter = |index: usize| installation.converters.get(index).map_or("", |one| one.name.as_str());
+    let conductor = |conductor: &Conductor| {
+        let copper = if conductor.material.is_copper() { "" } else { " " };
+        format!("{}{copper}{}", conductor.label(), if copper.is_empty() { "" } else { conductor.material.name() })
+    };
+    let all: Vec<String> = changes
+        .iter()
+        .map(|change| match change {
+            Change::Conductor(index, size) => format!("{} in {}", run(*index), conductor(size)),
+            Change::Fuse(index, fuse) => {
+                format!("fuse {} with {} {}", run(*index), fuse.rating.to_text(), fuse.family.name())
+            }
+            Change::Length(index, length) => {
+                format!(
+                    "route {} in {} m or less, or move the device nearer",
+                    run(*index),
+                    significant(length.value, 3)
+                )
+            }
+            Change::OutputCurrent(index, current) => {
+                format!("set {} to {} A", converter(*index), significant(current.value, 3))
+            }
+            Change::OutputVoltage(index, voltage) => {
+                format!("set {} to {} V", converter(*index), significant(voltage.value, 4))
+            }
+            Change::RunningSignal(index) => format!("connect an ignition or D+ signal to {}", converter(*index)),
+        })
+        .collect();
+    all.join(", and ")
+}
