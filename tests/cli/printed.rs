@@ -3,5 +3,8 @@
 #[test]
 fn printed_text_is_as_shown() {
     let root = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../..");
+    // The examples are shown as run from the top of the repository.
+    std::env::set_current_dir(&root).expect("the top of the repository");
+    let root = std::path::Path::new(".");
     trycmd::TestCases::new().case(root.join("README.md")).case(root.join("tests/cli/*.md"));
 }

@@ -116,7 +116,7 @@ fn null_keys(value: &serde_json::Value, key: &str, found: &mut Vec<String>) {
 }
 
 /// Keys that the record leaves empty on purpose.
-const MAY_BE_EMPTY: [&str; 19] = [
+const MAY_BE_EMPTY: [&str; 22] = [
     "drop_v",
     "conductor_drop_v",
     "joint_drop_v",
@@ -136,6 +136,10 @@ const MAY_BE_EMPTY: [&str; 19] = [
     "chassis_resistance_mohm",
     "terminal_mm2",
     "conductor_length_m",
+    // A finding without numbers, or without a case.
+    "case",
+    "limit",
+    "margin",
 ];
 
 /// Keys of the chosen size, all null when nothing passes.

@@ -10,7 +10,7 @@ use loomwright::study::remedy::propose;
 use loomwright::text::{LARGEST_PLAN, PlanError, read_plan};
 
 use crate::args::{CheckArguments, Format};
-use crate::layout::{cut, finding, number, table, wrapped};
+use crate::layout::{cut, finding, number, table, table_with_gap, wrapped};
 use crate::{Answer, Exit, Refusal};
 
 fn read(path: &Path) -> Result<String, Refusal> {
@@ -69,6 +69,7 @@ fn mistakes(text: &str, name: &str, errors: &[PlanError], format: Format) -> Ref
             Snippet::source(text).line_start(1).path(name).annotation(AnnotationKind::Primary.span(start..end));
         let title =
             if error.key.is_empty() { error.message.clone() } else { format!("{}: {}", error.key, error.message) };
+        let title = wrapped(&title, "       ", "       ").replace("\n       ", "\n").trim_start().to_owned();
         let group = Group::with_title(Level::ERROR.primary_title(title)).element(snippet);
         out.push_str(&renderer.render(&[group]));
         out.push('\n');
@@ -105,7 +106,7 @@ fn report(record: &PlanRecord) -> String {
     }
     out.push_str("\nRuns (size and fuse chosen here are marked *)\n");
     let rows = record.runs.iter().map(run).collect();
-    out.push_str(&table(&["run", "cut m", "size", "fuse A", "load A", "bears A", "°C", "mV", "hottest in"], rows));
+    out.push_str(&table_with_gap(&["run", "cut m", "size", "fuse A", "load A", "bears A", "°C", "mV"], rows, 1));
     out.push_str("\nDevices\n");
     let volts = |value: Option<f64>| value.map_or_else(|| "–".to_owned(), |value| format!("{} V", number(value, 4)));
     let rows = record
@@ -113,7 +114,7 @@ fn report(record: &PlanRecord) -> String {
         .iter()
         .map(|device| {
             vec![
-                format!("{} {}", device.device, device.name),
+                cut(&format!("{} {}", device.device, device.name), 30),
                 device.current_a.map_or_else(|| "–".to_owned(), |current| format!("{} A", number(current, 3))),
                 volts(device.highest_voltage_v),
                 volts(device.lowest_voltage_v),
@@ -164,6 +165,5 @@ fn run(run: &RunRecord) -> Vec<String> {
         run.ampacity_a.map_or_else(|| "–".to_owned(), |ampacity| number(ampacity, 3)),
         run.conductor_temperature_c.map_or_else(|| ">250".to_owned(), |degrees| format!("{degrees:.0}")),
         format!("{:.0}", run.drop_v * 1e3),
-        cut(&run.hottest_zone, 10),
     ]
 }

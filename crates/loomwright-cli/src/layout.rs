@@ -37,6 +37,11 @@ pub(crate) fn page(text: &str) -> String {
 
 /// A table without lines: first and last column left, the others right, every row indented.
 pub(crate) fn table(head: &[&str], rows: Vec<Vec<String>>) -> String {
+    table_with_gap(head, rows, 2)
+}
+
+/// As [`table`], with so many spaces between columns.
+pub(crate) fn table_with_gap(head: &[&str], rows: Vec<Vec<String>>, gap: u16) -> String {
     let mut table = Table::new();
     table.load_preset(comfy_table::presets::NOTHING).set_content_arrangement(ContentArrangement::Disabled);
     table.set_header(head.to_vec());
@@ -45,7 +50,7 @@ pub(crate) fn table(head: &[&str], rows: Vec<Vec<String>>) -> String {
     }
     let last = head.len().saturating_sub(1);
     for (index, column) in table.column_iter_mut().enumerate() {
-        column.set_padding((if index == 0 { 2 } else { 0 }, 2));
+        column.set_padding((if index == 0 { 2 } else { 0 }, gap));
         let left = index == 0 || index == last;
         column.set_cell_alignment(if left { CellAlignment::Left } else { CellAlignment::Right });
     }

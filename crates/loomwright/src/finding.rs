@@ -53,21 +53,16 @@ pub struct Finding {
     /// How urgent it is.
     pub signal: Signal,
     /// The operating case in which it is worst.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub case: Option<String>,
     /// What it says, one or two sentences.
     pub message: String,
     /// The number found, in `unit`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub measured: Option<f64>,
     /// The number it is held against, in `unit`.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub limit: Option<f64>,
     /// Unit of both numbers.
-    #[serde(skip_serializing_if = "str::is_empty")]
     pub unit: &'static str,
     /// How far the rule is met: 1 or more passes.
-    #[serde(skip_serializing_if = "Option::is_none")]
     pub margin: Option<f64>,
     /// Where the rule comes from.
     pub citation: String,

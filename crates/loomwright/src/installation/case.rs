@@ -43,6 +43,9 @@ pub struct Case {
     pub loads: Option<Vec<usize>>,
     /// The load that is just starting.
     pub starting: Option<usize>,
+    /// Whether every converter draws what it draws at its lock-out voltage: a case for currents, not for
+    /// voltages.
+    pub lock_out: bool,
     /// Whether every load runs, and every inverter at its rated power.
     pub everything: bool,
 }

@@ -231,8 +231,9 @@ pub struct Load {
     pub nominal: ElectricPotential,
     /// Whether it runs with the engine off, driving, and on shore power.
     pub runs_when: [bool; 3],
-    /// Whether it runs for minutes at most.
-    pub intermittent: bool,
+    /// The share of time that it runs: it counts in what an alternator is asked for over hours. Conductors and
+    /// fuses carry the full current.
+    pub duty: Ratio,
 }
 
 named! {

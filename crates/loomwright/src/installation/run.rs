@@ -2,6 +2,7 @@
 
 use super::NodeId;
 use crate::conductor::{Conductor, Kind, Material};
+use crate::data::tables::constants;
 use crate::heat::Installation as Method;
 use crate::protection::Fuse;
 use crate::quantity::{Length, ThermodynamicTemperature};
@@ -56,7 +57,7 @@ pub struct Cut {
 
 impl Default for Cut {
     fn default() -> Self {
-        Self { share: 0.10, ends: Length::new::<meter>(0.6) }
+        Self { share: constants::CUT_SHARE, ends: Length::new::<meter>(constants::CUT_ENDS_M) }
     }
 }
 

@@ -1,8 +1,10 @@
 //! One operating case of an installation as nodes, branches, sources and demands.
 
+use super::islands::islands;
 use super::{Branch, Demand, DemandKind, Network, Source};
+use crate::data::tables::constants;
 use crate::installation::{BatteryState, Case, ConverterKind, DeviceRef, Engine, Installation, LoadKind, NodeId};
-use crate::quantity::{ElectricPotential, ElectricalResistance, Power};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 use uom::si::electrical_resistance::milliohm;
 
 /// What a branch, source or demand stands for.
@@ -38,6 +40,8 @@ pub struct Lowered {
 pub struct States {
     /// Alternators that deliver all they can.
     pub limited: Vec<bool>,
+    /// Links that block: diodes in the wrong direction.
+    pub blocked: Vec<bool>,
     /// Power that each buck converter delivers.
     pub buck_output: Vec<Power>,
 }
@@ -51,29 +55,10 @@ fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
 
 /// Nodes reached from each other through runs and closed links.
 pub fn joined(installation: &Installation, case: &Case) -> Vec<usize> {
-    let mut island: Vec<usize> = (0..installation.nodes.len()).collect();
     let runs = installation.runs.iter().map(|run| [run.from, run.to]);
     let closed = |closed_when: &[bool; 3]| closed_when.get(case.situation()).copied().unwrap_or(true);
     let links = installation.links.iter().filter(|link| closed(&link.closed_when)).map(|link| link.nodes);
-    let edges: Vec<[usize; 2]> = runs.chain(links).map(pair).collect();
-    loop {
-        let mut changed = false;
-        for [one, other] in &edges {
-            let (Some(here), Some(there)) = (island.get(*one).copied(), island.get(*other).copied()) else { continue };
-            let low = here.min(there);
-            for node in [one, other] {
-                if let Some(slot) = island.get_mut(*node)
-                    && *slot != low
-                {
-                    *slot = low;
-                    changed = true;
-                }
-            }
-        }
-        if !changed {
-            return island;
-        }
-    }
+    islands(installation.nodes.len(), runs.chain(links).map(pair))
 }
 
 /// Whether a load runs in a case.
@@ -95,6 +80,13 @@ fn nominal_power(kind: LoadKind, nominal: ElectricPotential) -> Power {
     }
 }
 
+/// The power that the loads of an inverter ask for in a case.
+pub fn load_power(installation: &Installation, case: &Case, inverter: usize) -> Power {
+    let loads = installation.loads.iter().enumerate();
+    let running = loads.filter(|(load, at)| at.inverter == Some(inverter) && runs_in(installation, case, *load));
+    running.fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal))
+}
+
 /// The power that a converter takes at its input in a case.
 pub fn input_power(installation: &Installation, case: &Case, index: usize, states: &States) -> Power {
     let Some(converter) = installation.converters.get(index) else { return Power::default() };
@@ -107,16 +99,9 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize, state
             if wanted < array { wanted } else { array }
         }
         ConverterKind::Inverter => {
-            let drawn = if case.everything {
-                converter.output_power.unwrap_or_default()
-            } else {
-                installation
-                    .loads
-                    .iter()
-                    .enumerate()
-                    .filter(|(load, at)| at.inverter == Some(index) && runs_in(installation, case, *load))
-                    .fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal))
-            };
+            let loads = load_power(installation, case, index);
+            let rated = converter.output_power.unwrap_or_default();
+            let drawn = if case.everything && rated > loads { rated } else { loads };
             drawn / converter.efficiency + converter.no_load
         }
         ConverterKind::Buck => {
@@ -124,6 +109,20 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize, state
         }
         ConverterKind::DcDcCharger | ConverterKind::SolarController | ConverterKind::ShoreCharger => Power::default(),
     }
+}
+
+/// The largest input current of a converter: at its lock-out voltage, within its own limit, with an
+/// inverter's ripple.
+pub fn lock_out_current(installation: &Installation, index: usize) -> Option<ElectricCurrent> {
+    let converter = installation.converters.get(index)?;
+    let output: Power = match converter.kind {
+        ConverterKind::Inverter => converter.output_power?,
+        ConverterKind::DcDcCharger | ConverterKind::Buck => converter.output_current? * converter.output_voltage,
+        ConverterKind::SolarController | ConverterKind::ShoreCharger => return None,
+    };
+    let drawn = (output / converter.efficiency + converter.no_load) / converter.lock_out?;
+    let limited = converter.input_limit.map_or(drawn, |limit| if limit < drawn { limit } else { drawn });
+    Some(if converter.kind == ConverterKind::Inverter { limited * constants::RIPPLE } else { limited })
 }
 
 /// Whether a charger or controller delivers in a case.
@@ -154,7 +153,8 @@ pub fn lower(
         lowered.branch(Part::Run(index), Branch { nodes, resistance: *resistance, drop: ElectricPotential::default() });
     }
     for (index, link) in installation.links.iter().enumerate() {
-        if link.closed_when.get(case.situation()).copied().unwrap_or(true) {
+        let closed = link.closed_when.get(case.situation()).copied().unwrap_or(true);
+        if closed && !states.blocked.get(index).copied().unwrap_or(false) {
             let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop };
             lowered.branch(Part::Link(index), branch);
         }
@@ -163,7 +163,8 @@ pub fn lower(
     for (index, load) in installation.loads.iter().enumerate() {
         let Some(nodes) = load.nodes.filter(|_| runs_in(installation, case, index)) else { continue };
         let kind = match (load.kind, load.inrush) {
-            (_, Some(inrush)) if case.starting == Some(index) => DemandKind::Current(inrush),
+            // A motor at rest is a resistance: what it draws falls with what it gets.
+            (_, Some(inrush)) if case.starting == Some(index) => DemandKind::Resistance(load.nominal / inrush),
             (LoadKind::Current(current), _) => DemandKind::Current(current),
             (LoadKind::Power(power), _) => DemandKind::Power(power, None),
             (LoadKind::Resistance(resistance), _) => DemandKind::Resistance(resistance),
@@ -172,8 +173,12 @@ pub fn lower(
     }
     for (index, converter) in installation.converters.iter().enumerate() {
         let power = input_power(installation, case, index, states);
-        if let Some(nodes) = converter.input.filter(|_| power.value > 0.0) {
-            let kind = DemandKind::Power(power, converter.input_limit);
+        let drawing = power.value > 0.0 || (case.lock_out && lock_out_current(installation, index).is_some());
+        if let Some(nodes) = converter.input.filter(|_| drawing) {
+            let kind = match lock_out_current(installation, index) {
+                Some(current) if case.lock_out => DemandKind::Current(current),
+                _ => DemandKind::Power(power, converter.input_limit),
+            };
             lowered.demand(Part::Device(DeviceRef::Converter(index)), Demand { nodes: pair(nodes), kind });
         }
         let current = converter.output_current.unwrap_or_default();

@@ -24,10 +24,12 @@
 //! ```
 
 mod eliminate;
+mod islands;
 mod lower;
 mod solve;
 
-pub use lower::{Lowered, Part, States, delivers, input_power, joined, lower, runs_in};
+pub(crate) use islands::islands;
+pub use lower::{Lowered, Part, States, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
 pub use solve::{
     Branch, Demand, DemandKind, Network, NetworkError, NoOperatingPoint, OperatingPoint, Outcome, Source, solve,
 };

@@ -3,6 +3,7 @@
 use thiserror::Error;
 
 use super::eliminate::{Factor, Floating};
+use super::islands::islands;
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -145,7 +146,7 @@ pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
     let mut conductances: Vec<([usize; 2], f64)> = Vec::with_capacity(network.branches.len() + network.sources.len());
     conductances.extend(network.branches.iter().map(|branch| (branch.nodes, 1.0 / branch.resistance.value)));
     conductances.extend(network.sources.iter().map(|source| (source.nodes, 1.0 / source.resistance.value)));
-    let islands = islands(nodes, &conductances);
+    let islands = islands(nodes, conductances.iter().map(|(nodes, _)| *nodes));
     let mut grounded = vec![true; nodes];
     let mut fed = vec![false; nodes];
     for source in &network.sources {
@@ -274,32 +275,6 @@ fn check(network: &Network) -> Result<(), NetworkError> {
         }
     }
     Ok(())
-}
-
-/// The island that each node belongs to, by its lowest node.
-fn islands(nodes: usize, edges: &[([usize; 2], f64)]) -> Vec<usize> {
-    let mut parent: Vec<usize> = (0..nodes).collect();
-    fn find(parent: &mut [usize], mut node: usize) -> usize {
-        while let Some(up) = parent.get(node).copied() {
-            if up == node {
-                break;
-            }
-            let higher = parent.get(up).copied().unwrap_or(up);
-            if let Some(slot) = parent.get_mut(node) {
-                *slot = higher;
-            }
-            node = higher;
-        }
-        node
-    }
-    for ([one, other], _) in edges {
-        let (one, other) = (find(&mut parent, *one), find(&mut parent, *other));
-        let (low, high) = (one.min(other), one.max(other));
-        if let Some(slot) = parent.get_mut(high) {
-            *slot = low;
-        }
-    }
-    (0..nodes).map(|node| find(&mut parent, node)).collect()
 }
 
 fn point(network: &Network, voltages: Vec<f64>, drawn: &[f64], is_fed: impl Fn(usize) -> bool) -> OperatingPoint {

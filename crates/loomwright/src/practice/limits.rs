@@ -1,9 +1,10 @@
 //! The limits of each practice that bear on one circuit.
 
-use crate::data::{Source, tables::practice_limits};
+use crate::data::{Source, tables::contacts, tables::practice_limits};
 use crate::names::named;
-use crate::quantity::{Area, ElectricCurrent, Ratio, ThermodynamicTemperature, celsius, mm2};
+use crate::quantity::{Area, ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, celsius, mm2};
 use uom::si::electric_current::ampere;
+use uom::si::electrical_resistance::milliohm;
 use uom::si::ratio::ratio;
 
 named! {
@@ -31,6 +32,14 @@ pub struct Limit<T> {
     pub note: &'static str,
     /// Where it comes from.
     pub source: &'static Source,
+}
+
+/// Resistance of one joint in good order: `lug-on-stud`, `screw-cage`, `isolator` or `chassis-path`; common
+/// practice, no source. A name that is not in the table counts as the worst joint in it.
+pub fn contact_resistance(joint: &str) -> ElectricalResistance {
+    let worst = contacts::ROWS.iter().map(|row| row.resistance_mohm).fold(0.0, f64::max);
+    let row = contacts::ROWS.iter().find(|row| row.joint == joint);
+    ElectricalResistance::new::<milliohm>(row.map_or(worst, |row| row.resistance_mohm))
 }
 
 /// How hot terminals of unstated temperature may get.

@@ -4,4 +4,4 @@ mod caps;
 mod limits;
 
 pub use caps::{Cap, TableCap, table_cap};
-pub use limits::{Limit, Practice, TerminalRule};
+pub use limits::{Limit, Practice, TerminalRule, contact_resistance};

@@ -96,11 +96,16 @@ impl Selection {
 
     /// The smallest rating that carries `current` continuously; of equal ratings the family named first.
     pub fn smallest_carrying(&self, current: ElectricCurrent) -> Option<Fuse> {
-        let needed = current.get::<ampere>();
+        self.smallest(current, ElectricCurrent::default())
+    }
+
+    /// As [`smallest_carrying`](Self::smallest_carrying), with a rating of at least `least`.
+    pub fn smallest(&self, current: ElectricCurrent, least: ElectricCurrent) -> Option<Fuse> {
+        let (needed, least) = (current.get::<ampere>(), least.get::<ampere>());
         let mut best: Option<(Usable, f64)> = None;
         for usable in self.usable.iter().flatten() {
             let ratings = usable.family.ratings_a();
-            let first = ratings.partition_point(|rating| rating * usable.share < needed);
+            let first = ratings.partition_point(|rating| rating * usable.share < needed || *rating < least);
             if let Some(rating) = ratings.get(first)
                 && best.is_none_or(|(chosen, smallest)| (usable.round, *rating) < (chosen.round, smallest))
             {

@@ -4,7 +4,7 @@ use super::PlanError;
 use super::entry::{Entry, File};
 use super::resolve::Names;
 use crate::data::Source;
-use crate::data::tables::sources;
+use crate::data::tables::{constants, sources};
 use crate::installation::{Installation, Place, PlanAssumption, Terminal, Zone, ZoneKind};
 use crate::practice::Practice;
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
@@ -34,7 +34,9 @@ impl Ground {
 
 /// Builds the installation; mistakes are added to `errors`, and `None` is returned when nothing can be built.
 pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Installation> {
-    let plan = file.of("plan").next()?;
+    // What is missing has been told; the rest of the file is still read, so that every mistake is shown.
+    let nothing = Entry { section: "plan", name: String::new(), span: 0..0, values: Vec::new() };
+    let plan = file.of("plan").next().unwrap_or(&nothing);
     let defaults = file.of("defaults").next();
     let mut names = Names::new(file, errors);
     let system_voltage = plan.voltage("system_voltage");
@@ -44,9 +46,10 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         names.refuse(plan, "system_voltage", "the system voltage is 5 V to 60 V DC, for example \"12 V\"");
     }
     let mut ground = Ground {
-        place: plan.choice("place")?,
+        place: plan.choice("place").unwrap_or(Place::Vehicle),
         practice: plan.choice("practice").unwrap_or(Practice::General),
-        system_voltage: system_voltage?,
+        system_voltage: system_voltage
+            .unwrap_or_else(|| ElectricPotential::new::<uom::si::electric_potential::volt>(12.0)),
         terminal: Terminal {
             largest: None,
             temperature: defaults.and_then(|defaults| defaults.temperature("terminal_temperature")),
@@ -90,7 +93,7 @@ fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
             ground.assume(format!("zone {}", entry.name), text, source);
             usual
         });
-        let coldest = entry.temperature("coldest").unwrap_or_else(|| celsius(-20.0));
+        let coldest = entry.temperature("coldest").unwrap_or_else(|| celsius(constants::COLDEST_C));
         within(names, entry, "hottest", hottest, coldest);
         names.zones.push(Zone { name: entry.name.clone(), kind, hottest, coldest });
     }

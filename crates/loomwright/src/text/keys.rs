@@ -218,7 +218,12 @@ pub(super) const SECTIONS: &[Section] = &[
                 "what it is for, which sets its drop limit; general when not said",
             ),
             may("when", Choices(WHEN), "[\"parked\", \"driving\"]", "when it runs; always when not said"),
-            may("intermittent", Flag, "true", "runs for minutes at most; false when not said"),
+            may(
+                "duty",
+                Ratio,
+                "\"25 %\"",
+                "share of time that it runs, counted in what an alternator is asked for; 100 % when not said",
+            ),
             may("inverter", Reference, "\"inverter\"", "the inverter that feeds it, instead of a circuit"),
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             GROUNDED,

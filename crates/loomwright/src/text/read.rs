@@ -17,7 +17,10 @@ use crate::quantity::{
 };
 
 /// Most entries of one section, and most values of one list.
-const MOST: usize = 2000;
+const MOST: usize = 300;
+
+/// Most mistakes told at once; a hostile file ends here.
+pub(super) const MOST_ERRORS: usize = 100;
 
 /// Reads what can be read; `None` when the file is no TOML at all.
 pub(super) fn read(text: &str) -> (Option<File<'_>>, Vec<PlanError>) {
@@ -30,9 +33,7 @@ pub(super) fn read(text: &str) -> (Option<File<'_>>, Vec<PlanError>) {
         .iter()
         .map(|error| PlanError::new(text, error.span().unwrap_or(0..0), "", error.message().to_owned()))
         .collect();
-    if !errors.is_empty() {
-        return (None, errors);
-    }
+    // What was read beside a mistake of TOML itself is still held against the key table.
     let mut reader = Reader { text, errors: &mut errors, entries: Vec::new() };
     reader.file(table.get_ref());
     let entries = reader.entries;
@@ -47,6 +48,9 @@ struct Reader<'a, 'e> {
 
 impl Reader<'_, '_> {
     fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
+        if self.errors.len() >= MOST_ERRORS {
+            return;
+        }
         self.errors.push(PlanError::new(self.text, span, key, message));
     }
 
@@ -93,8 +97,13 @@ impl Reader<'_, '_> {
                 self.error(name.span(), section.name, format!("at most {MOST} entries of one section are read"));
                 break;
             }
-            if given.is_empty() || given == "chassis" || given.contains(['.', '+', '\n']) || given.len() > 60 {
-                let message = "a name has 1 to 60 characters, no dot or plus, and is not chassis";
+            if given.is_empty()
+                || given == "chassis"
+                || given.contains(['.', '+'])
+                || given.contains(char::is_control)
+                || given.chars().count() > 40
+            {
+                let message = "a name has 1 to 40 characters, no dot, plus or control character, and is not chassis";
                 self.error(name.span(), key, message);
                 continue;
             }
@@ -146,7 +155,7 @@ impl Reader<'_, '_> {
         let need_text = || {
             text.ok_or_else(|| {
                 wrong(format!(
-                    "{} is written as text, for example {}; a {} was given",
+                    "{} is written as text, for example {}; this is of type {}",
                     key.name,
                     key.example,
                     value.get_ref().type_str()
@@ -161,7 +170,9 @@ impl Reader<'_, '_> {
         match key.form {
             Form::Text | Form::Node | Form::Device | Form::Reference => {
                 let text = need_text()?;
-                if text.chars().count() > 200 {
+                if text.contains(char::is_control) {
+                    Err(wrong("no control characters in a text".into()))
+                } else if text.chars().count() > 200 {
                     Err(wrong("at most 200 characters".into()))
                 } else {
                     Ok(Value::Text(text.to_owned()))
@@ -219,8 +230,11 @@ fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<String>>, (Ran
     let Some(items) = value.get_ref().as_array() else {
         return Err((value.span(), format!("{} is a list of texts, for example {}", key.name, key.example)));
     };
+    if items.len() > MOST {
+        return Err((value.span(), format!("{} has at most {MOST} entries", key.name)));
+    }
     let mut texts = Vec::new();
-    for item in items.iter().take(MOST) {
+    for item in items {
         match item.get_ref().as_str() {
             Some(text) => texts.push(At { value: text.to_owned(), span: item.span() }),
             None => return Err((item.span(), format!("{} is a list of texts, for example {}", key.name, key.example))),

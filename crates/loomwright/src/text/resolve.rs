@@ -33,7 +33,9 @@ impl<'a> Names<'a> {
     }
 
     pub(super) fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
-        self.errors.push(PlanError::new(self.text, span, key, message));
+        if self.errors.len() < super::read::MOST_ERRORS {
+            self.errors.push(PlanError::new(self.text, span, key, message));
+        }
     }
 
     /// Says that a key's value is refused.
@@ -48,6 +50,23 @@ impl<'a> Names<'a> {
         self.nodes.push(Node { name: name.clone(), terminal, zone });
         self.alias(entry, name, node);
         node
+    }
+
+    /// Terminals of an entry that could not be read: its mistake has been told, what hangs on it need not be.
+    pub(super) fn stand_in(&mut self, entry: &Entry) {
+        let sides: &[&str] = match entry.section {
+            "converters" => &["in+", "in-", "out+", "out-", "-"],
+            "links" => &["in", "out"],
+            _ => &["+", "-"],
+        };
+        for side in sides {
+            let name = format!("{}.{side}", entry.name);
+            if !self.by_name.contains_key(&name) {
+                let node = NodeId(self.nodes.len());
+                self.nodes.push(Node { name: name.clone(), terminal: Terminal::default(), zone: None });
+                self.by_name.insert(name, node);
+            }
+        }
     }
 
     /// Another name of a node.

@@ -52,3 +52,9 @@ pub(crate) const CUT_ENDS_M: f64 = 0.6;
 pub(crate) const SHUNT_DROP_V: f64 = 0.05;
 /// drop of a silicon diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
 pub(crate) const DIODE_DROP_V: f64 = 0.8;
+/// fuse of an alternator over its rating; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ALTERNATOR_FUSE: f64 = 1.3;
+/// ampacity without a fuse over the largest output of a self-limiting source; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const SELF_LIMITING: f64 = 1.25;
+/// highest voltage that a device bears over its nominal voltage; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const HIGHEST_LOAD: f64 = 1.3;

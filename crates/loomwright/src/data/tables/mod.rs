@@ -4,6 +4,7 @@ pub(crate) mod battery_emf;
 pub(crate) mod cfr33_table5;
 pub(crate) mod constants;
 pub(crate) mod contacts;
+pub(crate) mod drop_limits;
 pub(crate) mod fuse_families;
 pub(crate) mod fuse_rerating;
 pub(crate) mod grouping;

@@ -240,6 +240,13 @@ pub(crate) const ISO_10133_A1_MEMORY: Source = Source {
     section: "table A.1",
     confidence: Confidence::Memory,
 };
+pub(crate) const ISO_10133_DROP: Source = Source {
+    id: "iso-10133-drop",
+    title: "Small craft: extra-low-voltage d.c. installations",
+    edition: "ISO 10133:2012",
+    section: "4.8",
+    confidence: Confidence::Published,
+};
 pub(crate) const ISO_10133_MEMORY: Source = Source {
     id: "iso-10133-memory",
     title: "Small craft: extra-low-voltage d.c. installations",
@@ -403,6 +410,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60949,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
+    &ISO_10133_DROP,
     &ISO_10133_MEMORY,
     &ISO_6722_MEMORY,
     &ISO_8820_5_SCOPE,

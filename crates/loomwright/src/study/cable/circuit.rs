@@ -2,9 +2,9 @@
 
 use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
 use crate::conductor::{Kind, Material, series};
-use crate::data::{Source, tables::constants, tables::contacts, tables::sources};
+use crate::data::{Source, tables::constants, tables::sources};
 use crate::heat::Installation;
-use crate::practice::{Limit, Practice, TerminalRule};
+use crate::practice::{Limit, Practice, TerminalRule, contact_resistance};
 use crate::protection::Selection;
 use crate::quantity::{
     Area, CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature,
@@ -12,7 +12,6 @@ use crate::quantity::{
 };
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
-use uom::si::electrical_resistance::milliohm;
 use uom::si::length::meter;
 
 /// A value that nobody stated.
@@ -122,11 +121,6 @@ const USUAL_LUGS: u16 = 4;
 /// Longest one-way run that is accepted, and reported.
 pub(super) const LONGEST_M: f64 = 1e3;
 
-fn contact(name: &str) -> ElectricalResistance {
-    let row = contacts::ROWS.iter().find(|row| row.joint == name);
-    ElectricalResistance::new::<milliohm>(row.map_or(0.0, |row| row.resistance_mohm))
-}
-
 fn accept(ok: bool, what: &'static str, given: impl ToText, accepted: &'static str) -> Result<(), CableError> {
     if ok { Ok(()) } else { Err(CableError::OutOfRange { what, given: given.to_text(), accepted }) }
 }
@@ -192,13 +186,13 @@ impl Circuit {
         }
         let (chassis_return, chassis) = match query.return_path.unwrap_or(ReturnPath::Conductor) {
             ReturnPath::Conductor => (false, ElectricalResistance::default()),
-            ReturnPath::Chassis(stated) => (true, stated.unwrap_or_else(|| contact("chassis-path"))),
+            ReturnPath::Chassis(stated) => (true, stated.unwrap_or_else(|| contact_resistance("chassis-path"))),
         };
         accept(within(chassis.value, 0.0, 10.0), "a chassis resistance", chassis, "0 mΩ to 10 Ω")?;
         let joints = query.joints.unwrap_or_default();
-        let joint_resistance = contact("lug-on-stud") * f64::from(joints.lugs.unwrap_or(USUAL_LUGS))
-            + contact("screw-cage") * f64::from(joints.screw_cages)
-            + contact("isolator") * f64::from(joints.isolators);
+        let joint_resistance = contact_resistance("lug-on-stud") * f64::from(joints.lugs.unwrap_or(USUAL_LUGS))
+            + contact_resistance("screw-cage") * f64::from(joints.screw_cages)
+            + contact_resistance("isolator") * f64::from(joints.isolators);
         let terminal_area = query.terminal_size.map(|size| match size {
             CrossSection::Area(area) => area,
             // A terminal marked for an SAE size is taken to accept the AWG size of the same number.
@@ -323,9 +317,9 @@ impl Circuit {
                 format!(
                     "joints: lug {}, screw cage {}, isolator {}; fuse with holder {} mV (100 mV at its rating, loaded to 80 %); \
                      the fuse sits in the same air",
-                    contact("lug-on-stud").to_text(),
-                    contact("screw-cage").to_text(),
-                    contact("isolator").to_text(),
+                    contact_resistance("lug-on-stud").to_text(),
+                    contact_resistance("screw-cage").to_text(),
+                    contact_resistance("isolator").to_text(),
                     significant(Self::fuse_drop_fully_loaded().get::<volt>() * 1e3, 3)
                 ),
                 common,

@@ -5,12 +5,14 @@
 //! next size. Sizes only ever grow, so it ends.
 
 use super::operate::{CaseResult, RunModel};
+use super::paths::Ways;
 use super::{JudgeError, currents, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
+use crate::data::tables::constants;
 use crate::heat::HeatPath;
-use crate::installation::{ConductorChoice, FuseChoice, Installation, Run};
+use crate::installation::{ConductorChoice, FuseChoice, Installation, Leg, Run};
 use crate::protection::{Fuse, Selection, protection_margins};
-use crate::quantity::{ElectricCurrent, ToText, significant};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ToText, significant};
 
 /// What was chosen for a run.
 #[derive(Clone, Debug)]
@@ -34,7 +36,8 @@ struct Open {
 
 pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>), JudgeError> {
     let mut fixed = plan.clone();
-    let highest = paths::highest_voltage(plan);
+    let ways = Ways::of(plan);
+    let highest: Vec<ElectricPotential> = plan.runs.iter().map(|run| ways.highest_voltage(plan, run.from)).collect();
     let mut open: Vec<Option<Open>> = Vec::with_capacity(plan.runs.len());
     for run in &plan.runs {
         open.push(match run.conductor {
@@ -66,9 +69,12 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         let cases = operate_all(rated, &fixed, &models)?;
         let design = currents::design(&fixed, &cases);
         let mut grew = false;
-        for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
+        for (index, (((auto, model), design), highest)) in
+            auto_fuse.iter().zip(&models).zip(&design).zip(&highest).enumerate()
+        {
             if *auto {
-                let chosen = Selection::new(highest, model.fuse_ambient).smallest_carrying(design.current);
+                let least = alternator_fuse(&fixed, index);
+                let chosen = Selection::new(*highest, model.fuse_ambient).smallest(design.current, least);
                 if let Some(run) = fixed.runs.get_mut(index) {
                     let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
                     grew |= run.fuse != next;
@@ -76,23 +82,29 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
                 }
             }
         }
-        let protections = paths::protections(&fixed);
+        let protections = paths::protections(&fixed, &ways);
         for index in 0..open.len() {
             let (Some(model), Some(design), Some(protection)) =
                 (models.get(index), design.get(index), protections.get(index))
             else {
                 continue;
             };
-            let fuse = match protection {
-                paths::Protection::Fuse(_, fuse) => Some(*fuse),
-                paths::Protection::None | paths::Protection::SelfLimiting => None,
+            let run = fixed.runs.get(index).filter(|run| run.leg == Leg::Positive);
+            let (fuse, current) = match (protection, run) {
+                (paths::Protection::Fuse(_, fuse, _), _) => (Some(*fuse), design.current),
+                (paths::Protection::SelfLimiting, Some(run)) => {
+                    let most = ways.self_limiting(&fixed, run.from).into_iter();
+                    let most = most.fold(ElectricCurrent::default(), |sum, (current, _)| sum + current);
+                    (None, design.current.max(most * constants::SELF_LIMITING))
+                }
+                _ => (None, design.current),
             };
-            if !bears(model, design.current, fuse) {
+            if !bears(model, current, fuse) {
                 grew |= grow(&fixed, &mut open, index);
             }
         }
         if !grew {
-            grew = relieve(&fixed, &models, &cases, &mut open);
+            grew = relieve(&fixed, &ways, &models, &cases, &mut open);
         }
         if !grew && !rated {
             break;
@@ -118,6 +130,14 @@ fn put(fixed: &mut Installation, open: &[Option<Open>]) {
             run.conductor = ConductorChoice::Fixed(*size);
         }
     }
+}
+
+/// The least fuse rating of a run that an alternator ends at.
+fn alternator_fuse(installation: &Installation, run: usize) -> ElectricCurrent {
+    let Some(run) = installation.runs.get(run) else { return ElectricCurrent::default() };
+    let ends = installation.alternators.iter().filter(|one| run.to == one.nodes[0] || run.from == one.nodes[0]);
+    ends.map(|one| one.rating * constants::ALTERNATOR_FUSE)
+        .fold(ElectricCurrent::default(), |most, least| if least > most { least } else { most })
 }
 
 /// Whether a conductor bears its load and the fuse before it.
@@ -149,9 +169,17 @@ fn grow(installation: &Installation, open: &mut [Option<Open>], run: usize) -> b
 
 /// Gives the run that wins most volts for its metal, on the way to each consumer that gets too little, the
 /// next size. A run that would win less than a hundredth of what is missing is left alone.
-fn relieve(installation: &Installation, models: &[RunModel], cases: &[CaseResult], open: &mut [Option<Open>]) -> bool {
+fn relieve(
+    installation: &Installation,
+    ways: &Ways,
+    models: &[RunModel],
+    cases: &[CaseResult],
+    open: &mut [Option<Open>],
+) -> bool {
     let mut grown = Vec::new();
-    for short in rules::short_of_voltage(installation, cases) {
+    for short in rules::short_of_voltage(installation, ways, cases) {
+        let most = |run: &usize| most_gain(installation, models, short.case, open, *run);
+        let potential: f64 = short.ways.iter().filter_map(most).sum();
         let mut best: Option<(usize, f64)> = None;
         for run in short.ways {
             let Some((volts, area)) = gain(installation, models, short.case, open, run) else { continue };
@@ -160,7 +188,8 @@ fn relieve(installation: &Installation, models: &[RunModel], cases: &[CaseResult
                 best = Some((run, worth));
             }
         }
-        if let Some((run, _)) = best
+        // Growing is no use where even the largest sizes would not win what is missing.
+        if let Some((run, _)) = best.filter(|_| potential >= short.missing)
             && !grown.contains(&run)
             && grow(installation, open, run)
         {
@@ -168,6 +197,22 @@ fn relieve(installation: &Installation, models: &[RunModel], cases: &[CaseResult
         }
     }
     !grown.is_empty()
+}
+
+/// Volts won when a single leg takes its largest size.
+fn most_gain(
+    installation: &Installation,
+    models: &[RunModel],
+    case: &CaseResult,
+    open: &[Option<Open>],
+    leg: usize,
+) -> Option<f64> {
+    let choice = open.get(leg)?.as_ref()?;
+    let (now, last) = (choice.sizes.get(choice.at)?, choice.sizes.last()?);
+    let current = if case.point.is_some() { case.run_currents.get(leg)?.value.abs() } else { 1e3 };
+    let temperature = models.get(leg)?.limit;
+    let length = installation.runs.get(leg)?.cut_length();
+    Some(current * ((now.resistance_at(temperature) - last.resistance_at(temperature)) * length).value)
 }
 
 /// Volts won and metal added, in V and m³, when a run and its other leg take the next size.

@@ -1,9 +1,10 @@
 //! The current that each run is judged at: the worst of all cases and of what its devices may draw.
 
 use super::operate::CaseResult;
-use crate::installation::{ConverterKind, Installation, NodeId};
+use crate::data::tables::constants;
+use crate::installation::{Installation, NodeId};
 use crate::practice::Practice;
-use crate::quantity::{ElectricCurrent, Power};
+use crate::quantity::ElectricCurrent;
 
 /// A current, and what makes it so large.
 #[derive(Clone, Debug, Default)]
@@ -14,24 +15,6 @@ pub struct Design {
     pub reason: String,
     /// Index of the case, when a case sets it.
     pub case: Option<usize>,
-}
-
-/// RMS over mean of an inverter's input current with mains-frequency ripple: common practice, no source.
-const RIPPLE: f64 = 1.1;
-/// Design current of a solar array over its short-circuit current: IEC practice, and NEC 690.8.
-const ARRAY: f64 = 1.25;
-const ARRAY_NA: f64 = 1.56;
-
-/// The largest input current of a converter: at its lock-out voltage, within its own limit.
-pub(super) fn at_lock_out(installation: &Installation, index: usize) -> Option<ElectricCurrent> {
-    let converter = installation.converters.get(index)?;
-    let output: Power = match converter.kind {
-        ConverterKind::Inverter => converter.output_power?,
-        ConverterKind::DcDcCharger | ConverterKind::Buck => converter.output_current? * converter.output_voltage,
-        ConverterKind::SolarController | ConverterKind::ShoreCharger => return None,
-    };
-    let drawn = (output / converter.efficiency + converter.no_load) / converter.lock_out?;
-    Some(converter.input_limit.map_or(drawn, |limit| if limit < drawn { limit } else { drawn }))
 }
 
 /// The design current of every run.
@@ -51,19 +34,22 @@ pub(super) fn design(installation: &Installation, cases: &[CaseResult]) -> Vec<D
             let name = installation.cases.get(result.case).map_or("", |case| case.name.as_str());
             raise(current, name, Some(result.case));
         }
-        for (number, converter) in installation.converters.iter().enumerate() {
+        for converter in &installation.converters {
             if !feeds(installation, index, converter.input) {
                 continue;
-            }
-            if let Some(current) = at_lock_out(installation, number) {
-                let ripple = if converter.kind == ConverterKind::Inverter { RIPPLE } else { 1.0 };
-                raise(current * ripple, &format!("{} at its lock-out voltage", converter.name), None);
             }
             if let Some((short_circuit, _)) = converter.array {
                 let north_american =
                     matches!(installation.practice, Practice::NaRecreationalVehicle | Practice::UsSmallCraft);
-                let factor = if north_american { ARRAY_NA } else { ARRAY };
+                let factor = if north_american { constants::ARRAY_DESIGN_NA } else { constants::ARRAY_DESIGN };
                 raise(short_circuit * factor, &format!("{factor} times the array's short-circuit current"), None);
+            }
+        }
+        // An alternator may give all it is rated for, whatever a case asks of it.
+        for alternator in &installation.alternators {
+            let at = |node: NodeId| alternator.nodes.contains(&node) && Some(node) != installation.chassis;
+            if installation.runs.get(index).is_some_and(|run| at(run.from) || at(run.to)) {
+                raise(alternator.rating, &format!("rating of {}", alternator.name), None);
             }
         }
     }

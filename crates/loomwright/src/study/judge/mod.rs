@@ -64,6 +64,7 @@ pub struct Judgement {
     pub design: Vec<Design>,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
+    pub(crate) ways: paths::Ways,
 }
 
 impl Judgement {
@@ -87,12 +88,13 @@ pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> R
     let models = operate::models(&installation);
     let cases = operate_all(false, &installation, &models)?;
     let design = currents::design(&installation, &cases);
-    let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new() };
+    let ways = paths::Ways::of(&installation);
+    let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new(), ways };
     let mut findings = rules::all(&judgement);
-    findings.sort_by_key(|finding| {
+    findings.sort_by(|one, other| {
         // Worst first; of equal signal, the least margin.
-        let margin = finding.margin.unwrap_or(f64::INFINITY);
-        (std::cmp::Reverse(finding.signal), margin.to_bits())
+        let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
+        other.signal.cmp(&one.signal).then(margin(one).total_cmp(&margin(other)))
     });
     judgement.findings = findings;
     Ok(judgement)

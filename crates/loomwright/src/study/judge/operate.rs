@@ -2,19 +2,19 @@
 //! conductors at the temperatures they reach in that case, stretch by stretch.
 
 use crate::conductor::Conductor;
+use crate::data::tables::constants;
 use crate::heat::{HeatError, HeatPath};
 use crate::installation::{
-    Alternator, Case, ConductorChoice, DeviceRef, Engine, FuseChoice, Installation, NodeId, Run,
+    Alternator, Case, ConductorChoice, DeviceRef, Engine, FuseChoice, Installation, LinkKind, NodeId, Run,
 };
 use crate::network::{NetworkError, OperatingPoint, Outcome, Part, States, lower, solve};
-use crate::practice::{TableCap, table_cap};
+use crate::practice::{TableCap, contact_resistance, table_cap};
 use crate::protection::Fuse;
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, ThermodynamicTemperature, celsius,
     in_celsius,
 };
 use uom::si::electric_potential::volt;
-use uom::si::electrical_resistance::milliohm;
 
 /// One stretch of a run with its heat path.
 #[derive(Clone, Debug)]
@@ -47,11 +47,6 @@ pub struct RunModel {
     /// Joints at both ends and the fuse with its holder.
     fixed: ElectricalResistance,
 }
-
-/// Resistance of a lug on a stud: common practice, no source.
-const LUG_MOHM: f64 = 0.1;
-/// Drop of a fuse with its holder at rating: common practice, no source.
-const FUSE_DROP_V: f64 = 0.1;
 
 /// How hot the terminals of a node may get.
 pub(super) fn terminal_limit(installation: &Installation, node: NodeId) -> ThermodynamicTemperature {
@@ -104,8 +99,9 @@ impl RunModel {
             .get(run.from.0)
             .and_then(|node| node.zone)
             .or(run.segments.first().map(|segment| segment.zone));
-        let fuse_resistance = fuse
-            .map_or(ElectricalResistance::default(), |fuse| ElectricPotential::new::<volt>(FUSE_DROP_V) / fuse.rating);
+        let fuse_resistance = fuse.map_or(ElectricalResistance::default(), |fuse| {
+            ElectricPotential::new::<volt>(constants::FUSE_DROP_AT_RATING_V) / fuse.rating
+        });
         Self {
             conductor,
             fuse,
@@ -115,7 +111,7 @@ impl RunModel {
             hottest_zone,
             fuse_ambient: ambient_of(fuse_zone).unwrap_or_else(|| celsius(40.0)),
             stretches,
-            fixed: ElectricalResistance::new::<milliohm>(2.0 * LUG_MOHM) + fuse_resistance,
+            fixed: contact_resistance("lug-on-stud") * 2.0 + fuse_resistance,
         }
     }
 
@@ -194,7 +190,7 @@ impl CaseResult {
 }
 
 /// Rounds of the thermal iteration; each shrinks the error by the small share that resistance changes.
-const MOST_ROUNDS: usize = 12;
+const MOST_ROUNDS: usize = 40;
 /// Kelvin by which two rounds may differ.
 const SETTLED_K: f64 = 1e-4;
 
@@ -223,12 +219,16 @@ pub(super) fn operate(
 ) -> Result<CaseResult, NetworkError> {
     let mut states = States {
         limited: vec![false; installation.alternators.len()],
+        blocked: vec![false; installation.links.len()],
         buck_output: vec![Power::default(); installation.converters.len()],
     };
     let mut asked = vec![ElectricCurrent::default(); installation.alternators.len()];
     let mut currents = vec![ElectricCurrent::default(); models.len()];
     let mut at: Vec<_> = models.iter().map(|model| model.at(ElectricCurrent::default())).collect();
     let mut result = None;
+    // What is asked of the alternators is known once nothing moves any more; only then are they held to what
+    // they have.
+    let mut asking = true;
     for _ in 0..MOST_ROUNDS {
         let resistances: Vec<ElectricalResistance> = at.iter().map(|state| state.resistance).collect();
         let mut lowered = lower(installation, case, &resistances, &states);
@@ -268,10 +268,11 @@ pub(super) fn operate(
                         .alternators
                         .get(*alternator)
                         .map_or(ElectricCurrent::default(), |one| available(one, case));
-                    if let Some(slot) = asked.get_mut(*alternator) {
+                    if asking && let Some(slot) = asked.get_mut(*alternator) {
                         *slot = *current;
                     }
-                    if *current > limit
+                    if !asking
+                        && *current > limit
                         && let Some(limited) = states.limited.get_mut(*alternator)
                     {
                         *limited = true;
@@ -281,13 +282,17 @@ pub(super) fn operate(
                 _ => {}
             }
         }
+        settled &= !turn_diodes(installation, &lowered.branches, &point, &mut states.blocked);
         let next: Vec<_> = models.iter().zip(&currents).map(|(model, current)| model.at(*current)).collect();
         let degrees = |state: &RunState| state.hottest.map_or(0.0, in_celsius);
         let moved = next.iter().zip(&at).map(|(next, last)| (degrees(next) - degrees(last)).abs()).fold(0.0, f64::max);
         at = next;
         result = Some((Ok(point), lowered));
         if settled && moved < SETTLED_K {
-            break;
+            if !asking {
+                break;
+            }
+            asking = false;
         }
     }
     let alternators = installation
@@ -317,6 +322,23 @@ pub(super) fn operate(
         sources,
         demands,
     })
+}
+
+/// Turns diodes that conduct backwards off, and those that would conduct on; whether any turned.
+fn turn_diodes(installation: &Installation, branches: &[Part], point: &OperatingPoint, blocked: &mut [bool]) -> bool {
+    let mut turned = false;
+    for (index, link) in installation.links.iter().enumerate().filter(|(_, link)| link.kind == LinkKind::Diode) {
+        let Some(state) = blocked.get_mut(index) else { continue };
+        let flowing = branches.iter().zip(&point.branch_currents).find(|(part, _)| **part == Part::Link(index));
+        let now = match flowing {
+            Some((_, current)) => current.value < -1e-9,
+            // One blocked stays so while the voltage across it is below its drop.
+            None => *state && point.between(link.nodes.map(|node| node.0)) <= link.drop,
+        };
+        turned |= now != *state;
+        *state = now;
+    }
+    turned
 }
 
 /// The models of an installation whose every conductor and fuse is fixed.

@@ -3,205 +3,219 @@
 
 use std::collections::VecDeque;
 
-use crate::installation::{Case, DeviceRef, FuseChoice, Installation, Leg, NodeId};
+use crate::data::tables::constants;
+use crate::installation::{Case, DeviceRef, FuseChoice, Installation, Leg, NodeId, Run};
+use crate::network::islands;
 use crate::protection::Fuse;
-use crate::quantity::ElectricPotential;
+use crate::quantity::{ElectricCurrent, ElectricPotential};
 
-/// The runs on the shortest way between two nodes, through runs and links; empty when there is none.
-pub(crate) fn way(installation: &Installation, from: NodeId, to: NodeId) -> Vec<usize> {
-    let nodes = installation.nodes.len();
-    let mut reached: Vec<Option<(usize, Option<usize>)>> = vec![None; nodes];
-    let mut queue = VecDeque::from([from.0]);
-    if let Some(slot) = reached.get_mut(from.0) {
-        *slot = Some((from.0, None));
-    }
-    let step = |queue: &mut VecDeque<usize>,
-                reached: &mut Vec<Option<(usize, Option<usize>)>>,
-                here: usize,
-                there: usize,
-                run: Option<usize>| {
-        if let Some(slot) = reached.get_mut(there)
-            && slot.is_none()
-        {
-            *slot = Some((here, run));
-            queue.push_back(there);
-        }
-    };
-    while let Some(here) = queue.pop_front() {
-        if here == to.0 {
-            break;
-        }
-        for (index, run) in installation.runs.iter().enumerate() {
-            if run.from.0 == here {
-                step(&mut queue, &mut reached, here, run.to.0, Some(index));
-            } else if run.to.0 == here {
-                step(&mut queue, &mut reached, here, run.from.0, Some(index));
-            }
-        }
-        for link in &installation.links {
-            let [one, other] = link.nodes.map(|node| node.0);
-            if one == here {
-                step(&mut queue, &mut reached, here, other, None);
-            } else if other == here {
-                step(&mut queue, &mut reached, here, one, None);
-            }
-        }
-    }
-    let mut runs = Vec::new();
-    let mut here = to.0;
-    while let Some(Some((before, run))) = reached.get(here) {
-        if *before == here {
-            return runs;
-        }
-        runs.extend(*run);
-        here = *before;
-    }
-    Vec::new()
+/// The ways through an installation with every link closed, prepared once for many questions.
+#[derive(Clone, Debug)]
+pub(crate) struct Ways {
+    /// By node: neighbour, and the run that leads there; `None` for a link.
+    neighbours: Vec<Vec<(usize, Option<usize>)>>,
+    island: Vec<usize>,
 }
 
-/// Nodes that a battery reaches without passing a fuse.
-pub(super) fn unfused(installation: &Installation) -> Vec<bool> {
-    let mut bare = vec![false; installation.nodes.len()];
-    for battery in &installation.batteries {
-        if let Some(slot) = bare.get_mut(battery.nodes[0].0) {
-            *slot = true;
-        }
-    }
-    let mut spread = |one: NodeId, other: NodeId| -> bool {
-        let (here, there) = (bare.get(one.0).copied().unwrap_or(false), bare.get(other.0).copied().unwrap_or(false));
-        if here == there {
-            return false;
-        }
-        for node in [one, other] {
-            if let Some(slot) = bare.get_mut(node.0) {
-                *slot = true;
+impl Ways {
+    pub(crate) fn of(installation: &Installation) -> Self {
+        let nodes = installation.nodes.len();
+        let runs = installation.runs.iter().enumerate().map(|(index, run)| ([run.from.0, run.to.0], Some(index)));
+        let links = installation.links.iter().map(|link| (link.nodes.map(|node| node.0), None));
+        let edges: Vec<([usize; 2], Option<usize>)> = runs.chain(links).collect();
+        let mut neighbours = vec![Vec::new(); nodes];
+        for ([one, other], run) in &edges {
+            for (here, there) in [(*one, *other), (*other, *one)] {
+                if let Some(list) = neighbours.get_mut(here) {
+                    list.push((there, *run));
+                }
             }
         }
-        true
-    };
-    loop {
-        let mut grew = false;
-        for run in installation.runs.iter().filter(|run| run.leg == Leg::Positive && run.fuse == FuseChoice::None) {
-            grew |= spread(run.from, run.to);
+        Self { neighbours, island: islands(nodes, edges.into_iter().map(|(nodes, _)| nodes)) }
+    }
+
+    /// Whether two nodes are one, or joined through runs and links.
+    pub(crate) fn reaches(&self, one: NodeId, other: NodeId) -> bool {
+        self.island.get(one.0).is_some() && self.island.get(one.0) == self.island.get(other.0)
+    }
+
+    /// The runs on the shortest way between two nodes; empty when there is none.
+    pub(crate) fn between(&self, from: NodeId, to: NodeId) -> Vec<usize> {
+        if !self.reaches(from, to) {
+            return Vec::new();
         }
-        for link in &installation.links {
-            grew |= spread(link.nodes[0], link.nodes[1]);
+        let mut reached: Vec<Option<(usize, Option<usize>)>> = vec![None; self.neighbours.len()];
+        if let Some(slot) = reached.get_mut(from.0) {
+            *slot = Some((from.0, None));
         }
-        if !grew {
-            return bare;
+        let mut queue = VecDeque::from([from.0]);
+        while let Some(here) = queue.pop_front().filter(|here| *here != to.0) {
+            for (there, run) in self.neighbours.get(here).into_iter().flatten() {
+                if let Some(slot @ None) = reached.get_mut(*there) {
+                    *slot = Some((here, *run));
+                    queue.push_back(*there);
+                }
+            }
         }
+        let mut runs = Vec::new();
+        let mut here = to.0;
+        while let Some((before, run)) = reached.get(here).copied().flatten().filter(|(before, _)| *before != here) {
+            runs.extend(run);
+            here = before;
+        }
+        runs
+    }
+
+    /// Terminals of the battery, alternator or buck converter that a device hangs on.
+    pub(crate) fn feeding(
+        &self,
+        installation: &Installation,
+        device: DeviceRef,
+        nodes: [NodeId; 2],
+    ) -> Option<[NodeId; 2]> {
+        let batteries = installation.batteries.iter().map(|battery| battery.nodes);
+        let alternators = installation.alternators.iter().map(|alternator| alternator.nodes);
+        let bucks = installation.converters.iter().enumerate().filter(|(index, converter)| {
+            converter.kind == crate::installation::ConverterKind::Buck && device != DeviceRef::Converter(*index)
+        });
+        let bucks = bucks.filter_map(|(_, converter)| converter.output);
+        batteries.chain(alternators).chain(bucks).find(|source| self.reaches(source[0], nodes[0]))
+    }
+
+    /// What each source that limits its own current can give at a node, and its name.
+    pub(crate) fn self_limiting<'a>(
+        &self,
+        installation: &'a Installation,
+        node: NodeId,
+    ) -> Vec<(ElectricCurrent, &'a str)> {
+        let outputs = installation
+            .converters
+            .iter()
+            .filter_map(|converter| Some((converter.output?[0], converter.output_current?, converter.name.as_str())));
+        let alternators = installation.alternators.iter().map(|one| (one.nodes[0], one.rating, one.name.as_str()));
+        let reaching = outputs.chain(alternators).filter(|(source, _, _)| self.reaches(*source, node));
+        reaching.map(|(_, current, name)| (current, name)).collect()
+    }
+
+    /// The highest voltage that a fuse at a node sees: of every source that reaches it, while charging; the
+    /// system's own where none does.
+    pub(crate) fn highest_voltage(&self, installation: &Installation, node: NodeId) -> ElectricPotential {
+        let batteries = installation.batteries.iter().map(|battery| (battery.nodes[0], battery.charge_voltage));
+        let alternators = installation.alternators.iter().map(|one| (one.nodes[0], one.voltage));
+        let outputs = installation.converters.iter().filter_map(|one| Some((one.output?[0], one.output_voltage)));
+        let reaching = batteries.chain(alternators).chain(outputs).filter(|(source, _)| self.reaches(*source, node));
+        let highest = reaching.map(|(_, voltage)| voltage).reduce(|best, next| if next > best { next } else { best });
+        highest.unwrap_or(installation.system_voltage * constants::HIGHEST_OVER_NOMINAL)
     }
 }
 
 /// How a run is protected against overcurrent.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Protection {
-    /// By the fuse of this run.
-    Fuse(usize, Fuse),
+    /// By the fuse of a run; several feeds together count as one fuse of their sum, and say how many.
+    Fuse(usize, Fuse, usize),
     /// A battery reaches it without passing a fuse.
     None,
+    /// Its own fuse sits at the end that no battery reaches, and one reaches the other end bare.
+    WrongEnd,
     /// Nothing that could overload it reaches it: self-limiting sources only.
     SelfLimiting,
 }
 
-/// What protects each run: the largest fuse through which a battery reaches it.
+/// What protects each run.
 ///
-/// A positive run behind no fuse of its own is protected by the fuses that bound its unfused part. A
-/// negative run carries what its devices' positive sides let through: one device, its smallest fuse; a
-/// shared return, the largest on those ways.
-pub(crate) fn protections(installation: &Installation) -> Vec<Protection> {
-    let bare = unfused(installation);
-    let is_bare = |node: NodeId| bare.get(node.0).copied().unwrap_or(false);
+/// A positive run behind no fuse of its own is protected by the fuses that feed its unfused part, all
+/// together. A negative run carries what its devices' positive sides let through: what all their ways pass,
+/// or the sum of what each passes, whichever is less.
+pub(crate) fn protections(installation: &Installation, ways: &Ways) -> Vec<Protection> {
     let groups = groups(installation);
     let group = |node: NodeId| groups.get(node.0).copied().unwrap_or(node.0);
+    let bare: Vec<usize> = installation.batteries.iter().map(|battery| group(battery.nodes[0])).collect();
+    let is_bare = |node: NodeId| bare.contains(&group(node));
     let fused = || {
         installation.runs.iter().enumerate().filter_map(|(index, run)| match run.fuse {
             FuseChoice::Fixed(fuse) if run.leg == Leg::Positive => Some((index, run, fuse)),
             _ => None,
         })
     };
-    let largest = |found: Option<(usize, Fuse)>, next: (usize, Fuse)| match found {
-        Some(best) if best.1.rating >= next.1.rating => Some(best),
-        _ => Some(next),
-    };
-    let returns = returns(installation);
-    installation
-        .runs
-        .iter()
-        .enumerate()
-        .map(|(index, run)| match (run.leg, run.fuse) {
-            (Leg::Positive, FuseChoice::Fixed(fuse)) => Protection::Fuse(index, fuse),
-            (Leg::Positive, _) if is_bare(run.from) || is_bare(run.to) => Protection::None,
-            (Leg::Positive, _) => fused()
-                .filter(|(_, feeding, _)| {
-                    group(feeding.to) == group(run.from) || group(feeding.from) == group(run.from)
-                })
+    let returns = returns(installation, ways);
+    let one =
+        |found: Limiting| found.map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse, 1));
+    let protection = |(index, run): (usize, &Run)| match (run.leg, run.fuse) {
+        (Leg::Positive, FuseChoice::Fixed(_)) if is_bare(run.to) && !is_bare(run.from) => Protection::WrongEnd,
+        (Leg::Positive, FuseChoice::Fixed(fuse)) => Protection::Fuse(index, fuse, 1),
+        (Leg::Positive, _) if is_bare(run.from) || is_bare(run.to) => Protection::None,
+        (Leg::Positive, _) => {
+            // Fuses of other runs that end in this unfused part.
+            let feeds: Vec<(usize, Fuse)> = fused()
+                .filter(|(_, feeding, _)| group(feeding.to) == group(run.from))
                 .map(|(feeding, _, fuse)| (feeding, fuse))
-                .fold(None, largest)
-                .map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse)),
-            (Leg::Negative, _) => returns
-                .get(index)
-                .copied()
-                .flatten()
-                .map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse)),
-        })
-        .collect()
+                .collect();
+            let all = together(&feeds);
+            all.map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse, feeds.len()))
+        }
+        (Leg::Negative, _) => one(returns.get(index).copied().flatten()),
+    };
+    installation.runs.iter().enumerate().map(protection).collect()
 }
 
-/// Nodes joined without passing a fuse, by a common number.
+/// The largest of several fuses, with the sum of all ratings.
+fn together(feeds: &[(usize, Fuse)]) -> Limiting {
+    let largest = feeds.iter().copied().max_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value))?;
+    let rating = feeds.iter().fold(ElectricCurrent::default(), |sum, (_, fuse)| sum + fuse.rating);
+    Some((largest.0, Fuse { rating, ..largest.1 }))
+}
+
+/// Nodes joined on the positive side without passing a fuse, by a common number.
 fn groups(installation: &Installation) -> Vec<usize> {
-    let mut group: Vec<usize> = (0..installation.nodes.len()).collect();
-    loop {
-        let mut changed = false;
-        let open = installation.runs.iter().filter(|run| run.leg == Leg::Positive && run.fuse == FuseChoice::None);
-        let edges = open.map(|run| [run.from, run.to]).chain(installation.links.iter().map(|link| link.nodes));
-        for [one, other] in edges {
-            let (Some(here), Some(there)) = (group.get(one.0).copied(), group.get(other.0).copied()) else { continue };
-            let low = here.min(there);
-            for node in [one, other] {
-                if let Some(slot) = group.get_mut(node.0)
-                    && *slot != low
-                {
-                    *slot = low;
-                    changed = true;
-                }
-            }
-        }
-        if !changed {
-            return group;
-        }
-    }
+    let open = installation.runs.iter().filter(|run| run.leg == Leg::Positive && run.fuse == FuseChoice::None);
+    let edges = open.map(|run| [run.from, run.to]).chain(installation.links.iter().map(|link| link.nodes));
+    islands(installation.nodes.len(), edges.map(|nodes| nodes.map(|node| node.0)))
 }
 
 /// A fuse and the run it sits in.
 type Limiting = Option<(usize, Fuse)>;
 
 /// The fuse that limits each negative run.
-fn returns(installation: &Installation) -> Vec<Limiting> {
-    // For each negative run: (devices, smallest fuse of the last device, largest fuse over all).
-    let mut found: Vec<(usize, Limiting, Limiting)> = vec![(0, None, None); installation.runs.len()];
+fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
+    // For each negative run, the fuses on the way to each device that returns through it.
+    let mut passing: Vec<Vec<Vec<(usize, Fuse)>>> = vec![Vec::new(); installation.runs.len()];
     for (device, nodes) in consumers(installation) {
-        let Some(source) = feeding_battery(installation, device, nodes) else { continue };
-        let fuses: Vec<(usize, Fuse)> = way(installation, source[0], nodes[0])
-            .into_iter()
-            .filter_map(|run| match installation.runs.get(run)?.fuse {
-                FuseChoice::Fixed(fuse) => Some((run, fuse)),
-                FuseChoice::Auto | FuseChoice::None => None,
-            })
-            .collect();
-        let smallest = fuses.iter().copied().min_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value));
-        let biggest = fuses.iter().copied().max_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value));
-        for run in way(installation, source[1], nodes[1]) {
-            let Some(slot) = found.get_mut(run) else { continue };
-            slot.0 += 1;
-            slot.1 = smallest;
-            slot.2 = match (slot.2, biggest) {
-                (Some(best), Some(next)) if best.1.rating >= next.1.rating => Some(best),
-                (best, next) => next.or(best),
-            };
+        let Some(source) = ways.feeding(installation, device, nodes) else { continue };
+        let fuse_of = |run: usize| match installation.runs.get(run)?.fuse {
+            FuseChoice::Fixed(fuse) => Some((run, fuse)),
+            FuseChoice::Auto | FuseChoice::None => None,
+        };
+        let fuses: Vec<(usize, Fuse)> = ways.between(source[0], nodes[0]).into_iter().filter_map(fuse_of).collect();
+        for run in ways.between(source[1], nodes[1]) {
+            if let Some(list) = passing.get_mut(run) {
+                list.push(fuses.clone());
+            }
         }
     }
-    found.into_iter().map(|(devices, single, shared)| if devices > 1 { shared } else { single }).collect()
+    passing.iter().map(|ways| limiting(ways)).collect()
+}
+
+/// What limits a return that these ways share: a fuse that all of them pass, or the sum of what each passes.
+fn limiting(ways: &[Vec<(usize, Fuse)>]) -> Limiting {
+    let smallest = |fuses: &[(usize, Fuse)]| {
+        fuses.iter().copied().min_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value))
+    };
+    let (first, others) = ways.split_first()?;
+    let common: Vec<(usize, Fuse)> =
+        first.iter().copied().filter(|fuse| others.iter().all(|way| way.contains(fuse))).collect();
+    // A way without any fuse adds nothing that could be summed.
+    let own: Option<Vec<(usize, Fuse)>> = ways.iter().map(|way| smallest(way)).collect();
+    let mut distinct: Vec<(usize, Fuse)> = Vec::new();
+    for fuse in own.unwrap_or_default() {
+        if !distinct.contains(&fuse) {
+            distinct.push(fuse);
+        }
+    }
+    match (smallest(&common), together(&distinct)) {
+        (Some(common), Some(sum)) if sum.1.rating < common.1.rating => Some(sum),
+        (common, sum) => common.or(sum),
+    }
 }
 
 /// Everything that draws current from a pair of nodes.
@@ -216,24 +230,6 @@ pub(crate) fn consumers(installation: &Installation) -> Vec<(DeviceRef, [NodeId;
     loads.chain(converters).collect()
 }
 
-/// Terminals of the battery, alternator or buck converter that a device hangs on.
-pub(crate) fn feeding_battery(
-    installation: &Installation,
-    device: DeviceRef,
-    nodes: [NodeId; 2],
-) -> Option<[NodeId; 2]> {
-    let batteries = installation.batteries.iter().map(|battery| battery.nodes);
-    let alternators = installation.alternators.iter().map(|alternator| alternator.nodes);
-    let bucks = installation.converters.iter().enumerate().filter(|(index, converter)| {
-        converter.kind == crate::installation::ConverterKind::Buck && device != DeviceRef::Converter(*index)
-    });
-    let bucks = bucks.filter_map(|(_, converter)| converter.output);
-    batteries
-        .chain(alternators)
-        .chain(bucks)
-        .find(|source| source[0] == nodes[0] || !way(installation, source[0], nodes[0]).is_empty())
-}
-
 /// Whether an alternator's node and a battery's are joined through runs and links in a case.
 pub(super) fn are_joined(island: &[usize], one: NodeId, other: NodeId) -> bool {
     island.get(one.0).is_some() && island.get(one.0) == island.get(other.0)
@@ -242,12 +238,4 @@ pub(super) fn are_joined(island: &[usize], one: NodeId, other: NodeId) -> bool {
 /// Whether a case has the engine running.
 pub(super) fn driving(case: &Case) -> bool {
     case.engine != crate::installation::Engine::Off
-}
-
-/// The highest voltage that a fuse of the system sees.
-pub(crate) fn highest_voltage(installation: &Installation) -> ElectricPotential {
-    let charge = installation.batteries.iter().map(|battery| battery.charge_voltage);
-    let regulated = installation.alternators.iter().map(|alternator| alternator.voltage);
-    let nominal = installation.system_voltage * (58.4 / 48.0);
-    charge.chain(regulated).fold(nominal, |highest, next| if next > highest { next } else { highest })
 }

@@ -6,13 +6,10 @@ mod runs;
 mod voltage;
 
 use super::Judgement;
-use crate::data::Confidence;
+use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 
 pub(super) use voltage::short_of_voltage;
-
-/// A pass with less margin than this is a caution.
-const THIN: f64 = 1.10;
 
 /// Every finding of every rule, in the order of the plan.
 pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
@@ -43,7 +40,7 @@ impl Measure<'_> {
     /// A finding when the limit is failed or nearly so; `message` says what the numbers mean.
     fn finding(self, message: impl FnOnce(bool) -> String) -> Option<Finding> {
         let fails = self.margin < 1.0 - 1e-9;
-        if !fails && self.margin >= THIN {
+        if !fails && self.margin >= constants::THIN_MARGIN {
             return None;
         }
         Some(Finding {

@@ -35,12 +35,17 @@ pub fn report_schema() -> Value {
             ("rule", text()),
             ("subject", text()),
             ("signal", json!({ "enum": ["notice", "caution", "warning", "danger"] })),
+            ("case", maybe("string")),
             ("message", text()),
+            ("measured", maybe("number")),
+            ("limit", maybe("number")),
+            ("unit", text()),
+            ("margin", maybe("number")),
             ("citation", text()),
             ("confidence", json!({ "enum": ["published", "memory", "common-practice"] })),
             ("remedies", list(text())),
         ],
-        &[("case", text()), ("measured", number()), ("limit", number()), ("unit", text()), ("margin", number())],
+        &[],
     );
     let run = object(
         &[

@@ -3,10 +3,11 @@
 use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::finding::Finding;
 use crate::installation::{Change, ConverterKind, DeviceRef, FuseChoice, Installation};
+use crate::network::Part;
 use crate::protection::{Fuse, Selection};
 use crate::quantity::{ElectricCurrent, Length};
-use crate::study::judge::Judgement;
-use crate::study::judge::paths::{Protection, consumers, feeding_battery, highest_voltage, protections, way};
+use crate::study::judge::paths::{Protection, consumers, protections};
+use crate::study::judge::{CaseResult, Judgement};
 use uom::si::electric_current::ampere;
 use uom::si::length::meter;
 
@@ -23,9 +24,11 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         "conductor-material" | "conductor-stranding" => vec![subject.better_conductor()],
         "terminal-accepts-conductor" => vec![subject.smaller(), subject.smaller_with_setting()],
         "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" => {
-            vec![subject.settings(), subject.other_fuse(), subject.other_fuse_and_larger()]
+            vec![subject.settings(), subject.other_fuse()]
         }
-        "fuse-protects-conductor" => vec![subject.smaller_fuse(), subject.larger_of(subject.run())],
+        "fuse-protects-conductor" => {
+            vec![subject.smaller_fuse(), subject.larger_of(subject.run()), subject.other_fuse()]
+        }
         "voltage-drop" | "lowest-voltage" | "converter-input-voltage" | "operating-point" => {
             vec![subject.settings(), subject.shorter(), subject.larger_of(subject.weakest_run())]
         }
@@ -82,21 +85,22 @@ impl Subject<'_> {
         let output = self.finding.subject.ends_with(".out");
         let converter = self.converter().and_then(|index| plan.converters.get(index));
         let nodes = if output { converter.and_then(|converter| converter.output).unwrap_or(nodes) } else { nodes };
-        let Some(source) = feeding_battery(plan, device, nodes) else { return Vec::new() };
-        let mut runs = way(plan, source[0], nodes[0]);
-        runs.extend(way(plan, source[1], nodes[1]));
+        let Some(source) = self.judgement.ways.feeding(plan, device, nodes) else { return Vec::new() };
+        let mut runs = self.judgement.ways.between(source[0], nodes[0]);
+        runs.extend(self.judgement.ways.between(source[1], nodes[1]));
         runs
+    }
+
+    /// The finding's case, or the first.
+    fn case(&self) -> Option<&CaseResult> {
+        let wanted = self.finding.case.as_deref();
+        let named = |case: &&CaseResult| self.plan().cases.get(case.case).map(|case| case.name.as_str()) == wanted;
+        self.judgement.cases.iter().find(named).or(self.judgement.cases.first())
     }
 
     /// Volts that a run loses in the finding's case.
     fn lost(&self, run: usize) -> f64 {
-        let wanted = self.finding.case.as_deref();
-        let case = self
-            .judgement
-            .cases
-            .iter()
-            .find(|case| self.plan().cases.get(case.case).map(|case| case.name.as_str()) == wanted);
-        let found = case.or(self.judgement.cases.first());
+        let found = self.case();
         found.map_or(0.0, |case| {
             let current = case.run_currents.get(run).map_or(0.0, |current| current.value.abs());
             let power = case.run_losses.get(run).map_or(0.0, |loss| loss.value);
@@ -180,24 +184,27 @@ impl Subject<'_> {
             .collect()
     }
 
-    /// Charging reduced until the alternator has what is asked.
+    /// Charging reduced until the alternator has what is asked: the largest charger gives up its share.
     fn less_charging(&self) -> Vec<Edits> {
-        let plan = self.plan();
-        let chargers = plan.converters.iter().enumerate().filter(|(_, one)| one.kind == ConverterKind::DcDcCharger);
-        let Some((index, now)) = chargers
-            .filter_map(|(index, one)| Some((index, one.output_current?)))
-            .max_by(|one, other| one.1.value.total_cmp(&other.1.value))
+        let case = self.case();
+        let drawn = |index: usize| -> f64 {
+            let part = Part::Device(DeviceRef::Converter(index));
+            let demands = case.into_iter().flat_map(|case| &case.demands);
+            demands.filter(|(found, _)| *found == part).map(|(_, current)| current.value).sum()
+        };
+        let chargers = self.plan().converters.iter().enumerate();
+        let largest = chargers
+            .filter(|(_, one)| one.kind == ConverterKind::DcDcCharger)
+            .filter_map(|(index, one)| Some((index, one.output_current?, drawn(index))))
+            .max_by(|one, other| one.2.total_cmp(&other.2));
+        let (Some((index, now, drawn)), Some(asked), Some(available)) =
+            (largest, self.finding.measured, self.finding.limit)
         else {
             return Vec::new();
         };
-        let (Some(asked), Some(available)) = (self.finding.measured, self.finding.limit) else { return Vec::new() };
-        let steps = [1.0, 1.1, 1.25, 1.5]
-            .into_iter()
-            .map(|more| now - ElectricCurrent::new::<ampere>((asked - available) * more));
-        steps
-            .filter(|current| current.value >= 1.0)
-            .map(|current| vec![Change::OutputCurrent(index, whole(current))])
-            .collect()
+        let shares = [1.0, 1.1, 1.25, 1.5].into_iter().map(|more| 1.0 - (asked - available) * more / drawn);
+        let settings = shares.map(|share| whole(now * share)).filter(|current| current.value >= 1.0);
+        settings.map(|current| vec![Change::OutputCurrent(index, current)]).collect()
     }
 
     fn lower_voltage(&self) -> Vec<Edits> {
@@ -227,24 +234,27 @@ impl Subject<'_> {
     fn carrying(&self, run: usize) -> Option<Fuse> {
         let design = self.judgement.design.get(run)?;
         let ambient = self.judgement.models.get(run)?.fuse_ambient;
-        Selection::new(highest_voltage(self.plan()), ambient).smallest_carrying(design.current)
+        Selection::new(self.judgement.ways.highest_voltage(self.plan(), self.plan().runs.get(run)?.from), ambient)
+            .smallest_carrying(design.current)
     }
 
+    /// The fuse that carries the load, alone or with a conductor that bears it.
     fn other_fuse(&self) -> Vec<Edits> {
         let Some((run, fuse)) = self.run().and_then(|run| Some((run, self.carrying(run)?))) else { return Vec::new() };
-        vec![vec![Change::Fuse(run, fuse)]]
-    }
-
-    fn other_fuse_and_larger(&self) -> Vec<Edits> {
-        let Some((run, fuse)) = self.run().and_then(|run| Some((run, self.carrying(run)?))) else { return Vec::new() };
-        let larger = self.larger_of(Some(run));
-        larger.into_iter().map(|edits| [Change::Fuse(run, fuse)].into_iter().chain(edits).collect()).collect()
+        if self.judgement.models.get(run).and_then(|model| model.fuse) == Some(fuse) {
+            return Vec::new();
+        }
+        let alone = vec![Change::Fuse(run, fuse)];
+        let larger = self.larger_of(Some(run)).into_iter();
+        let both = larger.map(|edits| alone.iter().copied().chain(edits).collect());
+        std::iter::once(alone.clone()).chain(both).collect()
     }
 
     /// The protecting fuse, smaller: the largest rating first.
     fn smaller_fuse(&self) -> Vec<Edits> {
         let Some(run) = self.run() else { return Vec::new() };
-        let Some(Protection::Fuse(feeding, fuse)) = protections(self.plan()).get(run).copied() else {
+        let Some(Protection::Fuse(feeding, fuse, _)) = protections(self.plan(), &self.judgement.ways).get(run).copied()
+        else {
             return Vec::new();
         };
         if !matches!(self.plan().runs.get(feeding).map(|run| run.fuse), Some(FuseChoice::Fixed(_))) {

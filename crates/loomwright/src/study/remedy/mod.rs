@@ -13,6 +13,8 @@ use crate::study::judge::{Judgement, judge_fixed};
 
 /// Most remedies of one finding.
 const MOST: usize = 3;
+/// Findings that are given remedies, worst first: a plan with more has other worries, and time is bounded.
+const MOST_FINDINGS: usize = 40;
 
 /// An edit, or two that go together, with what it says.
 #[derive(Clone, Debug)]
@@ -28,7 +30,11 @@ pub fn propose(judgement: &mut Judgement) {
     let remedies: Vec<Vec<String>> = judgement
         .findings
         .iter()
-        .map(|finding| {
+        .enumerate()
+        .map(|(place, finding)| {
+            if place >= MOST_FINDINGS {
+                return Vec::new();
+            }
             if finding.signal < Signal::Warning && finding.rule != "alternator-headroom" {
                 return Vec::new();
             }
@@ -48,7 +54,9 @@ pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
         let confirmed = group.into_iter().find(|changes| removes(judgement, finding, changes));
         if let Some(changes) = confirmed {
             let words = words(&judgement.installation, &changes);
-            kept.push(Remedy { changes, words });
+            if !kept.iter().any(|other: &Remedy| other.words == words) {
+                kept.push(Remedy { changes, words });
+            }
         }
         if kept.len() == MOST {
             break;
@@ -65,10 +73,11 @@ pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> 
     // A caution is mended when it is gone; a failure also when it passes narrowly.
     let mended = if finding.signal >= Signal::Warning { Signal::Warning } else { finding.signal };
     let gone = !after.findings.iter().any(|now| same(now, finding) && now.signal >= mended && fails(now));
-    let none_worse = after
-        .findings
-        .iter()
-        .filter(|now| now.signal >= finding.signal && fails(now))
+    // No other failure may come, whatever its signal.
+    let failing =
+        after.findings.iter().filter(|now| now.signal >= Signal::Warning && fails(now) && !same(now, finding));
+    let none_worse = failing
+        .into_iter()
         .all(|now| judgement.findings.iter().any(|before| same(before, now) && before.signal >= now.signal));
     gone && none_worse
 }

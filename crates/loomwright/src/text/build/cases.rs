@@ -7,7 +7,11 @@ use crate::text::resolve::{Names, unknown};
 
 pub(super) fn cases(file: &File<'_>, devices: &Devices, names: &mut Names<'_>) -> Vec<Case> {
     let mut cases = usual(devices);
-    for entry in file.of("cases") {
+    for (count, entry) in file.of("cases").enumerate() {
+        if count >= MOST_OWN {
+            names.error(entry.span.clone(), entry.key(""), format!("at most {MOST_OWN} cases of its own are judged"));
+            break;
+        }
         if cases.iter().any(|case| case.name == entry.name) {
             names.error(entry.span.clone(), entry.key(""), format!("every plan has a case {:?} already", entry.name));
             continue;
@@ -46,8 +50,14 @@ fn own(entry: &Entry, loads: Option<Vec<usize>>, starting: Option<usize>) -> Cas
         loads,
         starting,
         everything: false,
+        lock_out: false,
     }
 }
+
+/// Most starts judged, so that a hostile plan cannot ask for hundreds of cases.
+const MOST_STARTS: usize = 24;
+/// Most cases of a plan's own.
+const MOST_OWN: usize = 24;
 
 /// The cases of every plan, as far as it has what they need.
 fn usual(devices: &Devices) -> Vec<Case> {
@@ -60,6 +70,7 @@ fn usual(devices: &Devices) -> Vec<Case> {
         loads: None,
         starting: None,
         everything: false,
+        lock_out: false,
     };
     let has = |kind: ConverterKind| devices.converters.iter().any(|converter| converter.kind == kind);
     let mut cases = vec![case("parked-night", Engine::Off, BatteryState::Resting)];
@@ -74,16 +85,19 @@ fn usual(devices: &Devices) -> Vec<Case> {
         cases.push(Case { sun: true, ..case("charging-sun", Engine::Off, BatteryState::Low) });
     }
     cases.push(Case { everything: true, ..case("full-load-low-battery", Engine::Off, BatteryState::Low) });
-    // The heaviest start, on nearly empty batteries.
-    let heaviest = devices.loads.iter().enumerate().filter_map(|(index, load)| Some((index, load.inrush?))).fold(
-        None,
-        |best: Option<(usize, crate::quantity::ElectricCurrent)>, next| match best {
-            Some(best) if best.1 >= next.1 => Some(best),
-            _ => Some(next),
-        },
-    );
-    if let Some((load, _)) = heaviest {
-        cases.push(Case { starting: Some(load), ..case("motor-start", Engine::Off, BatteryState::Low) });
+    if devices.converters.iter().any(|converter| converter.lock_out.is_some() && converter.input.is_some()) {
+        // Driving where there is an engine: chargers draw only then.
+        let engine = if devices.alternators.is_empty() { Engine::Off } else { Engine::Cruise };
+        let low = case("converters-at-lock-out", engine, BatteryState::Low);
+        cases.push(Case { everything: true, lock_out: true, ..low });
+    }
+    // Every start, on nearly empty batteries.
+    let starts: Vec<usize> =
+        devices.loads.iter().enumerate().filter(|(_, load)| load.inrush.is_some()).map(|(index, _)| index).collect();
+    for index in starts.iter().copied().take(MOST_STARTS) {
+        let name = devices.loads.get(index).map_or("", |load| load.name.as_str());
+        let name = if starts.len() == 1 { "motor-start".to_owned() } else { format!("motor-start {name}") };
+        cases.push(Case { starting: Some(index), ..case(&name, Engine::Off, BatteryState::Low) });
     }
     cases
 }

@@ -1,17 +1,18 @@
 //! Devices and their terminals.
 
 use super::{Ground, above_zero};
-use crate::data::tables::sources;
+use crate::data::tables::{constants, sources};
 use crate::installation::{
     Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
     Regulation, Terminal,
 };
-use crate::quantity::{ElectricCharge, ElectricPotential, ElectricalResistance, Ratio, ToText};
+use crate::practice::contact_resistance;
+use crate::quantity::{ElectricCharge, ElectricPotential, Ratio, ToText};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
-use uom::si::electric_potential::{millivolt, volt};
+use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::milliohm;
-use uom::si::ratio::percent;
+use uom::si::ratio::ratio;
 
 /// Every device.
 pub(in crate::text) struct Devices {
@@ -27,13 +28,21 @@ pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Groun
         let terminal = Names::terminal(entry, ground.terminal);
         names.add(entry, entry.name.clone(), terminal);
     }
-    Devices {
+    let devices = Devices {
         batteries: file.of("batteries").filter_map(|entry| battery(entry, names, ground)).collect(),
         alternators: file.of("alternators").filter_map(|entry| alternator(entry, names, ground)).collect(),
         converters: file.of("converters").filter_map(|entry| converter(entry, names, ground)).collect(),
         loads: file.of("loads").filter_map(|entry| load(file, entry, names, ground)).collect(),
         links: file.of("links").filter_map(|entry| link(entry, names, ground)).collect(),
+    };
+    // Only where something is wrong already are stand-ins needed, so they never reach a plan.
+    if !names.errors.is_empty() {
+        let made = |section: &str| matches!(section, "batteries" | "alternators" | "converters" | "loads" | "links");
+        for entry in file.entries.iter().filter(|entry| made(entry.section) && entry.get("inverter").is_none()) {
+            names.stand_in(entry);
+        }
     }
+    devices
 }
 
 /// The two terminals of a device; the negative is the chassis when the device is grounded.
@@ -103,12 +112,18 @@ fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Opti
     above_zero(names, entry, "rating", rating.value, 2000.0, "A");
     let subject = format!("alternator {}", entry.name);
     let hot_output = entry.current("hot_output").unwrap_or_else(|| {
-        ground.assume_custom(&subject, format!("hot output {} (0.8 of its rating)", (rating * 0.8).to_text()));
-        rating * 0.8
+        ground.assume_custom(
+            &subject,
+            format!("hot output {} (0.8 of its rating)", (rating * constants::HOT_OUTPUT_SHARE).to_text()),
+        );
+        rating * constants::HOT_OUTPUT_SHARE
     });
     let idle_output = entry.current("idle_output").unwrap_or_else(|| {
-        ground.assume_custom(&subject, format!("output at idle {} (0.4 of its rating)", (rating * 0.4).to_text()));
-        rating * 0.4
+        ground.assume_custom(
+            &subject,
+            format!("output at idle {} (0.4 of its rating)", (rating * constants::IDLE_OUTPUT_SHARE).to_text()),
+        );
+        rating * constants::IDLE_OUTPUT_SHARE
     });
     for (key, value) in [("hot_output", hot_output), ("idle_output", idle_output)] {
         above_zero(names, entry, key, value.value, rating.value * 1.1, "A");
@@ -152,7 +167,7 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
     }
     let efficiency = entry.ratio("efficiency").unwrap_or_else(|| {
         ground.assume_custom(&subject, "efficiency 90 %");
-        Ratio::new::<percent>(90.0)
+        Ratio::new::<ratio>(constants::EFFICIENCY)
     });
     if !(0.3..=1.0).contains(&efficiency.value) {
         names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
@@ -160,13 +175,13 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
     let lock_out = entry.voltage("lock_out").or_else(|| {
         let takes_battery = matches!(kind, ConverterKind::DcDcCharger | ConverterKind::Inverter | ConverterKind::Buck);
         takes_battery.then(|| {
-            let usual = ground.system_voltage * 0.875;
+            let usual = ground.system_voltage * constants::LOCK_OUT_OVER_NOMINAL;
             ground.assume_custom(&subject, format!("stops at {} input (0.875 of nominal)", usual.to_text()));
             usual
         })
     });
     let output_voltage = entry.voltage("output_voltage").unwrap_or_else(|| {
-        let usual = ground.system_voltage * (14.4 / 12.0);
+        let usual = ground.system_voltage * constants::DC_DC_CHARGE_OVER_NOMINAL;
         if kind != ConverterKind::Inverter {
             ground.assume_custom(&subject, format!("output voltage {}", usual.to_text()));
         }
@@ -281,6 +296,7 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         "mohm",
     );
     above_zero(names, entry, "inrush", entry.current("inrush").map_or(1.0, |value| value.value), 5000.0, "A");
+    above_zero(names, entry, "duty", entry.ratio("duty").map_or(1.0, |value| value.value), 1.0, "(100 %)");
     let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
     above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
     let lowest_voltage = entry.voltage("lowest_voltage");
@@ -314,7 +330,7 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         function: entry.choice("function").unwrap_or(Function::General),
         nominal,
         runs_when: when(entry, "when"),
-        intermittent: entry.flag("intermittent"),
+        duty: entry.ratio("duty").unwrap_or_else(|| Ratio::new::<ratio>(1.0)),
     })
 }
 
@@ -334,9 +350,9 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
     let resistance = entry.resistance("resistance").unwrap_or_else(|| {
         let value = match (kind, rating) {
             // 50 mV at rating (common practice).
-            (LinkKind::Shunt, Some(rating)) => ElectricPotential::new::<millivolt>(50.0) / rating,
-            (LinkKind::Isolator | LinkKind::Relay, _) => ElectricalResistance::new::<milliohm>(0.2),
-            _ => ElectricalResistance::new::<milliohm>(0.1),
+            (LinkKind::Shunt, Some(rating)) => ElectricPotential::new::<volt>(constants::SHUNT_DROP_V) / rating,
+            (LinkKind::Isolator | LinkKind::Relay, _) => contact_resistance("isolator"),
+            _ => contact_resistance("lug-on-stud"),
         };
         ground.assume(&subject, format!("resistance {}", value.to_text()), &sources::CONTACT_COMMON_PRACTICE);
         value
@@ -346,7 +362,7 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
         (_, Some(stated)) => stated,
         (LinkKind::Diode, None) => {
             ground.assume_custom(&subject, "drop 0.8 V (silicon)");
-            ElectricPotential::new::<volt>(0.8)
+            ElectricPotential::new::<volt>(constants::DIODE_DROP_V)
         }
         (_, None) => ElectricPotential::default(),
     };

@@ -6,10 +6,10 @@ use crate::conductor::{Kind, Material, find, series};
 use crate::data::tables::sources;
 use crate::heat::Installation as Method;
 use crate::installation::{ConductorChoice, Cut, FuseChoice, Leg, Link, LinkKind, NodeId, Run, Segment};
-use crate::quantity::{ElectricPotential, ElectricalResistance, in_celsius};
+use crate::network::islands;
+use crate::quantity::{ElectricPotential, ToText, in_celsius};
 use crate::text::entry::{Entry, File, Value};
 use crate::text::resolve::{Names, unknown};
-use uom::si::electrical_resistance::milliohm;
 
 /// All conductors, and the chassis paths of circuits that return through it.
 pub(super) struct Wiring {
@@ -46,7 +46,11 @@ pub(super) fn runs(
     for entry in file.of("circuits") {
         circuit(entry, file, defaults, devices, names, ground, &mut wiring);
     }
-    polarity(&mut wiring, devices, names.chassis);
+    unique(&wiring, file, names);
+    if names.errors.is_empty() {
+        connections(&wiring, devices, file, names);
+    }
+    polarity(&mut wiring, devices, names.chassis, names.nodes.len());
     wiring
 }
 
@@ -75,30 +79,33 @@ fn circuit(
         fuse,
         ..body.clone()
     });
-    if through_chassis {
-        let resistance = entry.resistance("return_resistance").unwrap_or_else(|| {
-            let value = ElectricalResistance::new::<milliohm>(3.0);
-            ground.assume(
-                format!("circuit {}", entry.name),
-                "chassis return path 3 mΩ; measure it",
-                &sources::CONTACT_COMMON_PRACTICE,
+    if through_chassis && negative == back {
+        if entry.get("return_resistance").is_some() {
+            names.refuse(
+                entry,
+                "return_resistance",
+                "the device is grounded: it stands on the chassis, and no path is counted",
             );
+        }
+    } else if through_chassis {
+        let resistance = entry.resistance("return_resistance").unwrap_or_else(|| {
+            let value = crate::practice::contact_resistance("chassis-path");
+            let text = format!("chassis return path {}; measure it", value.to_text());
+            ground.assume(format!("circuit {}", entry.name), text, &sources::CONTACT_COMMON_PRACTICE);
             value
         });
-        if !(0.0..=10.0).contains(&resistance.value) {
-            names.refuse(entry, "return_resistance", "the chassis path has 0 mohm to 10 ohm");
+        if !(resistance.value > 0.0 && resistance.value <= 10.0) {
+            names.refuse(entry, "return_resistance", "the chassis path has above 0 mohm to 10 ohm");
         }
-        if negative != back {
-            wiring.chassis_paths.push(Link {
-                name: format!("{} chassis path", entry.name),
-                kind: LinkKind::Joint,
-                nodes: [negative, back],
-                resistance,
-                drop: ElectricPotential::default(),
-                rating: None,
-                closed_when: [true; 3],
-            });
-        }
+        wiring.chassis_paths.push(Link {
+            name: format!("{} chassis path", entry.name),
+            kind: LinkKind::Joint,
+            nodes: [negative, back],
+            resistance,
+            drop: ElectricPotential::default(),
+            rating: None,
+            closed_when: [true; 3],
+        });
     } else {
         if entry.get("return_resistance").is_some() {
             names.refuse(entry, "return_resistance", "return_resistance goes with return = \"chassis\"");
@@ -196,42 +203,112 @@ fn body(entry: &Entry, defaults: Option<&Entry>, names: &mut Names<'_>) -> Optio
     })
 }
 
-/// Finds which runs are negative: those that reach a negative terminal without passing a device.
-fn polarity(wiring: &mut Wiring, devices: &Devices, chassis: Option<NodeId>) {
-    let mut negative: std::collections::BTreeSet<NodeId> = chassis.into_iter().collect();
-    negative.extend(devices.batteries.iter().map(|battery| battery.nodes[1]));
-    negative.extend(devices.alternators.iter().map(|alternator| alternator.nodes[1]));
-    negative.extend(devices.loads.iter().filter_map(|load| load.nodes.map(|nodes| nodes[1])));
-    let ports = devices.converters.iter().flat_map(|converter| converter.input.into_iter().chain(converter.output));
-    negative.extend(ports.map(|port| port[1]));
-    let positive: std::collections::BTreeSet<NodeId> = devices
-        .batteries
-        .iter()
-        .map(|battery| battery.nodes[0])
-        .chain(devices.alternators.iter().map(|alternator| alternator.nodes[0]))
-        .collect();
-    loop {
-        let before = negative.len();
-        for run in &wiring.runs {
-            if negative.contains(&run.from) && !positive.contains(&run.to) {
-                negative.insert(run.to);
-            }
-            if negative.contains(&run.to) && !positive.contains(&run.from) {
-                negative.insert(run.from);
-            }
-        }
-        for link in &devices.links {
-            let [one, other] = link.nodes;
-            if negative.contains(&one) || negative.contains(&other) {
-                negative.extend([one, other]);
-            }
-        }
-        if negative.len() == before {
+/// Names of runs are how findings and remedies speak of them.
+fn unique(wiring: &Wiring, file: &File<'_>, names: &mut Names<'_>) {
+    let legs: std::collections::BTreeSet<&str> =
+        wiring.runs.iter().filter(|run| run.circuit.is_some()).map(|run| run.name.as_str()).collect();
+    for entry in file.of("runs").filter(|entry| legs.contains(entry.name.as_str())) {
+        names.error(entry.span.clone(), entry.key(""), format!("{:?} is the name of a circuit's leg", entry.name));
+    }
+}
+
+/// Terminals that drive or take current: positive and negative.
+fn poles(devices: &Devices) -> impl Iterator<Item = [NodeId; 2]> {
+    let batteries = devices.batteries.iter().map(|battery| battery.nodes);
+    let alternators = devices.alternators.iter().map(|alternator| alternator.nodes);
+    let outputs = devices.converters.iter().filter_map(|converter| converter.output);
+    batteries.chain(alternators).chain(outputs)
+}
+
+/// Finds which runs are negative: those joined to the negative of a source, and to no positive one.
+fn polarity(wiring: &mut Wiring, devices: &Devices, chassis: Option<NodeId>, nodes: usize) {
+    let island = islands(nodes, edges(wiring, devices));
+    let of = |node: NodeId| island.get(node.0).copied().unwrap_or(node.0);
+    let positive: Vec<usize> = poles(devices).map(|nodes| of(nodes[0])).collect();
+    let consumers = devices.loads.iter().filter_map(|load| load.nodes);
+    let inputs = devices.converters.iter().filter_map(|converter| converter.input);
+    let negative: Vec<usize> =
+        poles(devices).chain(consumers).chain(inputs).map(|nodes| of(nodes[1])).chain(chassis.map(of)).collect();
+    for run in &mut wiring.runs {
+        let here = of(run.from);
+        run.leg = if negative.contains(&here) && !positive.contains(&here) { Leg::Negative } else { Leg::Positive };
+    }
+}
+
+fn edges(wiring: &Wiring, devices: &Devices) -> Vec<[usize; 2]> {
+    let runs = wiring.runs.iter().map(|run| [run.from.0, run.to.0]);
+    let links = devices.links.iter().chain(&wiring.chassis_paths).map(|link| link.nodes.map(|node| node.0));
+    runs.chain(links).collect()
+}
+
+/// Refuses what no current should ever flow through: a run that closes a source on itself, and devices the
+/// wrong way round.
+fn connections(wiring: &Wiring, devices: &Devices, file: &File<'_>, names: &mut Names<'_>) {
+    let nodes = names.nodes.len();
+    let entry_of = |run: &Run| {
+        let (section, name) = run.circuit.as_ref().map_or(("runs", &run.name), |circuit| ("circuits", circuit));
+        file.entries.iter().find(move |entry| entry.section == section && entry.name == *name)
+    };
+    // Runs are laid one after the other: the one that first joins both poles of a source is named.
+    let mut laid: Vec<[usize; 2]> = devices.links.iter().map(|link| link.nodes.map(|node| node.0)).collect();
+    let mut told = Vec::new();
+    for run in &wiring.runs {
+        laid.push([run.from.0, run.to.0]);
+        let island = islands(nodes, laid.iter().copied());
+        let closed = devices
+            .batteries
+            .iter()
+            .filter(|battery| battery.nodes[0] != battery.nodes[1])
+            .find(|battery| island.get(battery.nodes[0].0) == island.get(battery.nodes[1].0));
+        if let Some(battery) = closed
+            && let Some(entry) = entry_of(run)
+        {
+            names.refuse(entry, "to", format!("this joins {0}.+ with {0}.- : a short circuit", battery.name));
+            told.push(run.name.clone());
             break;
         }
     }
-    for run in &mut wiring.runs {
-        run.leg =
-            if negative.contains(&run.from) && negative.contains(&run.to) { Leg::Negative } else { Leg::Positive };
+    if !told.is_empty() {
+        return;
+    }
+    let island = islands(nodes, edges(wiring, devices));
+    let of = |node: NodeId| island.get(node.0).copied();
+    let positive: Vec<_> = poles(devices).map(|nodes| of(nodes[0])).collect();
+    let negative: Vec<_> = poles(devices).map(|nodes| of(nodes[1])).collect();
+    let only = |here: &[Option<usize>], there: &[Option<usize>], node: NodeId| {
+        here.contains(&of(node)) && !there.contains(&of(node))
+    };
+    let loads = devices.loads.iter().filter_map(|load| Some((&load.name, load.nodes?)));
+    let inputs = devices.converters.iter().filter_map(|converter| Some((&converter.name, converter.input?)));
+    let reversed: Vec<&String> = loads
+        .chain(inputs)
+        .filter(|(_, nodes)| only(&negative, &positive, nodes[0]) && only(&positive, &negative, nodes[1]))
+        .map(|(name, _)| name)
+        .collect();
+    for name in reversed {
+        let by =
+            file.entries.iter().find(|entry| matches!(entry.section, "loads" | "converters") && entry.name == *name);
+        if let Some(entry) = by {
+            names.error(
+                entry.span.clone(),
+                entry.key(""),
+                format!("{name} is connected the wrong way round: its + to a negative, its - to a positive"),
+            );
+        }
+    }
+    let itself =
+        devices.converters.iter().filter_map(|converter| Some((converter, converter.input?, converter.output?)));
+    let feeding_itself: Vec<&String> = itself
+        .filter(|(_, input, output)| of(input[0]).is_some() && of(input[0]) == of(output[0]))
+        .map(|(converter, _, _)| &converter.name)
+        .collect();
+    for name in feeding_itself {
+        if let Some(entry) = file.of("converters").find(|entry| entry.name == *name) {
+            names.error(
+                entry.span.clone(),
+                entry.key(""),
+                format!("{name} feeds itself: its input and output hang on the same net"),
+            );
+        }
     }
 }

@@ -1,24 +1,32 @@
 //! Rules on devices: alternators, chargers, batteries, links, and what no source reaches.
 
 use super::{Measure, n, plain};
-use crate::data::Confidence;
+use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
-use crate::installation::{Chemistry, ConverterKind, DeviceRef, Engine, Installation, LinkKind, Place, Regulation};
-use crate::network::{Part, joined};
-use crate::study::judge::Judgement;
-use crate::study::judge::currents::at_lock_out;
-use crate::study::judge::paths::{are_joined, driving, way};
+use crate::installation::{
+    Battery, Case, Chemistry, Converter, ConverterKind, DeviceRef, Engine, Installation, LinkKind, Place, Regulation,
+    Run,
+};
+use crate::network::{Part, joined, load_power, lock_out_current};
+use crate::study::judge::paths::{Ways, are_joined, driving};
+use crate::study::judge::{CaseResult, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
-    for index in 0..installation.alternators.len() {
-        found.extend(headroom(judgement, index));
-        found.extend(heating(judgement, index));
+    if !installation.alternators.is_empty() {
+        found.extend(headroom(judgement));
     }
+    for index in 0..installation.alternators.len() {
+        found.extend(heating(judgement, index));
+        found.extend(alternator_fuse(judgement, index));
+    }
+    found.extend(overloads(judgement));
+    found.extend(too_much_voltage(judgement));
+    found.extend(unconnected(installation));
     found.extend(signals(installation));
     found.extend(coupled_lithium(installation));
-    found.extend(charge_voltages(installation));
+    found.extend(charge_voltages(installation, &judgement.ways));
     found.extend(lock_out_currents(judgement));
     found.extend(ratings(judgement));
     found.extend(unsupplied(judgement));
@@ -26,18 +34,22 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
-/// What an alternator must deliver against what it can, in every driving case.
-fn headroom(judgement: &Judgement, index: usize) -> Vec<Finding> {
-    let Some(alternator) = judgement.installation.alternators.get(index) else { return Vec::new() };
+/// What the alternators must deliver together against what they can, in every driving case. Loads count by
+/// the share of time that they run.
+fn headroom(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let names: Vec<&str> = installation.alternators.iter().map(|alternator| alternator.name.as_str()).collect();
+    let subject = names.join(" and ");
     let mut found = Vec::new();
     for case in &judgement.cases {
-        let Some(of) = judgement.installation.cases.get(case.case).filter(|of| driving(of)) else { continue };
-        let Some((asked, available)) = case.alternators.get(index) else { continue };
-        let (asked, available) = (asked.value, available.value);
+        let judged = |of: &&Case| driving(of) && !of.lock_out && of.starting.is_none() && case.point.is_some();
+        let Some(of) = installation.cases.get(case.case).filter(judged) else { continue };
+        let available: f64 = case.alternators.iter().map(|(_, available)| available.value).sum();
+        let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - resting(judgement, case);
         let cruising = of.engine == Engine::Cruise;
         let measure = Measure {
             rule: "alternator-headroom",
-            subject: &alternator.name,
+            subject: &subject,
             measured: asked,
             limit: available,
             unit: "A",
@@ -48,20 +60,30 @@ fn headroom(judgement: &Judgement, index: usize) -> Vec<Finding> {
             case: Some(of.name.clone()),
         };
         found.extend(measure.finding(|fails| {
-            let lack = asked - available;
+            let (asked_a, available_a) = (n(asked), n(available));
             if fails {
-                format!(
-                    "{} A asked of {} A available: the starter battery loses {} Ah every hour",
-                    n(asked),
-                    n(available),
-                    n(lack)
-                )
+                let lack = n(asked - available);
+                format!("{asked_a} A asked of {available_a} A available: {lack} Ah every hour come out of the battery")
             } else {
-                format!("{} A asked of {} A available", n(asked), n(available))
+                format!("{asked_a} A asked of {available_a} A available")
             }
         }));
     }
     found
+}
+
+/// Current of loads on the alternators' net for the share of time that they rest.
+fn resting(judgement: &Judgement, case: &CaseResult) -> f64 {
+    let installation = &judgement.installation;
+    let fed = |node| installation.alternators.iter().any(|one| judgement.ways.reaches(one.nodes[0], node));
+    let drawn = case.demands.iter().filter_map(|(part, current)| match part {
+        Part::Device(DeviceRef::Load(index)) => Some((installation.loads.get(*index)?, current.value)),
+        _ => None,
+    });
+    drawn
+        .filter(|(load, _)| load.nodes.is_some_and(|nodes| fed(nodes[0])))
+        .map(|(load, current)| current * (1.0 - load.duty.value))
+        .sum()
 }
 
 /// Continuous charging above half of the hot output heats an alternator that nothing watches.
@@ -145,13 +167,11 @@ fn coupled_lithium(installation: &Installation) -> Vec<Finding> {
 }
 
 /// Chargers against the highest charge voltage of the batteries they reach.
-fn charge_voltages(installation: &Installation) -> Vec<Finding> {
+fn charge_voltages(installation: &Installation, ways: &Ways) -> Vec<Finding> {
     let mut found = Vec::new();
     for converter in installation.converters.iter().filter(|converter| converter.kind != ConverterKind::Buck) {
         let Some(output) = converter.output else { continue };
-        let reached = installation.batteries.iter().filter(|battery| {
-            battery.nodes[0] == output[0] || !way(installation, battery.nodes[0], output[0]).is_empty()
-        });
+        let reached = installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
         for battery in reached {
             let (measured, limit) = (converter.output_voltage.value, battery.charge_voltage.value);
             let measure = Measure {
@@ -179,7 +199,7 @@ fn lock_out_currents(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
     for (index, converter) in installation.converters.iter().enumerate() {
-        let (Some(current), Some(input)) = (at_lock_out(installation, index), converter.input) else { continue };
+        let (Some(current), Some(input)) = (lock_out_current(installation, index), converter.input) else { continue };
         let feeding = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| run.to == input[0]);
         let Some(bears) =
             feeding.filter_map(|(_, model)| model.ampacity).map(|ampacity| ampacity.value).reduce(f64::min)
@@ -262,14 +282,145 @@ fn ratings(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
-/// Loads that no source reaches in any case.
+/// The fuse of an alternator's lead: one that opens under load leaves the alternator without a battery.
+fn alternator_fuse(judgement: &Judgement, index: usize) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let Some(alternator) = installation.alternators.get(index) else { return Vec::new() };
+    let touches = |run: &Run| run.to == alternator.nodes[0] || run.from == alternator.nodes[0];
+    let leads = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| touches(run));
+    let mut found = Vec::new();
+    for (run, fuse) in leads.filter_map(|(run, model)| Some((run, model.fuse?))) {
+        let limit = alternator.rating.value * constants::ALTERNATOR_FUSE;
+        let rating = fuse.rating.value;
+        let measure = Measure {
+            rule: "alternator-fuse",
+            subject: &run.name,
+            measured: rating,
+            limit,
+            unit: "A",
+            margin: if rating >= limit * (1.0 - 1e-9) { f64::INFINITY } else { rating / limit },
+            failing: Signal::Warning,
+            citation: "1.3 times the rating, common practice, no source",
+            confidence: Confidence::CommonPractice,
+            case: None,
+        };
+        found.extend(measure.finding(|_| {
+            let (fuse, alternator) = (n(rating), n(alternator.rating.value));
+            format!("{fuse} A for an alternator of {alternator} A may open under load and leave it without a battery")
+        }));
+    }
+    found
+}
+
+/// Converters that are asked for more than they can give.
+fn overloads(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, converter) in installation.converters.iter().enumerate() {
+        let (limit, unit) = match converter.kind {
+            ConverterKind::Buck => (converter.output_current.map(|current| current.value), "A"),
+            ConverterKind::Inverter => (converter.output_power.map(|power| power.value), "W"),
+            _ => (None, ""),
+        };
+        let Some(limit) = limit else { continue };
+        let asked = |case: &CaseResult, of: &Case| match converter.kind {
+            ConverterKind::Inverter => load_power(installation, of, index).value,
+            _ => case.sources.iter().filter(|(part, _)| *part == Part::Output(index)).map(|(_, one)| one.value).sum(),
+        };
+        let settled = judgement.cases.iter().filter(|case| case.point.is_some());
+        let cases = settled.filter_map(|case| {
+            let of = installation.cases.get(case.case).filter(|of| of.starting.is_none())?;
+            Some((asked(case, of), of.name.clone()))
+        });
+        let Some((asked, case)) = cases.max_by(|one, other| one.0.total_cmp(&other.0)) else { continue };
+        let measure = Measure {
+            rule: "converter-output",
+            subject: &converter.name,
+            measured: asked,
+            limit,
+            unit,
+            margin: if asked <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / asked },
+            failing: Signal::Warning,
+            citation: "the converter's rated output",
+            confidence: Confidence::Published,
+            case: Some(case),
+        };
+        found.extend(measure.finding(|_| format!("asked for {} {unit}, it gives {} {unit}", n(asked), n(limit))));
+    }
+    found
+}
+
+/// Devices on a system of higher voltage than theirs.
+fn too_much_voltage(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    let mut judge = |subject: &str, highest: f64, limit: f64, what: &str| {
+        let measure = Measure {
+            rule: "voltage-suits-device",
+            subject,
+            measured: highest,
+            limit,
+            unit: "V",
+            margin: if highest <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / highest },
+            failing: Signal::Danger,
+            citation: "1.3 times nominal, common practice, no source; a battery's own highest charge voltage",
+            confidence: Confidence::CommonPractice,
+            case: None,
+        };
+        found.extend(measure.finding(|_| format!("its net reaches {} V, {what} {} V", n(highest), n(limit))));
+    };
+    for load in &installation.loads {
+        if let Some(nodes) = load.nodes {
+            let highest = judgement.ways.highest_voltage(installation, nodes[0]).value;
+            judge(&load.name, highest, load.nominal.value * constants::HIGHEST_LOAD, "it bears up to");
+        }
+    }
+    let Some(case) = installation.cases.iter().find(|case| driving(case)) else { return found };
+    let island = joined(installation, case);
+    for alternator in &installation.alternators {
+        let coupled = |battery: &&Battery| are_joined(&island, alternator.nodes[0], battery.nodes[0]);
+        for battery in installation.batteries.iter().filter(coupled) {
+            judge(&battery.name, alternator.voltage.value, battery.charge_voltage.value, "charging allows");
+        }
+    }
+    found
+}
+
+/// Converters whose input or output hangs on nothing.
+fn unconnected(installation: &Installation) -> Vec<Finding> {
+    let touched = |node| {
+        let runs = installation.runs.iter().any(|run| run.from == node || run.to == node);
+        runs || installation.links.iter().any(|link| link.nodes.contains(&node)) || Some(node) == installation.chassis
+    };
+    let mut found = Vec::new();
+    for (index, converter) in installation.converters.iter().enumerate() {
+        for (side, port) in [("input", converter.input), ("output", converter.output)] {
+            if port.is_some_and(|port| !touched(port[0]) || !touched(port[1])) {
+                let message = format!("its {side} hangs on nothing");
+                found.push(plain("supplied", &converter.name, Signal::Warning, message, "the plan"));
+            }
+        }
+        if converter.array.is_some() && installation.array_terminals(index).is_none() {
+            let message = "cannot be judged: its array is known only when a circuit ends at its input".to_owned();
+            found.push(plain("supplied", &converter.name, Signal::Caution, message, "the plan"));
+        }
+    }
+    found
+}
+
+/// Loads that draw nothing in any case, although they should.
 fn unsupplied(judgement: &Judgement) -> Vec<Finding> {
-    let loads = judgement.installation.loads.iter().filter_map(|load| Some((load, load.nodes?)));
+    let loads = judgement.installation.loads.iter().enumerate().filter(|(_, load)| load.nodes.is_some());
+    let settled = judgement.cases.iter().any(|case| case.point.is_some());
     loads
-        .filter(|(_, nodes)| !judgement.cases.iter().any(|case| case.supplies(nodes[0]) && case.supplies(nodes[1])))
-        .filter(|_| judgement.cases.iter().any(|case| case.point.is_some()))
-        .map(|(load, _)| {
-            plain("supplied", &load.name, Signal::Warning, "no source reaches it in any case".to_owned(), "the plan")
+        .filter(|(index, _)| {
+            let part = Part::Device(DeviceRef::Load(*index));
+            let draws = |case: &CaseResult| case.demands.iter().any(|(found, one)| *found == part && one.value > 0.0);
+            settled && !judgement.cases.iter().any(draws)
+        })
+        .map(|(_, load)| {
+            let message = "no source reaches it in any case".to_owned();
+            plain("supplied", &load.name, Signal::Warning, message, "the plan")
         })
         .collect()
 }
@@ -278,14 +429,18 @@ fn unsupplied(judgement: &Judgement) -> Vec<Finding> {
 fn chassis(installation: &Installation) -> Vec<Finding> {
     let forbidden = installation.place == Place::Boat || installation.practice.forbids_chassis_return().is_some();
     let Some(chassis) = installation.chassis.filter(|_| forbidden) else { return Vec::new() };
-    let carrying =
-        installation.links.iter().filter(|link| link.kind == LinkKind::Joint && link.nodes.contains(&chassis));
-    carrying
-        .map(|link| {
-            let subject = link.name.trim_end_matches(" chassis path");
-            let message =
-                "returns through the hull or chassis, which a boat must not: it corrodes underwater metal".to_owned();
-            plain("return-path", subject, Signal::Warning, message, "common practice, no source")
-        })
-        .collect()
+    let message = "returns through the hull or chassis, which a boat must not: it corrodes underwater metal";
+    let paths = installation.links.iter().filter(|link| link.kind == LinkKind::Joint && link.nodes.contains(&chassis));
+    let by_path = paths.map(|link| link.name.trim_end_matches(" chassis path"));
+    let loads = installation.loads.iter().filter(|load| load.nodes.is_some_and(|nodes| nodes[1] == chassis));
+    let grounded = |one: &&Converter| one.input.into_iter().chain(one.output).any(|port| port[1] == chassis);
+    let converters = installation.converters.iter().filter(grounded).map(|converter| converter.name.as_str());
+    let mut found: Vec<Finding> = Vec::new();
+    for subject in by_path.chain(loads.map(|load| load.name.as_str())).chain(converters) {
+        if !found.iter().any(|finding| finding.subject == subject) {
+            let citation = "common practice, no source";
+            found.push(plain("return-path", subject, Signal::Warning, message.to_owned(), citation));
+        }
+    }
+    found
 }

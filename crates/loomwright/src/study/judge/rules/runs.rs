@@ -2,7 +2,7 @@
 
 use super::{Measure, n, plain};
 use crate::conductor::Kind;
-use crate::data::Confidence;
+use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{FuseChoice, Leg, Place, Run};
 use crate::protection::{OVERLOAD_FACTOR, protection_margins};
@@ -10,10 +10,10 @@ use crate::quantity::{in_celsius, in_mm2};
 use crate::study::judge::Judgement;
 use crate::study::judge::choose::amperes;
 use crate::study::judge::operate::{RunModel, terminal_limit};
-use crate::study::judge::paths::{Protection, highest_voltage, protections};
+use crate::study::judge::paths::{Protection, protections};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
-    let protections = protections(&judgement.installation);
+    let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
     for (index, ((run, model), protection)) in
         judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
@@ -129,7 +129,11 @@ impl Subject<'_> {
             .judgement
             .cases
             .iter()
-            .filter(|case| case.point.is_some())
+            // A start lasts moments.
+            .filter(|case| {
+                let of = self.judgement.installation.cases.get(case.case);
+                case.point.is_some() && of.is_some_and(|of| of.starting.is_none())
+            })
             .filter_map(|case| {
                 let reached = case.runs.get(self.index)?.ends.map(in_celsius);
                 let worse = if reached[0] - ends[0] >= reached[1] - ends[1] { 0 } else { 1 };
@@ -219,6 +223,11 @@ impl Subject<'_> {
             };
         };
         let mut found = Vec::new();
+        if self.run.leg == Leg::Negative {
+            let message = "the fuse sits in the negative: when it opens, the positive stays live".to_owned();
+            let citation = "33 CFR 183.455(a): ungrounded conductors";
+            found.push(plain("fuse-at-source", self.name(), Signal::Warning, message, citation));
+        }
         match fuse.continuous_current(self.model.fuse_ambient) {
             Some(carried) => found.extend(
                 Measure {
@@ -258,7 +267,7 @@ impl Subject<'_> {
                 found.push(plain("fuse-carries-load", self.name(), Signal::Caution, message, "family data"));
             }
         }
-        let highest = highest_voltage(&self.judgement.installation).value;
+        let highest = self.judgement.ways.highest_voltage(&self.judgement.installation, self.run.from).value;
         match fuse.family.rated_voltage() {
             Some(rated) => found.extend(
                 Measure {
@@ -292,10 +301,50 @@ impl Subject<'_> {
         found
     }
 
+    /// Whether the run joins two batteries in series.
+    fn is_jumper(&self) -> bool {
+        let batteries = &self.judgement.installation.batteries;
+        let positive = |node| batteries.iter().position(|battery| battery.nodes[0] == node);
+        let negative = |node| batteries.iter().position(|battery| battery.nodes[1] == node);
+        let (from, to) = (self.run.from, self.run.to);
+        let apart = |one: Option<usize>, other: Option<usize>| one.is_some() && other.is_some() && one != other;
+        apart(positive(from), negative(to)) || apart(negative(from), positive(to))
+    }
+
+    /// A conductor that only self-limiting sources reach needs no fuse if it bears what they can give.
+    fn self_limited(&self) -> Option<Finding> {
+        if self.run.leg == Leg::Negative {
+            return None;
+        }
+        let plan = &self.judgement.installation;
+        let reaching = self.judgement.ways.self_limiting(plan, self.run.from);
+        let most: f64 = reaching.iter().map(|(current, _)| current.value).sum();
+        let limit = self.model.ampacity?.value;
+        let needed = most * constants::SELF_LIMITING;
+        let measure = Measure {
+            rule: "fuse-protects-conductor",
+            subject: self.name(),
+            measured: needed,
+            limit,
+            unit: "A",
+            margin: if needed > 0.0 { limit / needed } else { f64::INFINITY },
+            failing: Signal::Danger,
+            citation: "1.25 times what a self-limiting source can give, common practice, no source",
+            confidence: Confidence::CommonPractice,
+            case: None,
+        };
+        let names: Vec<&str> = reaching.iter().map(|(_, name)| *name).collect();
+        measure.finding(|_| {
+            let (size, names) = (self.model.conductor.label(), names.join(" and "));
+            let (most, needed, limit) = (n(most), n(needed), n(limit));
+            format!("no fuse, and {names} can give {most} A: {size} must bear {needed} A and bears {limit} A")
+        })
+    }
+
     fn protected_by(&self, protection: &Protection) -> Option<Finding> {
-        let (feeding, fuse) = match protection {
-            Protection::Fuse(feeding, fuse) => (*feeding, fuse),
-            Protection::SelfLimiting => return None,
+        let (feeding, fuse, feeds) = match protection {
+            Protection::Fuse(feeding, fuse, feeds) => (*feeding, fuse, *feeds),
+            Protection::SelfLimiting => return self.self_limited(),
             Protection::None if self.run.cranking => {
                 let message =
                     "feeds a starter motor and is exempt from a fuse: keep it short, sleeved and clear of edges"
@@ -307,6 +356,23 @@ impl Subject<'_> {
                     message,
                     "33 CFR 183.460 (from memory)",
                 ));
+            }
+            Protection::None if self.is_jumper() => {
+                let message =
+                    "joins two batteries in series without a fuse: keep it short, sleeved and covered".to_owned();
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Notice,
+                    message,
+                    "common practice, no source",
+                ));
+            }
+            Protection::WrongEnd => {
+                let message =
+                    "its fuse sits at the far end: the battery end is bare, and a short circuit would burn it";
+                let citation = "IEC 60364-4-43; 33 CFR 183.455";
+                return Some(plain("fuse-at-source", self.name(), Signal::Danger, message.to_owned(), citation));
             }
             Protection::None => {
                 let message = "a battery reaches it without passing a fuse: a short circuit would burn it".to_owned();
@@ -326,7 +392,11 @@ impl Subject<'_> {
             (false, Some(other)) => format!(" of {}", other.name),
         };
         let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
-        let described = format!("fuse{whose} {} {}", amperes(fuse.rating), fuse.family.name());
+        let described = if feeds > 1 {
+            format!("{feeds} fuses that feed it together, {} A,", n(fuse.rating.value))
+        } else {
+            format!("fuse{whose} {} {}", amperes(fuse.rating), fuse.family.name())
+        };
         let size = self.model.conductor.label();
         let mut measure = Measure {
             rule: "fuse-protects-conductor",

@@ -1,35 +1,22 @@
 //! Rules on voltage: drop from source to load, the lowest voltage of loads, lock-out of converters.
 
 use super::{Measure, n, plain};
-use crate::data::Confidence;
+use crate::data::{Confidence, tables::constants, tables::drop_limits};
 use crate::finding::{Finding, Signal};
 use crate::installation::{Converter, ConverterKind, DeviceRef, Function, Installation, NodeId};
-use crate::network::{Part, delivers, runs_in};
+use crate::network::{Part, delivers, joined, runs_in};
 use crate::quantity::ElectricPotential;
 use crate::study::judge::Judgement;
 use crate::study::judge::operate::CaseResult;
-use crate::study::judge::paths::{feeding_battery, way};
+use crate::study::judge::paths::Ways;
 
-/// Limits of the drop as a share of nominal voltage, and where they come from.
-fn limit_of(function: Function, starting: bool) -> (f64, &'static str, Confidence) {
-    match function {
-        Function::Navigation => (0.03, "ISO 10133:2012, 4.8: navigation lights 3 %", Confidence::Published),
-        Function::Bilge => (0.03, "ISO 10133:2012, 4.8: bilge pumps and blowers 3 %", Confidence::Published),
-        Function::Feeder => (0.03, "ISO 10133:2012, 4.8: panel main feed 3 %", Confidence::Published),
-        Function::General => (0.10, "ISO 10133:2012, 4.8: other circuits 10 % (from memory)", Confidence::Memory),
-        Function::Inverter if starting => {
-            (0.05, "5 % at surge, common practice, no source", Confidence::CommonPractice)
-        }
-        Function::Inverter => (0.03, "3 % at rated power, common practice, no source", Confidence::CommonPractice),
-        Function::Solar => (0.02, "2 %, common practice, no source", Confidence::CommonPractice),
-        Function::Charging => (0.0, "0.15 V, common practice, no source", Confidence::CommonPractice),
-    }
+/// The permitted drop of a function as a share of nominal voltage, with its citation.
+fn limit_of(function: Function) -> (f64, String, Confidence) {
+    let row = drop_limits::ROWS.iter().find(|row| row.function == function.name());
+    row.map_or((constants::DROP_SHARE, String::new(), Confidence::CommonPractice), |row| {
+        (row.running_ratio, format!("{}: {}", row.source, row.note), row.source.confidence)
+    })
 }
-
-/// Volts that may be lost between a charger and its battery.
-const CHARGING_DROP_V: f64 = 0.15;
-/// A converter works at 5 % above its lock-out voltage or more; common practice, no source.
-const ABOVE_LOCK_OUT: f64 = 1.05;
 
 /// The worst case of one consumer.
 struct Worst<'a> {
@@ -37,7 +24,7 @@ struct Worst<'a> {
     measured: f64,
     limit: f64,
     margin: f64,
-    citation: &'static str,
+    citation: String,
     confidence: Confidence,
 }
 
@@ -59,28 +46,27 @@ struct Reading<'a> {
     unit: &'static str,
 }
 
-fn readings<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> Vec<Reading<'a>> {
+fn readings<'a>(installation: &'a Installation, ways: &Ways, cases: &'a [CaseResult]) -> Vec<Reading<'a>> {
     let mut found = Vec::new();
     for (index, load) in installation.loads.iter().enumerate() {
         let Some(nodes) = load.nodes else { continue };
-        let Some(source) = feeding_battery(installation, DeviceRef::Load(index), nodes) else { continue };
+        let Some(source) = ways.feeding(installation, DeviceRef::Load(index), nodes) else { continue };
         let (mut drop, mut lowest) = (None, None);
-        for case in cases.iter().filter(|case| case.point.is_some()) {
+        for case in settled(installation, cases) {
             let Some(of) = installation.cases.get(case.case).filter(|of| runs_in(installation, of, index)) else {
                 continue;
             };
             let here = case.between(nodes).value;
-            let starting = of.starting == Some(index);
-            let (share, citation, confidence) = limit_of(load.function, starting);
+            let (share, citation, confidence) = limit_of(load.function);
             let limit = share * load.nominal.value;
-            let lost = best_source(installation, case, source).value - here;
-            if !starting {
+            let lost = source_voltage(installation, case, nodes).value - here;
+            if of.starting.is_none() {
                 let margin = if lost > 0.0 { limit / lost } else { f64::INFINITY };
                 Worst::take(&mut drop, Worst { case, measured: lost, limit, margin, citation, confidence });
             }
             if let Some(least) = load.lowest_voltage {
                 let margin = here / least.value;
-                let citation = "the plan's lowest voltage of the load";
+                let citation = "the plan's lowest voltage of the load".to_owned();
                 Worst::take(
                     &mut lowest,
                     Worst {
@@ -99,8 +85,8 @@ fn readings<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> Vec<
         found.extend(lowest.map(|worst| reading("lowest-voltage", worst)));
     }
     for (index, converter) in installation.converters.iter().enumerate() {
-        found.extend(input(installation, cases, index, converter));
-        found.extend(output(installation, cases, index, converter));
+        found.extend(input(installation, ways, cases, index, converter));
+        found.extend(output(installation, ways, cases, converter));
     }
     found
 }
@@ -108,6 +94,7 @@ fn readings<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> Vec<
 /// A converter's input: its lock-out voltage, or the drop of an inverter or array.
 fn input<'a>(
     installation: &'a Installation,
+    ways: &Ways,
     cases: &'a [CaseResult],
     index: usize,
     converter: &Converter,
@@ -119,16 +106,16 @@ fn input<'a>(
         _ => None,
     };
     let (mut above, mut drop) = (None, None);
-    let mut source = feeding_battery(installation, DeviceRef::Converter(index), nodes);
-    for case in cases.iter().filter(|case| case.point.is_some()) {
+    let mut source = ways.feeding(installation, DeviceRef::Converter(index), nodes);
+    for case in settled(installation, cases) {
         let draws = case.demands.iter().any(|(part, _)| *part == Part::Device(DeviceRef::Converter(index)));
         if !draws {
             continue;
         }
         let here = case.between(nodes).value;
         if let Some(lock_out) = converter.lock_out {
-            let limit = lock_out.value * ABOVE_LOCK_OUT;
-            let citation = "5 % above lock-out, common practice, no source";
+            let limit = lock_out.value * constants::ABOVE_LOCK_OUT;
+            let citation = "5 % above lock-out, common practice, no source".to_owned();
             Worst::take(
                 &mut above,
                 Worst {
@@ -142,14 +129,18 @@ fn input<'a>(
             );
         }
         if let Some(function) = function {
-            let (share, citation, confidence) = limit_of(function, false);
+            let (share, citation, confidence) = limit_of(function);
             let (feeding, nominal) = match converter.array {
                 Some((_, voltage)) => (installation.array_terminals(index), voltage),
                 None => (source, installation.system_voltage),
             };
             let Some(feeding) = feeding else { continue };
             source = Some(feeding);
-            let lost = best_source(installation, case, feeding).value - here;
+            let from = match converter.array {
+                Some(_) => case.between(feeding),
+                None => source_voltage(installation, case, nodes),
+            };
+            let lost = from.value - here;
             let limit = share * nominal.value;
             let margin = if lost > 0.0 { limit / lost } else { f64::INFINITY };
             Worst::take(&mut drop, Worst { case, measured: lost, limit, margin, citation, confidence });
@@ -164,8 +155,8 @@ fn input<'a>(
 /// A charger's output: what is lost on the way to the battery it charges.
 fn output<'a>(
     installation: &'a Installation,
+    ways: &Ways,
     cases: &'a [CaseResult],
-    index: usize,
     converter: &Converter,
 ) -> Option<Reading<'a>> {
     let nodes = converter.output?;
@@ -173,18 +164,21 @@ fn output<'a>(
         .batteries
         .iter()
         .map(|battery| battery.nodes)
-        .find(|battery| !way(installation, battery[0], nodes[0]).is_empty())?;
+        .find(|battery| ways.reaches(battery[0], nodes[0]))?;
     let mut worst = None;
-    for case in cases.iter().filter(|case| case.point.is_some()) {
+    for case in settled(installation, cases) {
         if !installation.cases.get(case.case).is_some_and(|of| delivers(converter.kind, of)) {
             continue;
         }
         let measured = case.between(nodes).value - case.between(battery).value;
-        let margin = if measured > 0.0 { CHARGING_DROP_V / measured } else { f64::INFINITY };
-        let (_, citation, confidence) = limit_of(Function::Charging, false);
-        Worst::take(&mut worst, Worst { case, measured, limit: CHARGING_DROP_V, margin, citation, confidence });
+        let margin = if measured > 0.0 { constants::CHARGING_DROP_V / measured } else { f64::INFINITY };
+        let citation = "charging output 0.15 V, common practice, no source".to_owned();
+        let confidence = Confidence::CommonPractice;
+        Worst::take(
+            &mut worst,
+            Worst { case, measured, limit: constants::CHARGING_DROP_V, margin, citation, confidence },
+        );
     }
-    let _ = index;
     Some(Reading {
         rule: "voltage-drop",
         subject: format!("{}.out", converter.name),
@@ -195,21 +189,52 @@ fn output<'a>(
     })
 }
 
-/// The highest voltage at the terminals of any source of the same net: drops count from there.
-fn best_source(installation: &Installation, case: &CaseResult, source: [NodeId; 2]) -> ElectricPotential {
-    let here = case.between(source);
-    let others = installation
-        .alternators
-        .iter()
-        .map(|alternator| alternator.nodes)
-        .filter(|nodes| case.supplies(nodes[0]) && !way(installation, nodes[0], source[0]).is_empty());
-    others.map(|nodes| case.between(nodes)).fold(here, |best, next| if next > best { next } else { best })
+/// The voltage that drops count from: between the highest positive terminal of the sources that reach a
+/// consumer in this case and the lowest negative terminal of the same sources, or of their series bank. So
+/// parallel sources, series banks and the order of the plan make no difference.
+fn source_voltage(installation: &Installation, case: &CaseResult, nodes: [NodeId; 2]) -> ElectricPotential {
+    let Some(of) = installation.cases.get(case.case) else { return case.between(nodes) };
+    let island = joined(installation, of);
+    let together = |one: NodeId, other: NodeId| island.get(one.0).is_some() && island.get(one.0) == island.get(other.0);
+    let mut spread = ElectricPotential::default();
+    let driving = case.sources.iter().filter_map(|(part, _)| match part {
+        Part::Device(DeviceRef::Battery(index)) => installation.batteries.get(*index).map(|one| one.nodes),
+        Part::Device(DeviceRef::Alternator(index)) => installation.alternators.get(*index).map(|one| one.nodes),
+        Part::Output(index) => installation.converters.get(*index).and_then(|one| one.output),
+        _ => None,
+    });
+    let sources: Vec<[NodeId; 2]> = driving.collect();
+    let (feeding, others): (Vec<[NodeId; 2]>, Vec<[NodeId; 2]>) =
+        sources.into_iter().partition(|source| together(source[0], nodes[0]));
+    let returning = |sources: &[[NodeId; 2]]| -> Vec<NodeId> {
+        sources.iter().map(|source| source[1]).filter(|node| together(*node, nodes[1])).collect()
+    };
+    let mut negatives = returning(&feeding);
+    if negatives.is_empty() {
+        // A series bank: its negative end belongs to another battery than its positive end.
+        negatives = returning(&others);
+    }
+    for positive in feeding.iter().map(|source| source[0]) {
+        for negative in &negatives {
+            let between = case.between([positive, *negative]);
+            if between > spread {
+                spread = between;
+            }
+        }
+    }
+    if spread.value > 0.0 { spread } else { case.between(nodes) }
+}
+
+/// Cases that have an operating point and are about voltages.
+fn settled<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> impl Iterator<Item = &'a CaseResult> {
+    let about = |case: &&CaseResult| installation.cases.get(case.case).is_some_and(|of| !of.lock_out);
+    cases.iter().filter(|case| case.point.is_some()).filter(about)
 }
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
-    for reading in readings(installation, &judgement.cases) {
+    for reading in readings(installation, &judgement.ways, &judgement.cases) {
         let worst = &reading.worst;
         let case = installation.cases.get(worst.case.case).map(|case| case.name.clone());
         let (measured, limit) = (worst.measured, worst.limit);
@@ -221,7 +246,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
             unit: reading.unit,
             margin: worst.margin,
             failing: Signal::Warning,
-            citation: worst.citation,
+            citation: &worst.citation,
             confidence: worst.confidence,
             case,
         };
@@ -270,12 +295,13 @@ pub(in crate::study::judge) struct Short<'a> {
 /// Every consumer that gets too little voltage.
 pub(in crate::study::judge) fn short_of_voltage<'a>(
     installation: &'a Installation,
+    ways: &Ways,
     cases: &'a [CaseResult],
 ) -> Vec<Short<'a>> {
-    let failing = readings(installation, cases).into_iter().filter(|reading| reading.worst.margin < 1.0);
+    let failing = readings(installation, ways, cases).into_iter().filter(|reading| reading.worst.margin < 1.0);
     let mut short: Vec<Short<'_>> = failing
         .map(|reading| Short {
-            ways: both_ways(installation, reading.source, reading.nodes),
+            ways: both_ways(ways, reading.source, reading.nodes),
             case: reading.worst.case,
             missing: (reading.worst.measured - reading.worst.limit).abs(),
         })
@@ -288,16 +314,16 @@ pub(in crate::study::judge) fn short_of_voltage<'a>(
             DeviceRef::Battery(_) | DeviceRef::Alternator(_) => None,
         };
         if let Some(nodes) = nodes
-            && let Some(source) = feeding_battery(installation, device, nodes)
+            && let Some(source) = ways.feeding(installation, device, nodes)
         {
-            short.push(Short { ways: both_ways(installation, source, nodes), case, missing: 0.0 });
+            short.push(Short { ways: both_ways(ways, source, nodes), case, missing: 0.0 });
         }
     }
     short
 }
 
-fn both_ways(installation: &Installation, source: [NodeId; 2], nodes: [NodeId; 2]) -> Vec<usize> {
-    let mut runs = way(installation, source[0], nodes[0]);
-    runs.extend(way(installation, source[1], nodes[1]));
+fn both_ways(ways: &Ways, source: [NodeId; 2], nodes: [NodeId; 2]) -> Vec<usize> {
+    let mut runs = ways.between(source[0], nodes[0]);
+    runs.extend(ways.between(source[1], nodes[1]));
     runs
 }
