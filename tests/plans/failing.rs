@@ -133,7 +133,14 @@ fn expected() -> Vec<Expected> {
         make("fuse-protects-conductor", "lathe +", Danger, Some((45.0, lathe)), 1e-6),
         // Mains-frequency ripple heats as 1.1 times the mean current.
         make("ampacity", "inverter +", Danger, Some((1.1 * at_lock_out, inverter)), 1e-6),
-        make("converter-input-current", "inverter", Danger, Some((at_lock_out, inverter)), 1e-6),
+        make("converter-input-current", "inverter", Danger, Some((1.1 * at_lock_out, inverter)), 1e-6),
+        make(
+            "terminal-temperature",
+            "inverter +",
+            Danger,
+            Some((MM2_10.temperature(1.1 * at_lock_out, 45.0), 75.0)),
+            1e-6,
+        ),
         make("fuse-protects-conductor", "inverter +", Danger, Some((80.0, inverter)), 1e-6),
         make("fuse-protects-conductor", "press +", Danger, Some((30.0, press)), 1e-6),
         make("fuse-carries-load", "extractor +", Warning, Some((18.0, extractor_fuse)), exact),

@@ -186,10 +186,9 @@ route = ["1 m in here"]
 /// A start lasts moments: 130 A for the winch's first turn do not heat 35 mm² to where 130 A for ever would.
 #[test]
 fn a_start_is_no_steady_heat() {
-    let text = text_of("examples/plans/river-launch.toml");
-    let harder = text.replace("inrush = \"90 A\"", "inrush = \"130 A\"");
-    assert_ne!(text, harder, "the launch's winch has changed");
-    let judgement = judged(&harder);
+    let judgement = judged(&text_of("examples/plans/river-launch.toml"));
+    let winch = judgement.installation.loads.iter().find(|load| load.name == "winch").expect("the launch has a winch");
+    assert!(winch.inrush.is_some_and(|inrush| inrush.value >= 130.0), "the launch's winch has changed");
     let told: Vec<_> = failures(&judgement).filter(|one| one.rule == "terminal-temperature").collect();
     assert!(told.is_empty(), "{told:#?}");
 }

@@ -2,12 +2,18 @@
 
 mod support;
 
-use loomwright::study::judge::Judgement;
+use loomwright::study::judge::{Judgement, judge};
+use loomwright::text::read_plan;
 use support::{case, judged};
 
-/// A battery with a positive and a negative bar, and what `more` says.
+/// A battery with a positive and a negative bar, and what `more` says, judged.
 fn bars(system_voltage: &str, more: &str) -> Judgement {
-    judged(&format!(
+    judged(&bars_text(system_voltage, more))
+}
+
+/// A battery with a positive and a negative bar, and what `more` says.
+fn bars_text(system_voltage: &str, more: &str) -> String {
+    format!(
         r#"format = 1
 [plan]
 name = "Two bars (invented)"
@@ -34,7 +40,7 @@ to = "minus"
 route = ["0.5 m in here"]
 conductor = "95 mm2"
 {more}"#
-    ))
+    )
 }
 
 /// Plus and minus exchanged: the load sees −12 V.
@@ -42,10 +48,12 @@ conductor = "95 mm2"
 fn a_reversed_load_does_not_hold() {
     let circuit = |from: &str, back: &str| {
         let load = "[loads.lamp]\ncurrent = \"5 A\"\n[circuits.lamp]\nto = \"lamp\"\nroute = [\"1 m in here\"]";
-        bars("12 V", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n"))
+        // Refused when read, or read and found to fail: either tells.
+        read_plan(&bars_text("12 V", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n")))
+            .is_ok_and(|plan| judge(&plan).is_ok_and(|judgement| judgement.holds()))
     };
-    assert!(circuit("plus", "minus").holds());
-    assert!(!circuit("minus", "plus").holds(), "a load connected the wrong way round passes");
+    assert!(circuit("plus", "minus"));
+    assert!(!circuit("minus", "plus"), "a load connected the wrong way round passes");
 }
 
 /// A 24 V to 12 V converter with one load behind it.

@@ -7,7 +7,7 @@ mod candidates;
 
 use crate::conductor::Conductor;
 use crate::finding::{Finding, Signal};
-use crate::installation::{Change, Installation};
+use crate::installation::{Change, ConductorChoice, Installation};
 use crate::quantity::{ToText, significant};
 use crate::study::judge::{Judgement, judge_fixed};
 
@@ -93,14 +93,21 @@ fn words(installation: &Installation, changes: &[Change]) -> String {
         run.map_or_else(String::new, |run| run.circuit.clone().unwrap_or_else(|| run.name.clone()))
     };
     let converter = |index: usize| installation.converters.get(index).map_or("", |one| one.name.as_str());
-    let conductor = |conductor: &Conductor| {
-        let copper = if conductor.material.is_copper() { "" } else { " " };
-        format!("{}{copper}{}", conductor.label(), if copper.is_empty() { "" } else { conductor.material.name() })
+    // Kind and material are named where they change, or where the metal is not copper.
+    let conductor = |index: usize, next: &Conductor| {
+        let now = match installation.runs.get(index).map(|run| run.conductor) {
+            Some(ConductorChoice::Fixed(now)) => (Some(now.kind), Some(now.material)),
+            _ => (None, None),
+        };
+        let kind = now.0.filter(|now| *now != next.kind).map(|_| format!(" {}", next.kind));
+        let metal = now.1.is_some_and(|now| now != next.material) || !next.material.is_copper();
+        let metal = metal.then(|| format!(" {}", next.material));
+        [Some(next.label()), kind, metal].into_iter().flatten().collect::<String>()
     };
     let all: Vec<String> = changes
         .iter()
         .map(|change| match change {
-            Change::Conductor(index, size) => format!("{} in {}", run(*index), conductor(size)),
+            Change::Conductor(index, size) => format!("{} in {}", run(*index), conductor(*index, size)),
             Change::Fuse(index, fuse) => {
                 format!("fuse {} with {} {}", run(*index), fuse.rating.to_text(), fuse.family.name())
             }
