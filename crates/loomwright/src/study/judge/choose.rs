@@ -67,7 +67,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         put(&mut fixed, &open);
         let models = super::operate::models(&fixed);
         let cases = operate_all(rated, &fixed, &models)?;
-        let design = currents::design(&fixed, &cases);
+        let design = currents::design(&fixed, &ways, &cases);
         let mut grew = false;
         for (index, (((auto, model), design), highest)) in
             auto_fuse.iter().zip(&models).zip(&design).zip(&highest).enumerate()

@@ -1,8 +1,10 @@
 //! The current that each run is judged at: the worst of all cases and of what its devices may draw.
 
 use super::operate::CaseResult;
+use super::paths::{Ways, are_joined, driving};
 use crate::data::tables::constants;
-use crate::installation::{Installation, NodeId};
+use crate::installation::{Alternator, Battery, Installation, NodeId};
+use crate::network::joined;
 use crate::practice::Practice;
 use crate::quantity::ElectricCurrent;
 
@@ -18,8 +20,9 @@ pub struct Design {
 }
 
 /// The design current of every run.
-pub(super) fn design(installation: &Installation, cases: &[CaseResult]) -> Vec<Design> {
+pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResult]) -> Vec<Design> {
     let mut found: Vec<Design> = vec![Design::default(); installation.runs.len()];
+    let charging = charging(installation, ways);
     for (index, design) in found.iter_mut().enumerate() {
         let mut raise = |current: ElectricCurrent, reason: &str, case: Option<usize>| {
             if current > design.current {
@@ -50,6 +53,31 @@ pub(super) fn design(installation: &Installation, cases: &[CaseResult]) -> Vec<D
             let at = |node: NodeId| alternator.nodes.contains(&node) && Some(node) != installation.chassis;
             if installation.runs.get(index).is_some_and(|run| at(run.from) || at(run.to)) {
                 raise(alternator.rating, &format!("rating of {}", alternator.name), None);
+            }
+        }
+        // And an empty battery that is joined to it may take all of that.
+        for (alternator, battery, runs) in &charging {
+            if runs.contains(&index) {
+                raise(alternator.rating, &format!("{} empty on {}", battery.name, alternator.name), None);
+            }
+        }
+    }
+    found
+}
+
+/// Each alternator with each battery that it charges without a converter between them, and the runs between
+/// their terminals.
+fn charging<'a>(installation: &'a Installation, ways: &Ways) -> Vec<(&'a Alternator, &'a Battery, Vec<usize>)> {
+    let mut found = Vec::new();
+    let Some(case) = installation.cases.iter().find(|case| driving(case)) else { return found };
+    let island = joined(installation, case);
+    for alternator in &installation.alternators {
+        for battery in &installation.batteries {
+            if are_joined(&island, alternator.nodes[0], battery.nodes[0]) {
+                let [there, back] = alternator.nodes;
+                let mut runs = ways.between(there, battery.nodes[0]);
+                runs.extend(ways.between(back, battery.nodes[1]));
+                found.push((alternator, battery, runs));
             }
         }
     }

@@ -87,8 +87,8 @@ pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
 pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> Result<Judgement, JudgeError> {
     let models = operate::models(&installation);
     let cases = operate_all(false, &installation, &models)?;
-    let design = currents::design(&installation, &cases);
     let ways = paths::Ways::of(&installation);
+    let design = currents::design(&installation, &ways, &cases);
     let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new(), ways };
     let mut findings = rules::all(&judgement);
     findings.sort_by(|one, other| {

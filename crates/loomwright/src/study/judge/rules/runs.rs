@@ -1,5 +1,7 @@
 //! Rules on runs: ampacity, terminals, fuses, materials.
 
+use std::collections::BTreeMap;
+
 use super::{Measure, n, plain};
 use crate::conductor::Kind;
 use crate::data::{Confidence, tables::constants};
@@ -15,6 +17,8 @@ use crate::study::judge::paths::{Protection, protections};
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
+    // By the run that the fuse sits in.
+    let mut narrowly: BTreeMap<usize, Vec<Finding>> = BTreeMap::new();
     for (index, ((run, model), protection)) in
         judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
     {
@@ -25,9 +29,29 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.material());
         found.extend(subject.smallest());
         found.extend(subject.own_fuse());
-        found.extend(subject.protected_by(protection));
+        let protecting = subject.protected_by(protection);
+        match (protection, protecting) {
+            (Protection::Fuse(feeding, _, 1), Some(narrow)) if narrow.signal == Signal::Caution => {
+                narrowly.entry(*feeding).or_default().push(narrow);
+            }
+            (_, protecting) => found.extend(protecting),
+        }
     }
+    found.extend(narrowly.into_values().filter_map(together));
     found
+}
+
+/// One finding for all runs that the same fuse protects narrowly: the narrowest, which names the others.
+fn together(narrow: Vec<Finding>) -> Option<Finding> {
+    let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
+    let least = narrow.iter().enumerate().min_by(|(_, one), (_, other)| margin(one).total_cmp(&margin(other)))?.0;
+    let others: Vec<&str> =
+        narrow.iter().enumerate().filter(|(at, _)| *at != least).map(|(_, one)| one.subject.as_str()).collect();
+    let mut finding = narrow.get(least)?.clone();
+    if !others.is_empty() {
+        finding.message = format!("{}; narrow too: {}", finding.message, others.join(", "));
+    }
+    Some(finding)
 }
 
 #[derive(Clone, Copy)]
