@@ -225,3 +225,71 @@ fn a_fuse_is_held_against_its_own_half() {
     assert!(finding(&judgement, "fuse-voltage", "vehicle +").is_none(), "14.7 V at most on a fuse of 32 V");
     assert!(finding(&judgement, "fuse-voltage", "work-lights +").is_some(), "58.4 V on a fuse of 32 V");
 }
+
+/// Two batteries behind a 150 A fuse each: in parallel, or in series with `middle` between them.
+fn two_batteries(system_voltage: &str, connections: &str) -> Judgement {
+    judged(&format!(
+        r#"format = 1
+[plan]
+name = "Two batteries (invented)"
+place = "cabin"
+system_voltage = "{system_voltage}"
+[defaults]
+insulation = "90 °C"
+[zones.here]
+kind = "van-cabin"
+[batteries.one]
+chemistry = "agm"
+nominal_voltage = "12 V"
+capacity = "100 Ah"
+[batteries.two]
+chemistry = "agm"
+nominal_voltage = "12 V"
+capacity = "100 Ah"
+[busbars.plus]
+[busbars.minus]
+[loads.stove]
+current = "20 A"
+[runs.one-lead]
+from = "one.+"
+to = "plus"
+route = ["0.5 m in here"]
+conductor = "95 mm2"
+fuse = "150 A strip-sf51"
+[circuits.stove]
+from = "plus"
+return = "minus"
+to = "stove"
+route = ["2 m in here"]
+fuse = "none"
+conductor = "95 mm2"
+{connections}"#
+    ))
+}
+
+/// The return of each battery must bear what its fuse lets through, whichever battery the plan names first.
+#[test]
+fn the_return_of_every_battery_is_held_against_its_fuse() {
+    let thin = "conductor = \"6 mm2\"";
+    let run = |name: &str, from: &str, to: &str, more: &str| {
+        format!("[runs.{name}]\nfrom = \"{from}\"\nto = \"{to}\"\nroute = [\"0.5 m in here\"]\n{more}\n")
+    };
+    let thick = "conductor = \"95 mm2\"";
+    let fused = "conductor = \"95 mm2\"\nfuse = \"150 A strip-sf51\"";
+    let parallel = |one: &str, two: &str| {
+        let lead = run("two-lead", "two.+", "plus", fused);
+        let returns = run("one-return", "one.-", "minus", one) + &run("two-return", "two.-", "minus", two);
+        two_batteries("12 V", &(lead + &returns))
+    };
+    let told = |judgement: &Judgement, run: &str| {
+        failures(judgement).any(|one| one.rule == "fuse-protects-conductor" && one.subject == run)
+    };
+    assert!(told(&parallel(thin, thick), "one-return"));
+    assert!(told(&parallel(thick, thin), "two-return"), "the second battery's return is forgotten");
+    let series = |back: &str| {
+        let jumper = run("jumper", "one.-", "two.+", thick);
+        two_batteries("24 V", &(jumper + &run("two-return", "two.-", "minus", back)))
+    };
+    assert!(told(&series(thin), "two-return"), "the return of a series bank is forgotten");
+    assert!(!told(&series(thick), "two-return"));
+}

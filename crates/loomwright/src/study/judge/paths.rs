@@ -4,7 +4,7 @@
 use std::collections::VecDeque;
 
 use crate::data::tables::constants;
-use crate::installation::{Case, DeviceRef, FuseChoice, Installation, Leg, NodeId, Run};
+use crate::installation::{Case, ConverterKind, DeviceRef, FuseChoice, Installation, Leg, NodeId, Run};
 use crate::network::islands;
 use crate::protection::Fuse;
 use crate::quantity::{ElectricCurrent, ElectricPotential};
@@ -41,45 +41,65 @@ impl Ways {
 
     /// The runs on the shortest way between two nodes; empty when there is none.
     pub(crate) fn between(&self, from: NodeId, to: NodeId) -> Vec<usize> {
-        if !self.reaches(from, to) {
-            return Vec::new();
+        if self.reaches(from, to) { self.from(from).to(to) } else { Vec::new() }
+    }
+
+    /// The shortest ways from a node to every other.
+    fn from(&self, start: NodeId) -> Shortest {
+        let mut before: Vec<Option<(usize, Option<usize>)>> = vec![None; self.neighbours.len()];
+        if let Some(slot) = before.get_mut(start.0) {
+            *slot = Some((start.0, None));
         }
-        let mut reached: Vec<Option<(usize, Option<usize>)>> = vec![None; self.neighbours.len()];
-        if let Some(slot) = reached.get_mut(from.0) {
-            *slot = Some((from.0, None));
-        }
-        let mut queue = VecDeque::from([from.0]);
-        while let Some(here) = queue.pop_front().filter(|here| *here != to.0) {
+        let mut queue = VecDeque::from([start.0]);
+        while let Some(here) = queue.pop_front() {
             for (there, run) in self.neighbours.get(here).into_iter().flatten() {
-                if let Some(slot @ None) = reached.get_mut(*there) {
+                if let Some(slot @ None) = before.get_mut(*there) {
                     *slot = Some((here, *run));
                     queue.push_back(*there);
                 }
             }
         }
-        let mut runs = Vec::new();
-        let mut here = to.0;
-        while let Some((before, run)) = reached.get(here).copied().flatten().filter(|(before, _)| *before != here) {
-            runs.extend(run);
-            here = before;
-        }
-        runs
+        Shortest(before)
     }
 
-    /// Terminals of the battery, alternator or buck converter that a device hangs on.
+    /// Positive and negative terminal of everything that holds a voltage: each battery, each bank of batteries
+    /// in series, alternators, buck converters; with the converter, where it is one.
+    fn sources(&self, installation: &Installation) -> Vec<(Option<usize>, [NodeId; 2])> {
+        let batteries = &installation.batteries;
+        let next = |end: NodeId| batteries.iter().map(|one| one.nodes).find(|one| self.reaches(end, one[0]));
+        let bank = |first: [NodeId; 2]| {
+            let mut end = first[1];
+            // No bank is longer than all batteries; a ring of them would be a short circuit, which reading refuses.
+            for _ in batteries {
+                let Some(following) = next(end) else { break };
+                end = following[1];
+            }
+            (end != first[1]).then_some([first[0], end])
+        };
+        let single = batteries.iter().map(|battery| battery.nodes);
+        let banks = batteries.iter().filter_map(|battery| bank(battery.nodes));
+        let alternators = installation.alternators.iter().map(|alternator| alternator.nodes);
+        let bucks = installation.converters.iter().enumerate();
+        let bucks = bucks
+            .filter(|(_, converter)| converter.kind == ConverterKind::Buck)
+            .filter_map(|(index, converter)| Some((Some(index), converter.output?)));
+        single.chain(banks).chain(alternators).map(|nodes| (None, nodes)).chain(bucks).collect()
+    }
+
+    /// Terminals of the battery, bank, alternator or buck converter that a device hangs on: one that reaches
+    /// both its sides, if there is one.
     pub(crate) fn feeding(
         &self,
         installation: &Installation,
         device: DeviceRef,
         nodes: [NodeId; 2],
     ) -> Option<[NodeId; 2]> {
-        let batteries = installation.batteries.iter().map(|battery| battery.nodes);
-        let alternators = installation.alternators.iter().map(|alternator| alternator.nodes);
-        let bucks = installation.converters.iter().enumerate().filter(|(index, converter)| {
-            converter.kind == crate::installation::ConverterKind::Buck && device != DeviceRef::Converter(*index)
-        });
-        let bucks = bucks.filter_map(|(_, converter)| converter.output);
-        batteries.chain(alternators).chain(bucks).find(|source| self.reaches(source[0], nodes[0]))
+        let sources = self.sources(installation);
+        let other =
+            |(converter, _): &&(Option<usize>, _)| converter.is_none_or(|it| device != DeviceRef::Converter(it));
+        let reaching = |(_, source): &&(Option<usize>, [NodeId; 2])| self.reaches(source[0], nodes[0]);
+        let candidates = || sources.iter().filter(other).filter(reaching).map(|(_, source)| *source);
+        candidates().find(|source| self.reaches(source[1], nodes[1])).or_else(|| candidates().next())
     }
 
     /// What each source that limits its own current can give at a node, and its name.
@@ -106,6 +126,22 @@ impl Ways {
         let reaching = batteries.chain(alternators).chain(outputs).filter(|(source, _)| self.reaches(*source, node));
         let highest = reaching.map(|(_, voltage)| voltage).reduce(|best, next| if next > best { next } else { best });
         highest.unwrap_or(installation.system_voltage * constants::HIGHEST_OVER_NOMINAL)
+    }
+}
+
+/// By node: the node before it on the shortest way, and the run between them.
+struct Shortest(Vec<Option<(usize, Option<usize>)>>);
+
+impl Shortest {
+    /// The runs on the way to a node; none when it is not reached.
+    fn to(&self, end: NodeId) -> Vec<usize> {
+        let mut runs = Vec::new();
+        let mut here = end.0;
+        while let Some((before, run)) = self.0.get(here).copied().flatten().filter(|(before, _)| *before != here) {
+            runs.extend(run);
+            here = before;
+        }
+        runs
     }
 }
 
@@ -180,16 +216,24 @@ type Limiting = Option<(usize, Fuse)>;
 fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
     // For each negative run, the fuses on the way to each device that returns through it.
     let mut passing: Vec<Vec<Vec<(usize, Fuse)>>> = vec![Vec::new(); installation.runs.len()];
-    for (device, nodes) in consumers(installation) {
-        let Some(source) = ways.feeding(installation, device, nodes) else { continue };
-        let fuse_of = |run: usize| match installation.runs.get(run)?.fuse {
-            FuseChoice::Fixed(fuse) => Some((run, fuse)),
-            FuseChoice::Auto | FuseChoice::None => None,
-        };
-        let fuses: Vec<(usize, Fuse)> = ways.between(source[0], nodes[0]).into_iter().filter_map(fuse_of).collect();
-        for run in ways.between(source[1], nodes[1]) {
-            if let Some(list) = passing.get_mut(run) {
-                list.push(fuses.clone());
+    let fuse_of = |run: usize| match installation.runs.get(run)?.fuse {
+        FuseChoice::Fixed(fuse) => Some((run, fuse)),
+        FuseChoice::Auto | FuseChoice::None => None,
+    };
+    let consumers = consumers(installation);
+    // From every source that reaches both sides, so that no battery's own return is forgotten.
+    for (converter, source) in ways.sources(installation) {
+        let (out, back) = (ways.from(source[0]), ways.from(source[1]));
+        for (device, nodes) in &consumers {
+            let own = converter.is_some_and(|it| *device == DeviceRef::Converter(it));
+            if own || !ways.reaches(source[0], nodes[0]) || !ways.reaches(source[1], nodes[1]) {
+                continue;
+            }
+            let fuses: Vec<(usize, Fuse)> = out.to(nodes[0]).into_iter().filter_map(fuse_of).collect();
+            for run in back.to(nodes[1]) {
+                if let Some(list) = passing.get_mut(run) {
+                    list.push(fuses.clone());
+                }
             }
         }
     }
