@@ -176,17 +176,25 @@ class Plan:
         return self.value(device, "output_voltage", 1.2 * self.system)
 
     def input_power(self, case, name, device, bucks):
-        efficiency = self.value(device, "efficiency", 0.9)
-        idle = self.value(device, "no_load", 0.0)
+        if "efficiency_points" in device:
+            pairs = [point.split(" at ") for point in device["efficiency_points"]]
+            at = numpy.array([number(share) for _, share in pairs])
+            lost = at / numpy.array([number(efficiency) for efficiency, _ in pairs]) - at
+            rated = number(device["output_power"])
+            # Loss over output by solving for the three coefficients at once.
+            curve = numpy.linalg.solve(numpy.vander(at, 3), lost)
+            takes = lambda given: given + max(rated * numpy.polyval(curve, given / rated), self.value(device, "no_load", 0.0))
+        else:
+            takes = lambda given: given / self.value(device, "efficiency", 0.9) + self.value(device, "no_load", 0.0)
         if device["kind"] == "dc-dc-charger" and case.startswith("driving"):
-            return number(device["output_current"]) * self.output(device) / efficiency + idle
+            return takes(number(device["output_current"]) * self.output(device))
         if device["kind"] == "inverter":
             fed = [load for load in self.of("loads").values() if load.get("inverter") == name and self.draws(case, load)]
             power = sum(map(self.load_power, fed))
             if case == "full-load-low-battery":
                 power = number(device["output_power"])
-            return power / efficiency + idle
-        return bucks[name] / efficiency + idle if device["kind"] == "buck" else 0.0
+            return takes(power)
+        return takes(bucks[name]) if device["kind"] == "buck" else 0.0
 
     def solve(self, case, limited):
         """Voltages of nodes, currents of runs and of sources, at the temperatures that the currents bring."""

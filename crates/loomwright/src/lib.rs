@@ -15,6 +15,7 @@
 )]
 
 pub mod conductor;
+pub mod converter;
 pub mod data;
 pub mod finding;
 pub mod heat;

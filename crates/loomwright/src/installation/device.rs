@@ -1,5 +1,6 @@
 //! Devices: what is joined by the runs.
 
+use crate::converter::Losses;
 use crate::data::{Source, tables::battery_emf};
 use crate::names::named;
 use crate::quantity::{
@@ -167,12 +168,10 @@ pub struct Converter {
     pub output_power: Option<Power>,
     /// Limit of its input current.
     pub input_limit: Option<ElectricCurrent>,
-    /// Efficiency at rated output.
-    pub efficiency: Ratio,
+    /// What it takes for what it gives.
+    pub losses: Losses,
     /// The input voltage at which it locks out.
     pub lock_out: Option<ElectricPotential>,
-    /// Power it takes with nothing on its output.
-    pub no_load: Power,
     /// Short-circuit current and operating voltage of the array on a solar controller.
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.

@@ -92,21 +92,19 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize, state
     let Some(converter) = installation.converters.get(index) else { return Power::default() };
     let output = converter.output_current.unwrap_or_default() * converter.output_voltage;
     match converter.kind {
-        ConverterKind::DcDcCharger if case.engine != Engine::Off => output / converter.efficiency + converter.no_load,
+        ConverterKind::DcDcCharger if case.engine != Engine::Off => converter.losses.input(output),
         ConverterKind::SolarController if case.sun => {
             let array = converter.array.map_or(output, |(current, voltage)| current * voltage);
-            let wanted = output / converter.efficiency;
+            let wanted = converter.losses.input(output);
             if wanted < array { wanted } else { array }
         }
         ConverterKind::Inverter => {
             let loads = load_power(installation, case, index);
             let rated = converter.output_power.unwrap_or_default();
             let drawn = if case.everything && rated > loads { rated } else { loads };
-            drawn / converter.efficiency + converter.no_load
+            converter.losses.input(drawn)
         }
-        ConverterKind::Buck => {
-            states.buck_output.get(index).copied().unwrap_or_default() / converter.efficiency + converter.no_load
-        }
+        ConverterKind::Buck => converter.losses.input(states.buck_output.get(index).copied().unwrap_or_default()),
         ConverterKind::DcDcCharger | ConverterKind::SolarController | ConverterKind::ShoreCharger => Power::default(),
     }
 }
@@ -120,7 +118,7 @@ pub fn lock_out_current(installation: &Installation, index: usize) -> Option<Ele
         ConverterKind::DcDcCharger | ConverterKind::Buck => converter.output_current? * converter.output_voltage,
         ConverterKind::SolarController | ConverterKind::ShoreCharger => return None,
     };
-    let drawn = (output / converter.efficiency + converter.no_load) / converter.lock_out?;
+    let drawn = converter.losses.input(output) / converter.lock_out?;
     let limited = converter.input_limit.map_or(drawn, |limit| if limit < drawn { limit } else { drawn });
     Some(if converter.kind == ConverterKind::Inverter { limited * constants::RIPPLE } else { limited })
 }

@@ -33,6 +33,8 @@ pub(super) enum Value {
     Fuse(FuseChoice),
     Texts(Vec<At<String>>),
     Route(Vec<(Length, At<String>)>),
+    /// Share of rated output, and efficiency there.
+    Efficiencies([(Ratio, Ratio); 3]),
 }
 
 /// One table of the file: `[batteries.service]`, or `[plan]` with an empty name.
@@ -79,6 +81,7 @@ impl Entry {
         charge, Charge, ElectricCharge;
         temperature, Temperature, ThermodynamicTemperature;
         ratio, Ratio, Ratio;
+        efficiencies, Efficiencies, [(Ratio, Ratio); 3];
         size, Size, CrossSection;
         fuse, Fuse, FuseChoice;
     }

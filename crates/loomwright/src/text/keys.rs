@@ -35,6 +35,8 @@ pub(super) enum Form {
     Device,
     /// Stretches such as `2 m in cabin`.
     Route,
+    /// Three points such as `93 % at 50 %`.
+    Efficiencies,
 }
 
 pub(super) struct Key {
@@ -64,8 +66,8 @@ const fn may(name: &'static str, form: Form, example: &'static str, about: &'sta
 }
 
 use Form::{
-    Charge, Choice, Choices, Current, Device, Flag, Fuse, Node, Power, Ratio, Reference, References, Resistance, Route,
-    Size, SizeOrAuto, Temperature, Text, Voltage,
+    Charge, Choice, Choices, Current, Device, Efficiencies, Flag, Fuse, Node, Power, Ratio, Reference, References,
+    Resistance, Route, Size, SizeOrAuto, Temperature, Text, Voltage,
 };
 
 const WHEN: &[&str] = &["parked", "driving", "shore"];
@@ -184,6 +186,12 @@ pub(super) const SECTIONS: &[Section] = &[
             may("output_power", Power, "\"2 kW\"", "rated output power; needed for inverters"),
             may("input_limit", Current, "\"60 A\"", "limit of its input current"),
             may("efficiency", Ratio, "\"92 %\"", "efficiency at rated output; 90 % when not said"),
+            may(
+                "efficiency_points",
+                Efficiencies,
+                "[\"90 % at 10 %\", \"93 % at 50 %\", \"91 % at 100 %\"]",
+                "instead of efficiency: three efficiencies at shares of rated output",
+            ),
             may("lock_out", Voltage, "\"10.5 V\"", "input voltage at which it stops; 0.875 of nominal when not said"),
             may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
             may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),

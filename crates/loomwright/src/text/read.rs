@@ -214,6 +214,12 @@ impl Reader<'_, '_> {
                 }
                 stretches.into_iter().map(stretch).collect::<Result<_, _>>().map(Value::Route)
             }
+            Form::Efficiencies => {
+                let points = list(key, value)?.into_iter().map(efficiency_point).collect::<Result<Vec<_>, _>>()?;
+                let three = <[(Ratio, Ratio); 3]>::try_from(points);
+                let message = || format!("{} are three points, for example {}", key.name, key.example);
+                three.map(Value::Efficiencies).map_err(|_| wrong(message()))
+            }
         }
     }
 }
@@ -254,6 +260,19 @@ fn stretch(text: At<String>) -> Result<(Length, At<String>), (Range<usize>, Stri
         return Err((text.span, "a stretch is longer than 0 m and at most 1000 m".into()));
     }
     Ok((length, At { value: zone.trim().to_owned(), span: text.span }))
+}
+
+/// `93 % at 50 %`: the share of rated output, and the efficiency there.
+fn efficiency_point(text: At<String>) -> Result<(Ratio, Ratio), (Range<usize>, String)> {
+    let Some((efficiency, share)) = text.value.split_once(" at ") else {
+        let message = format!(
+            "{:?} is not an efficiency point; write efficiency and share of rated output, for example \"93 % at 50 %\"",
+            text.value
+        );
+        return Err((text.span, message));
+    };
+    let read = |part: &str| Ratio::from_text(part).map_err(|error| (text.span.clone(), error.to_string()));
+    Ok((read(share)?, read(efficiency)?))
 }
 
 /// `auto`, `none`, or `15 A blade-c`.

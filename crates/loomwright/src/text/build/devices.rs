@@ -1,6 +1,7 @@
 //! Devices and their terminals.
 
 use super::{Ground, above_zero};
+use crate::converter::{LossError, Losses};
 use crate::data::tables::{constants, sources};
 use crate::installation::{
     Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
@@ -165,13 +166,6 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
         need(names, "array_current", "\"9.5 A\"");
         need(names, "array_voltage", "\"36 V\"");
     }
-    let efficiency = entry.ratio("efficiency").unwrap_or_else(|| {
-        ground.assume_custom(&subject, "efficiency 90 %");
-        Ratio::new::<ratio>(constants::EFFICIENCY)
-    });
-    if !(0.3..=1.0).contains(&efficiency.value) {
-        names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
-    }
     let lock_out = entry.voltage("lock_out").or_else(|| {
         let takes_battery = matches!(kind, ConverterKind::DcDcCharger | ConverterKind::Inverter | ConverterKind::Buck);
         takes_battery.then(|| {
@@ -187,6 +181,7 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
         }
         usual
     });
+    let losses = losses(entry, names, ground, output_voltage);
     let rated = |value: Option<f64>| value.unwrap_or(1.0);
     above_zero(
         names,
@@ -232,12 +227,39 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
         output_voltage,
         output_power: entry.power("output_power"),
         input_limit: entry.current("input_limit"),
-        efficiency,
+        losses,
         lock_out,
-        no_load: entry.power("no_load").unwrap_or_default(),
         array: entry.current("array_current").zip(entry.voltage("array_voltage")),
         running_signal: entry.flag("running_signal"),
     })
+}
+
+/// From three efficiency points, from one efficiency, or from the default.
+fn losses(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground, output_voltage: ElectricPotential) -> Losses {
+    let no_load = entry.power("no_load").unwrap_or_default();
+    let usual = Ratio::new::<ratio>(constants::EFFICIENCY);
+    if let Some(points) = entry.efficiencies("efficiency_points") {
+        if entry.get("efficiency").is_some() {
+            names.refuse(entry, "efficiency", "efficiency and efficiency_points say the same: write one of them");
+        }
+        let delivered = entry.current("output_current").map(|current| current * output_voltage);
+        let rated = entry.power("output_power").or(delivered).unwrap_or_default();
+        return Losses::through(points, rated, no_load).unwrap_or_else(|error| {
+            // A rated output that is missing or zero is told by its own key.
+            if error != LossError::Rated {
+                names.refuse(entry, "efficiency_points", error.to_string());
+            }
+            Losses::flat(usual, no_load)
+        });
+    }
+    let efficiency = entry.ratio("efficiency").unwrap_or_else(|| {
+        ground.assume_custom(format!("converter {}", entry.name), "efficiency 90 %");
+        usual
+    });
+    if !(0.3..=1.0).contains(&efficiency.value) {
+        names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
+    }
+    Losses::flat(efficiency, no_load)
 }
 
 type Port = Option<[NodeId; 2]>;
