@@ -8,7 +8,7 @@ pub mod remedy;
 pub fn cautions() -> &'static [&'static str] {
     &[
         "A battery short circuit starts fires: disconnect before you work, fuse at the source, cover live studs.",
-        "Whether a fuse can break the fault current of your battery is not judged yet: a lithium battery delivers kiloamperes.",
+        "Not judged yet: whether a fuse breaks the fault current of your battery (kiloamperes from lithium) or outlasts a motor's start.",
         "Lengths are one-way; both legs are computed. Crimp with the tool made for the lug; never trim strands.",
         "Mains from an inverter or shore can kill: that side is work for a licensed person.",
         "This is a computation, not an approval. Local codes and the makers' instructions come first.",

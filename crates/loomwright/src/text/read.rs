@@ -281,7 +281,9 @@ fn fuse(text: &str) -> Result<FuseChoice, String> {
         "auto" => Ok(FuseChoice::Auto),
         "none" => Ok(FuseChoice::None),
         stated => {
-            let Some((rating, family)) = stated.rsplit_once(' ') else {
+            let Some((rating, family)) =
+                stated.rsplit_once(' ').filter(|_| ElectricCurrent::from_text(stated).is_err())
+            else {
                 return Err(format!(
                     "{text:?} is not a fuse; write auto, none, or rating and family, for example \"15 A blade-c\""
                 ));

@@ -52,6 +52,16 @@ pub(crate) const CUT_ENDS_M: f64 = 0.6;
 pub(crate) const SHUNT_DROP_V: f64 = 0.05;
 /// drop of a silicon diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
 pub(crate) const DIODE_DROP_V: f64 = 0.8;
+/// voltage of a cold unloaded solar array over its operating voltage; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ARRAY_OPEN_CIRCUIT: f64 = 1.4;
+/// lowest voltage of a load with an inrush over nominal when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const LOWEST_AT_START: f64 = 0.75;
+/// a load's net reaches at least this share of its nominal voltage; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const LEAST_NET: f64 = 0.85;
+/// direct voltage above which touching both poles is dangerous; V. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ARRAY_SHOCK_V: f64 = 60.0;
+/// a conductor below this feeds no starter motor; mm2. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const LEAST_CRANKING_MM2: f64 = 16.0;
 /// fuse of an alternator over its rating; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const ALTERNATOR_FUSE: f64 = 1.3;
 /// ampacity without a fuse over the largest output of a self-limiting source; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).

@@ -99,7 +99,9 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
                 }
                 _ => (None, design.current),
             };
-            if !bears(model, current, fuse) {
+            // Where even the air is too hot, no size would bear anything: the finding says so.
+            let hopeless = model.ampacity.is_some_and(|ampacity| ampacity.value <= 0.0);
+            if !hopeless && !bears(model, current, fuse) {
                 grew |= grow(&fixed, &mut open, index);
             }
         }
@@ -178,7 +180,7 @@ fn relieve(
 ) -> bool {
     let mut grown = Vec::new();
     for short in rules::short_of_voltage(installation, ways, cases) {
-        let most = |run: &usize| most_gain(installation, models, short.case, open, *run);
+        let most = |run: &usize| most_gain(models, short.case, open, *run);
         let potential: f64 = short.ways.iter().filter_map(most).sum();
         let mut best: Option<(usize, f64)> = None;
         for run in short.ways {
@@ -199,20 +201,18 @@ fn relieve(
     !grown.is_empty()
 }
 
-/// Volts won when a single leg takes its largest size.
-fn most_gain(
-    installation: &Installation,
-    models: &[RunModel],
-    case: &CaseResult,
-    open: &[Option<Open>],
-    leg: usize,
-) -> Option<f64> {
+/// Volts won when a single leg takes its largest size: that share of what it loses now.
+fn most_gain(models: &[RunModel], case: &CaseResult, open: &[Option<Open>], leg: usize) -> Option<f64> {
     let choice = open.get(leg)?.as_ref()?;
     let (now, last) = (choice.sizes.get(choice.at)?, choice.sizes.last()?);
-    let current = if case.point.is_some() { case.run_currents.get(leg)?.value.abs() } else { 1e3 };
+    if case.point.is_none() {
+        // There is no current to count with: any growth helps.
+        return Some(f64::INFINITY);
+    }
+    let current = case.run_currents.get(leg)?.value.abs();
+    let lost = if current > 0.0 { case.run_losses.get(leg)?.value / current } else { 0.0 };
     let temperature = models.get(leg)?.limit;
-    let length = installation.runs.get(leg)?.cut_length();
-    Some(current * ((now.resistance_at(temperature) - last.resistance_at(temperature)) * length).value)
+    Some(lost * (1.0 - (last.resistance_at(temperature) / now.resistance_at(temperature)).value))
 }
 
 /// Volts won and metal added, in V and m³, when a run and its other leg take the next size.

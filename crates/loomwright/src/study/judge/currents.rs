@@ -1,10 +1,12 @@
 //! The current that each run is judged at: the worst of all cases and of what its devices may draw.
 
+use std::collections::BTreeMap;
+
 use super::operate::CaseResult;
 use super::paths::{Ways, are_joined, driving};
 use crate::data::tables::constants;
-use crate::installation::{Alternator, Battery, Installation, NodeId};
-use crate::network::joined;
+use crate::installation::{Alternator, Battery, Case, ConverterKind, Installation, NodeId};
+use crate::network::{delivers, joined};
 use crate::practice::Practice;
 use crate::quantity::ElectricCurrent;
 
@@ -23,6 +25,7 @@ pub struct Design {
 pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResult]) -> Vec<Design> {
     let mut found: Vec<Design> = vec![Design::default(); installation.runs.len()];
     let charging = charging(installation, ways);
+    let quiet = quiet(installation, ways);
     for (index, design) in found.iter_mut().enumerate() {
         let mut raise = |current: ElectricCurrent, reason: &str, case: Option<usize>| {
             if current > design.current {
@@ -55,6 +58,11 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
                 raise(alternator.rating, &format!("rating of {}", alternator.name), None);
             }
         }
+        for (total, runs) in &quiet {
+            if runs.contains_key(&index) {
+                raise(runs.get(&index).copied().unwrap_or_default(), total, None);
+            }
+        }
         // And an empty battery that is joined to it may take all of that.
         for (alternator, battery, runs) in &charging {
             if runs.contains(&index) {
@@ -78,6 +86,40 @@ fn charging<'a>(installation: &'a Installation, ways: &Ways) -> Vec<(&'a Alterna
                 let mut runs = ways.between(there, battery.nodes[0]);
                 runs.extend(ways.between(back, battery.nodes[1]));
                 found.push((alternator, battery, runs));
+            }
+        }
+    }
+    found
+}
+
+/// By situation: what its chargers give together to each run between them and a battery, while no load takes
+/// any of it.
+fn quiet(installation: &Installation, ways: &Ways) -> Vec<(String, BTreeMap<usize, ElectricCurrent>)> {
+    let mut paths = Vec::new();
+    for converter in &installation.converters {
+        let (Some(output), Some(current)) = (converter.output, converter.output_current) else { continue };
+        let reached = installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
+        for battery in reached {
+            let mut runs = ways.between(output[0], battery.nodes[0]);
+            runs.extend(ways.between(output[1], battery.nodes[1]));
+            paths.push((converter.kind, battery, current, runs));
+        }
+    }
+    let lasting = |case: &&Case| case.starting.is_none() && !case.lock_out;
+    let mut found = Vec::new();
+    for case in installation.cases.iter().filter(lasting) {
+        for battery in &installation.batteries {
+            let mut given: BTreeMap<usize, ElectricCurrent> = BTreeMap::new();
+            let to_it = |path: &&(ConverterKind, &Battery, ElectricCurrent, Vec<usize>)| {
+                delivers(path.0, case) && path.1.name == battery.name
+            };
+            for (_, _, current, runs) in paths.iter().filter(to_it) {
+                for run in runs {
+                    *given.entry(*run).or_default() += *current;
+                }
+            }
+            if !given.is_empty() {
+                found.push((format!("{} charging with loads off, {}", battery.name, case.name), given));
             }
         }
     }

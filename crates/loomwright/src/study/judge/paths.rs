@@ -123,7 +123,12 @@ impl Ways {
         let batteries = installation.batteries.iter().map(|battery| (battery.nodes[0], battery.charge_voltage));
         let alternators = installation.alternators.iter().map(|one| (one.nodes[0], one.voltage));
         let outputs = installation.converters.iter().filter_map(|one| Some((one.output?[0], one.output_voltage)));
-        let reaching = batteries.chain(alternators).chain(outputs).filter(|(source, _)| self.reaches(*source, node));
+        let arrays = installation.converters.iter().enumerate().filter_map(|(index, one)| {
+            let start = installation.array_terminals(index)?;
+            Some((start[0], one.array?.1 * constants::ARRAY_OPEN_CIRCUIT))
+        });
+        let reaching =
+            batteries.chain(alternators).chain(outputs).chain(arrays).filter(|(source, _)| self.reaches(*source, node));
         let highest = reaching.map(|(_, voltage)| voltage).reduce(|best, next| if next > best { next } else { best });
         highest.unwrap_or(installation.system_voltage * constants::HIGHEST_OVER_NOMINAL)
     }
@@ -152,7 +157,7 @@ pub(crate) enum Protection {
     Fuse(usize, Fuse, usize),
     /// A battery reaches it without passing a fuse.
     None,
-    /// Its own fuse sits at the end that no battery reaches, and one reaches the other end bare.
+    /// A battery reaches its far end bare, whatever its own fuse at the near end does.
     WrongEnd,
     /// Nothing that could overload it reaches it: self-limiting sources only.
     SelfLimiting,
@@ -175,10 +180,11 @@ pub(crate) fn protections(installation: &Installation, ways: &Ways) -> Vec<Prote
         })
     };
     let returns = returns(installation, ways);
-    let one =
-        |found: Limiting| found.map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse, 1));
+    let limited = |found: Limiting| {
+        found.map_or(Protection::SelfLimiting, |(feeding, fuse, count)| Protection::Fuse(feeding, fuse, count))
+    };
     let protection = |(index, run): (usize, &Run)| match (run.leg, run.fuse) {
-        (Leg::Positive, FuseChoice::Fixed(_)) if is_bare(run.to) && !is_bare(run.from) => Protection::WrongEnd,
+        (Leg::Positive, FuseChoice::Fixed(_)) if is_bare(run.to) => Protection::WrongEnd,
         (Leg::Positive, FuseChoice::Fixed(fuse)) => Protection::Fuse(index, fuse, 1),
         (Leg::Positive, _) if is_bare(run.from) || is_bare(run.to) => Protection::None,
         (Leg::Positive, _) => {
@@ -188,9 +194,9 @@ pub(crate) fn protections(installation: &Installation, ways: &Ways) -> Vec<Prote
                 .map(|(feeding, _, fuse)| (feeding, fuse))
                 .collect();
             let all = together(&feeds);
-            all.map_or(Protection::SelfLimiting, |(feeding, fuse)| Protection::Fuse(feeding, fuse, feeds.len()))
+            limited(all)
         }
-        (Leg::Negative, _) => one(returns.get(index).copied().flatten()),
+        (Leg::Negative, _) => limited(returns.get(index).copied().flatten()),
     };
     installation.runs.iter().enumerate().map(protection).collect()
 }
@@ -199,7 +205,7 @@ pub(crate) fn protections(installation: &Installation, ways: &Ways) -> Vec<Prote
 fn together(feeds: &[(usize, Fuse)]) -> Limiting {
     let largest = feeds.iter().copied().max_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value))?;
     let rating = feeds.iter().fold(ElectricCurrent::default(), |sum, (_, fuse)| sum + fuse.rating);
-    Some((largest.0, Fuse { rating, ..largest.1 }))
+    Some((largest.0, Fuse { rating, ..largest.1 }, feeds.len()))
 }
 
 /// Nodes joined on the positive side without passing a fuse, by a common number.
@@ -209,8 +215,8 @@ fn groups(installation: &Installation) -> Vec<usize> {
     islands(installation.nodes.len(), edges.map(|nodes| nodes.map(|node| node.0)))
 }
 
-/// A fuse and the run it sits in.
-type Limiting = Option<(usize, Fuse)>;
+/// The run that a fuse sits in, the fuse, and how many fuses it stands for.
+type Limiting = Option<(usize, Fuse, usize)>;
 
 /// The fuse that limits each negative run.
 fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
@@ -256,7 +262,8 @@ fn limiting(ways: &[Vec<(usize, Fuse)>]) -> Limiting {
             distinct.push(fuse);
         }
     }
-    match (smallest(&common), together(&distinct)) {
+    let common = smallest(&common).map(|(feeding, fuse)| (feeding, fuse, 1));
+    match (common, together(&distinct)) {
         (Some(common), Some(sum)) if sum.1.rating < common.1.rating => Some(sum),
         (common, sum) => common.or(sum),
     }

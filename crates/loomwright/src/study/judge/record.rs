@@ -181,10 +181,13 @@ impl Judgement {
         let (run, model, design) = (plan.runs.get(index)?, self.models.get(index)?, self.design.get(index)?);
         let choice = self.choices.iter().find(|choice| choice.run == index);
         let zone = plan.zones.get(model.hottest_zone);
+        // A start lasts moments: the temperature that its current would reach in the end is never reached.
+        let lasting = |case: &&super::CaseResult| plan.cases.get(case.case).is_some_and(|of| of.starting.is_none());
         let over_cases = |pick: &dyn Fn(&super::CaseResult) -> Option<f64>| {
-            self.cases.iter().filter(|case| case.point.is_some()).filter_map(pick).fold(0.0, f64::max)
+            self.cases.iter().filter(lasting).filter(|case| case.point.is_some()).filter_map(pick).fold(0.0, f64::max)
         };
-        let too_hot = self.cases.iter().any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
+        let too_hot =
+            self.cases.iter().filter(lasting).any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
         let hottest = over_cases(&|case| case.runs.get(index)?.hottest.map(in_celsius));
         Some(RunRecord {
             name: run.name.clone(),

@@ -1,6 +1,7 @@
 //! The rules that a plan is held against. Each gives findings with their numbers; passes with 10 %
 //! margin or more give none.
 
+mod alternators;
 mod devices;
 mod runs;
 mod voltage;
@@ -16,6 +17,7 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     let mut found = Vec::new();
     found.extend(runs::findings(judgement));
     found.extend(voltage::findings(judgement));
+    found.extend(alternators::findings(judgement));
     found.extend(devices::findings(judgement));
     found
 }

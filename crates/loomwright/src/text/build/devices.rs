@@ -318,10 +318,20 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         "mohm",
     );
     above_zero(names, entry, "inrush", entry.current("inrush").map_or(1.0, |value| value.value), 5000.0, "A");
-    above_zero(names, entry, "duty", entry.ratio("duty").map_or(1.0, |value| value.value), 1.0, "(100 %)");
+    if entry.ratio("duty").is_some_and(|duty| !(duty.value > 0.0 && duty.value <= 1.0)) {
+        names.refuse(entry, "duty", "duty is above 0 % and at most 100 %");
+    }
     let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
     above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
-    let lowest_voltage = entry.voltage("lowest_voltage");
+    let lowest_voltage = entry.voltage("lowest_voltage").or_else(|| {
+        entry.current("inrush")?;
+        let usual = nominal * constants::LOWEST_AT_START;
+        ground.assume_custom(
+            format!("load {}", entry.name),
+            format!("works down to {} (0.75 of nominal)", usual.to_text()),
+        );
+        Some(usual)
+    });
     if let Some(lowest) = lowest_voltage
         && !(lowest.value > 0.0 && lowest < nominal * 1.3)
     {

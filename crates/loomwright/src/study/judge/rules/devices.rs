@@ -1,11 +1,10 @@
-//! Rules on devices: alternators, chargers, batteries, links, and what no source reaches.
+//! Rules on devices: converters, batteries, links, and what no source reaches.
 
 use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{
-    Battery, Case, Chemistry, Converter, ConverterKind, DeviceRef, Engine, Installation, LinkKind, Place, Regulation,
-    Run,
+    Battery, Case, Chemistry, Converter, ConverterKind, DeviceRef, Installation, LinkKind, Place,
 };
 use crate::network::{Part, joined, load_power, lock_out_current};
 use crate::study::judge::paths::{Ways, are_joined, driving};
@@ -14,155 +13,17 @@ use crate::study::judge::{CaseResult, Judgement};
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
-    if !installation.alternators.is_empty() {
-        found.extend(headroom(judgement));
-    }
-    for index in 0..installation.alternators.len() {
-        found.extend(heating(judgement, index));
-        found.extend(alternator_fuse(judgement, index));
-    }
     found.extend(overloads(judgement));
     found.extend(too_much_voltage(judgement));
+    found.extend(too_little_voltage(judgement));
     found.extend(unconnected(installation));
-    found.extend(signals(installation));
-    found.extend(coupled_lithium(installation));
     found.extend(charge_voltages(installation, &judgement.ways));
     found.extend(lock_out_currents(judgement));
     found.extend(ratings(judgement));
     found.extend(unsupplied(judgement));
     found.extend(chassis(installation));
-    found
-}
-
-/// What the alternators must deliver together against what they can, in every driving case. Loads count by
-/// the share of time that they run.
-fn headroom(judgement: &Judgement) -> Vec<Finding> {
-    let installation = &judgement.installation;
-    let names: Vec<&str> = installation.alternators.iter().map(|alternator| alternator.name.as_str()).collect();
-    let subject = names.join(" and ");
-    let mut found = Vec::new();
-    for case in &judgement.cases {
-        let judged = |of: &&Case| driving(of) && !of.lock_out && of.starting.is_none() && case.point.is_some();
-        let Some(of) = installation.cases.get(case.case).filter(judged) else { continue };
-        let available: f64 = case.alternators.iter().map(|(_, available)| available.value).sum();
-        let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - resting(judgement, case);
-        let cruising = of.engine == Engine::Cruise;
-        let measure = Measure {
-            rule: "alternator-headroom",
-            subject: &subject,
-            measured: asked,
-            limit: available,
-            unit: "A",
-            margin: if asked > 0.0 { available / asked } else { f64::INFINITY },
-            failing: if cruising { Signal::Warning } else { Signal::Caution },
-            citation: "common practice, no source: no deficit while cruising",
-            confidence: Confidence::CommonPractice,
-            case: Some(of.name.clone()),
-        };
-        found.extend(measure.finding(|fails| {
-            let (asked_a, available_a) = (n(asked), n(available));
-            if fails {
-                let lack = n(asked - available);
-                format!("{asked_a} A asked of {available_a} A available: {lack} Ah every hour come out of the battery")
-            } else {
-                format!("{asked_a} A asked of {available_a} A available")
-            }
-        }));
-    }
-    found
-}
-
-/// Current of loads on the alternators' net for the share of time that they rest.
-fn resting(judgement: &Judgement, case: &CaseResult) -> f64 {
-    let installation = &judgement.installation;
-    let fed = |node| installation.alternators.iter().any(|one| judgement.ways.reaches(one.nodes[0], node));
-    let drawn = case.demands.iter().filter_map(|(part, current)| match part {
-        Part::Device(DeviceRef::Load(index)) => Some((installation.loads.get(*index)?, current.value)),
-        _ => None,
-    });
-    drawn
-        .filter(|(load, _)| load.nodes.is_some_and(|nodes| fed(nodes[0])))
-        .map(|(load, current)| current * (1.0 - load.duty.value))
-        .sum()
-}
-
-/// Continuous charging above half of the hot output heats an alternator that nothing watches.
-fn heating(judgement: &Judgement, index: usize) -> Option<Finding> {
-    let installation = &judgement.installation;
-    let alternator = installation.alternators.get(index)?;
-    let (case, drawn) = judgement
-        .cases
-        .iter()
-        .filter(|case| installation.cases.get(case.case).is_some_and(|of| of.engine == Engine::Cruise))
-        .map(|case| {
-            let chargers = case.demands.iter().filter(|(part, _)| {
-                matches!(part, Part::Device(DeviceRef::Converter(converter)) if installation
-                    .converters
-                    .get(*converter)
-                    .is_some_and(|one| one.kind == ConverterKind::DcDcCharger))
-            });
-            (case.case, chargers.map(|(_, current)| current.value).sum::<f64>())
-        })
-        .max_by(|one, other| one.1.total_cmp(&other.1))?;
-    let half = 0.5 * alternator.hot_output.value;
-    if drawn <= half {
-        return None;
-    }
-    let mut finding = plain(
-        "alternator-heating",
-        &alternator.name,
-        Signal::Caution,
-        format!(
-            "chargers draw {} A for hours, more than half of its hot output of {} A: watch its temperature",
-            n(drawn),
-            n(2.0 * half)
-        ),
-        "common practice, no source",
-    );
-    finding.case = installation.cases.get(case).map(|case| case.name.clone());
-    Some(finding)
-}
-
-/// Under variable regulation voltage does not tell that the engine runs.
-fn signals(installation: &Installation) -> Vec<Finding> {
-    let variable = installation.alternators.iter().any(|alternator| alternator.regulation == Regulation::Variable);
-    let blind = installation
-        .converters
-        .iter()
-        .filter(|converter| variable && converter.kind == ConverterKind::DcDcCharger && !converter.running_signal);
-    blind
-        .map(|converter| {
-            let message = "with variable regulation (11.6 to 15.4 V is possible) voltage alone cannot tell that the engine runs: connect \
-                           an ignition or D+ signal";
-            plain("engine-running-signal", &converter.name, Signal::Warning, message.to_owned(), "common practice, no source")
-        })
-        .collect()
-}
-
-/// Lithium joined to an alternator without anything that limits the current.
-fn coupled_lithium(installation: &Installation) -> Vec<Finding> {
-    let mut found = Vec::new();
-    let Some(case) = installation.cases.iter().find(|case| driving(case)) else { return found };
-    let island = joined(installation, case);
-    for battery in installation.batteries.iter().filter(|battery| battery.chemistry == Chemistry::LithiumIronPhosphate)
-    {
-        let direct = installation
-            .alternators
-            .iter()
-            .any(|alternator| are_joined(&island, alternator.nodes[0], battery.nodes[0]));
-        if direct {
-            let message =
-                "coupled to an alternator without a current limit: it takes all the alternator can give, for hours"
-                    .to_owned();
-            found.push(plain(
-                "charge-current-limited",
-                &battery.name,
-                Signal::Warning,
-                message,
-                "common practice, no source",
-            ));
-        }
-    }
+    found.extend(arrays(installation));
+    found.extend(unlike_batteries(installation));
     found
 }
 
@@ -278,36 +139,6 @@ fn ratings(judgement: &Judgement) -> Vec<Finding> {
             case: installation.cases.get(case).map(|case| case.name.clone()),
         };
         found.extend(measure.finding(|_| format!("{} carries {} A, rated {} A", link.kind, n(current), n(limit))));
-    }
-    found
-}
-
-/// The fuse of an alternator's lead: one that opens under load leaves the alternator without a battery.
-fn alternator_fuse(judgement: &Judgement, index: usize) -> Vec<Finding> {
-    let installation = &judgement.installation;
-    let Some(alternator) = installation.alternators.get(index) else { return Vec::new() };
-    let touches = |run: &Run| run.to == alternator.nodes[0] || run.from == alternator.nodes[0];
-    let leads = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| touches(run));
-    let mut found = Vec::new();
-    for (run, fuse) in leads.filter_map(|(run, model)| Some((run, model.fuse?))) {
-        let limit = alternator.rating.value * constants::ALTERNATOR_FUSE;
-        let rating = fuse.rating.value;
-        let measure = Measure {
-            rule: "alternator-fuse",
-            subject: &run.name,
-            measured: rating,
-            limit,
-            unit: "A",
-            margin: if rating >= limit * (1.0 - 1e-9) { f64::INFINITY } else { rating / limit },
-            failing: Signal::Warning,
-            citation: "1.3 times the rating, common practice, no source",
-            confidence: Confidence::CommonPractice,
-            case: None,
-        };
-        found.extend(measure.finding(|_| {
-            let (fuse, alternator) = (n(rating), n(alternator.rating.value));
-            format!("{fuse} A for an alternator of {alternator} A may open under load and leave it without a battery")
-        }));
     }
     found
 }
@@ -440,6 +271,95 @@ fn chassis(installation: &Installation) -> Vec<Finding> {
         if !found.iter().any(|finding| finding.subject == subject) {
             let citation = "common practice, no source";
             found.push(plain("return-path", subject, Signal::Warning, message.to_owned(), citation));
+        }
+    }
+    found
+}
+
+/// Loads on a system of lower voltage than theirs.
+fn too_little_voltage(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for load in &installation.loads {
+        let Some(nodes) = load.nodes else { continue };
+        let highest = judgement.ways.highest_voltage(installation, nodes[0]).value;
+        let limit = load.nominal.value * constants::LEAST_NET;
+        let measure = Measure {
+            rule: "voltage-suits-device",
+            subject: &load.name,
+            measured: highest,
+            limit,
+            unit: "V",
+            margin: if highest >= limit { f64::INFINITY } else { highest / limit },
+            failing: Signal::Warning,
+            citation: "0.85 times nominal, common practice, no source",
+            confidence: Confidence::CommonPractice,
+            case: None,
+        };
+        found.extend(measure.finding(|_| {
+            format!("its net never reaches more than {} V, it is made for {} V", n(highest), n(load.nominal.value))
+        }));
+    }
+    found
+}
+
+/// Arrays that are dangerous to touch, or too low to charge.
+fn arrays(installation: &Installation) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for converter in &installation.converters {
+        let Some((_, operating)) = converter.array else { continue };
+        let open = operating.value * constants::ARRAY_OPEN_CIRCUIT;
+        if open > constants::ARRAY_SHOCK_V {
+            let message = format!(
+                "its array reaches about {} V when cold and unloaded: above 60 V direct current its poles are dangerous to touch; work for a licensed person",
+                n(open)
+            );
+            found.push(plain(
+                "array-voltage",
+                &converter.name,
+                Signal::Caution,
+                message,
+                "1.4 times operating voltage, common practice, no source",
+            ));
+        }
+        if operating < converter.output_voltage {
+            let message = format!(
+                "its array works at {} V and cannot charge to {} V",
+                n(operating.value),
+                n(converter.output_voltage.value)
+            );
+            found.push(plain("array-voltage", &converter.name, Signal::Warning, message, "common practice, no source"));
+        }
+    }
+    found
+}
+
+/// Batteries of unlike kind or voltage joined pole to pole: one drives current through the other.
+fn unlike_batteries(installation: &Installation) -> Vec<Finding> {
+    let mut found: Vec<Finding> = Vec::new();
+    for case in installation.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out) {
+        let island = joined(installation, case);
+        let batteries = &installation.batteries;
+        for (index, one) in batteries.iter().enumerate() {
+            let parallel = |other: &&Battery| are_joined(&island, one.nodes[0], other.nodes[0]);
+            for other in batteries.iter().skip(index + 1).filter(parallel) {
+                if found.iter().any(|told| told.subject == one.name) {
+                    continue;
+                }
+                let lithium = |battery: &Battery| battery.chemistry == Chemistry::LithiumIronPhosphate;
+                let (signal, what) = if (one.nominal - other.nominal).value.abs() > 0.5 {
+                    (Signal::Danger, "of another nominal voltage")
+                } else if lithium(one) != lithium(other) {
+                    (Signal::Warning, "of lithium and lead: their resting voltages differ")
+                } else {
+                    continue;
+                };
+                let message = format!("joined to {}, {what}; one drives current through the other", other.name);
+                let mut finding =
+                    plain("batteries-in-parallel", &one.name, signal, message, "common practice, no source");
+                finding.case = Some(case.name.clone());
+                found.push(finding);
+            }
         }
     }
     found

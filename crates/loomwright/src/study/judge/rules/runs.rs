@@ -102,6 +102,13 @@ impl Subject<'_> {
             case: Some(reason),
         }
         .finding(|_| {
+            if limit <= 0.0 {
+                return format!(
+                    "{} is as hot as the {} °C that this conductor may reach: no size carries anything there; take insulation for hotter, for example 90 °C",
+                    self.zone(),
+                    n(in_celsius(self.model.limit))
+                );
+            }
             format!(
                 "{size} carries {} A and bears {} A in {} (limit {} °C, {by})",
                 n(current),
@@ -369,6 +376,21 @@ impl Subject<'_> {
         let (feeding, fuse, feeds) = match protection {
             Protection::Fuse(feeding, fuse, feeds) => (*feeding, fuse, *feeds),
             Protection::SelfLimiting => return self.self_limited(),
+            Protection::None
+                if self.run.cranking && in_mm2(self.model.conductor.area) < constants::LEAST_CRANKING_MM2 =>
+            {
+                let message = format!(
+                    "{} is too thin to feed a starter motor, so it is not exempt from a fuse",
+                    self.model.conductor.label()
+                );
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Danger,
+                    message,
+                    "16 mm² at least, common practice, no source",
+                ));
+            }
             Protection::None if self.run.cranking => {
                 let message =
                     "feeds a starter motor and is exempt from a fuse: keep it short, sleeved and clear of edges"
@@ -393,8 +415,7 @@ impl Subject<'_> {
                 ));
             }
             Protection::WrongEnd => {
-                let message =
-                    "its fuse sits at the far end: the battery end is bare, and a short circuit would burn it";
+                let message = "a battery reaches the end that its fuse is not at: a short circuit would burn it from there; fuse that end too";
                 let citation = "IEC 60364-4-43; 33 CFR 183.455";
                 return Some(plain("fuse-at-source", self.name(), Signal::Danger, message.to_owned(), citation));
             }
@@ -417,7 +438,7 @@ impl Subject<'_> {
         };
         let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
         let described = if feeds > 1 {
-            format!("{feeds} fuses that feed it together, {} A,", n(fuse.rating.value))
+            format!("{feeds} fuses, together {} A, the largest that{whose},", n(fuse.rating.value))
         } else {
             format!("fuse{whose} {} {}", amperes(fuse.rating), fuse.family.name())
         };
@@ -443,7 +464,12 @@ impl Subject<'_> {
             measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
         }
         measure.finding(|fails| {
-            let so = if fails { "does not protect" } else { "protects" };
+            let so = match (fails, feeds > 1) {
+                (true, false) => "does not protect",
+                (true, true) => "do not protect",
+                (false, false) => "protects",
+                (false, true) => "protect",
+            };
             format!("{described} {so} {size}{leg}, which bears {} A", n(ampacity.value))
         })
     }
