@@ -29,8 +29,18 @@ fn read(path: &Path) -> Result<String, Refusal> {
     })
 }
 
-/// The answer as printed, and how the run ends.
+/// The answer as printed, and how the run ends. Whoever asks for JSON gets refusals as JSON too.
 pub(crate) fn answer(arguments: &CheckArguments) -> Answer {
+    judged(arguments).map_err(|refusal| match (refusal, arguments.format) {
+        (Refusal::Message(message), Format::Json) => {
+            let report = serde_json::json!({ "format": 1, "errors": [{ "message": message }] });
+            Refusal::Report(format!("{report:#}\n"))
+        }
+        (refusal, _) => refusal,
+    })
+}
+
+fn judged(arguments: &CheckArguments) -> Answer {
     let text = read(&arguments.plan)?;
     let name = if arguments.plan == Path::new("-") {
         "standard input".to_owned()
