@@ -86,7 +86,12 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
 
 fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
     for entry in file.of("zones") {
-        let Some(kind) = entry.choice::<ZoneKind>("kind") else { continue };
+        let Some(kind) = entry.choice::<ZoneKind>("kind") else {
+            // Told already; it stands in for itself, so that nothing that lies in it is told again.
+            let air = celsius(constants::AMBIENT_C);
+            names.zones.push(Zone { name: entry.name.clone(), kind: ZoneKind::VanCabin, hottest: air, coldest: air });
+            continue;
+        };
         let (usual, source) = kind.usual_hottest(ground.practice);
         let hottest = entry.temperature("hottest").unwrap_or_else(|| {
             let text = format!("hottest air {:.0} °C ({kind})", in_celsius(usual));

@@ -149,6 +149,8 @@ fn closest(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
     let fits = |candidate: &Candidate| candidate.margins().all(|margin| !margin.check.is_fit() || margin.passes());
     let failures = |candidate: &Candidate| candidate.margins().filter(|margin| !margin.passes()).count();
     let worst = |candidate: &Candidate| candidate.binding().map_or(0.0, |margin| margin.margin.value);
+    // Where one check is hopeless for every size, the others tell sizes apart.
+    let together = |candidate: &Candidate| candidate.margins().map(|margin| margin.margin.value.min(1.0)).sum::<f64>();
     Ok(all(circuit)?.into_iter().max_by(|one, other| {
         // Of equal margins the smaller conductor.
         let smaller_first = in_mm2(other.conductor.area).total_cmp(&in_mm2(one.conductor.area));
@@ -156,6 +158,7 @@ fn closest(circuit: &Circuit) -> Result<Option<Candidate>, CableError> {
             .cmp(&fits(other))
             .then(failures(other).cmp(&failures(one)))
             .then(worst(one).total_cmp(&worst(other)))
+            .then(together(one).total_cmp(&together(other)))
             .then(smaller_first)
     }))
 }

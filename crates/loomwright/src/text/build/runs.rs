@@ -67,6 +67,14 @@ fn circuit(
     let target = target(entry, file, devices, names);
     let Some(body) = body(entry, defaults, names) else { return };
     let (Some(from), Some(back), Some([positive, negative])) = (from, back, target) else { return };
+    if from == back {
+        names.refuse(
+            entry,
+            "return",
+            "the circuit starts and returns at the same place: its device would get no voltage",
+        );
+        return;
+    }
     let fuse = entry.fuse("fuse").unwrap_or(FuseChoice::Auto);
     let through_chassis = names.chassis == Some(back);
     let index = wiring.runs.len();
