@@ -4,38 +4,10 @@
 mod support;
 
 use loomwright::study::judge::Judgement;
-use support::{failures, finding, judged};
+use support::{failures, finding, judged, two_bars};
 
-/// A fused battery on two bars, and what `more` says.
 fn bars(system_voltage: &str, fuse: &str, more: &str) -> Judgement {
-    judged(&format!(
-        r#"format = 1
-[plan]
-name = "Two bars (invented)"
-place = "cabin"
-system_voltage = "{system_voltage}"
-[defaults]
-insulation = "90 °C"
-[zones.here]
-kind = "van-cabin"
-[batteries.house]
-chemistry = "agm"
-capacity = "200 Ah"
-[busbars.plus]
-[busbars.minus]
-[runs.lead]
-from = "house.+"
-to = "plus"
-route = ["0.5 m in here"]
-conductor = "95 mm2"
-fuse = "{fuse}"
-[runs.back]
-from = "house.-"
-to = "minus"
-route = ["0.5 m in here"]
-conductor = "95 mm2"
-{more}"#
-    ))
+    judged(&two_bars(system_voltage, fuse, more))
 }
 
 fn circuit(name: &str, more: &str) -> String {
@@ -131,7 +103,7 @@ fn a_load_for_more_than_its_net_is_told() {
     assert!(!tells(&lamp(12), "voltage-suits-device", "lamp"));
 }
 
-/// 33 CFR 183.455 exempts the conductors of the cranking motor; 1 mm² is none.
+/// 33 CFR 183.460 (from memory) exempts the conductors of the cranking motor; 1 mm² is none.
 #[test]
 fn only_a_stout_conductor_is_a_cranking_lead() {
     let lead = |size: u32| {

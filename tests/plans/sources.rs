@@ -4,43 +4,11 @@ mod support;
 
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::text::read_plan;
-use support::{case, judged};
+use support::{case, judged, two_bars};
 
 /// A battery with a positive and a negative bar, and what `more` says, judged.
 fn bars(system_voltage: &str, more: &str) -> Judgement {
-    judged(&bars_text(system_voltage, more))
-}
-
-/// A battery with a positive and a negative bar, and what `more` says.
-fn bars_text(system_voltage: &str, more: &str) -> String {
-    format!(
-        r#"format = 1
-[plan]
-name = "Two bars (invented)"
-place = "vehicle"
-system_voltage = "{system_voltage}"
-[defaults]
-insulation = "90 °C"
-[zones.here]
-kind = "van-cabin"
-[batteries.house]
-chemistry = "agm"
-capacity = "100 Ah"
-[busbars.plus]
-[busbars.minus]
-[runs.lead]
-from = "house.+"
-to = "plus"
-route = ["0.5 m in here"]
-conductor = "95 mm2"
-fuse = "150 A strip-sf51"
-[runs.back]
-from = "house.-"
-to = "minus"
-route = ["0.5 m in here"]
-conductor = "95 mm2"
-{more}"#
-    )
+    judged(&two_bars(system_voltage, "150 A strip-sf51", more))
 }
 
 /// Plus and minus exchanged: the load sees −12 V.
@@ -49,7 +17,7 @@ fn a_reversed_load_does_not_hold() {
     let circuit = |from: &str, back: &str| {
         let load = "[loads.lamp]\ncurrent = \"5 A\"\n[circuits.lamp]\nto = \"lamp\"\nroute = [\"1 m in here\"]";
         // Refused when read, or read and found to fail: either tells.
-        read_plan(&bars_text("12 V", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n")))
+        read_plan(&two_bars("12 V", "150 A strip-sf51", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n")))
             .is_ok_and(|plan| judge(&plan).is_ok_and(|judgement| judgement.holds()))
     };
     assert!(circuit("plus", "minus"));

@@ -35,3 +35,35 @@ pub fn failures(judgement: &Judgement) -> impl Iterator<Item = &Finding> {
 pub fn finding<'a>(judgement: &'a Judgement, rule: &str, subject: &str) -> Option<&'a Finding> {
     judgement.findings.iter().find(|finding| finding.rule == rule && finding.subject == subject)
 }
+
+/// A battery with a fused positive and a negative bar, and what `more` says.
+pub fn two_bars(system_voltage: &str, fuse: &str, more: &str) -> String {
+    format!(
+        r#"format = 1
+[plan]
+name = "Two bars (invented)"
+place = "vehicle"
+system_voltage = "{system_voltage}"
+[defaults]
+insulation = "90 °C"
+[zones.here]
+kind = "van-cabin"
+[batteries.house]
+chemistry = "agm"
+capacity = "100 Ah"
+[busbars.plus]
+[busbars.minus]
+[runs.lead]
+from = "house.+"
+to = "plus"
+route = ["0.5 m in here"]
+conductor = "95 mm2"
+fuse = "{fuse}"
+[runs.back]
+from = "house.-"
+to = "minus"
+route = ["0.5 m in here"]
+conductor = "95 mm2"
+{more}"#
+    )
+}

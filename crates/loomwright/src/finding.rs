@@ -72,6 +72,26 @@ pub struct Finding {
     pub remedies: Vec<String>,
 }
 
+impl Finding {
+    /// A finding without numbers, which rests on a custom of the trade.
+    pub(crate) fn plain(rule: &'static str, subject: String, signal: Signal, message: String, citation: &str) -> Self {
+        Self {
+            rule,
+            subject,
+            signal,
+            case: None,
+            message,
+            measured: None,
+            limit: None,
+            unit: "",
+            margin: None,
+            citation: citation.to_owned(),
+            confidence: Confidence::CommonPractice,
+            remedies: Vec::new(),
+        }
+    }
+}
+
 /// The verdict over some findings.
 pub fn verdict(findings: &[Finding]) -> Verdict {
     if findings.iter().any(|finding| finding.signal >= Signal::Warning) { Verdict::DoesNotHold } else { Verdict::Holds }

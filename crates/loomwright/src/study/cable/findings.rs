@@ -31,20 +31,7 @@ fn citation(sized: &Sizing, check: Check) -> (String, Confidence) {
 }
 
 fn blank(rule: &'static str, subject: String, signal: Signal, message: String) -> Finding {
-    Finding {
-        rule,
-        subject,
-        signal,
-        case: None,
-        message,
-        measured: None,
-        limit: None,
-        unit: "",
-        margin: None,
-        citation: "common practice".into(),
-        confidence: Confidence::CommonPractice,
-        remedies: Vec::new(),
-    }
+    Finding::plain(rule, subject, signal, message, "common practice")
 }
 
 impl Sizing {

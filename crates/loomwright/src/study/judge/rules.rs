@@ -3,6 +3,7 @@
 
 mod alternators;
 mod devices;
+mod protection;
 mod runs;
 mod voltage;
 
@@ -64,20 +65,7 @@ impl Measure<'_> {
 
 /// A finding without numbers.
 fn plain(rule: &'static str, subject: &str, signal: Signal, message: String, citation: &str) -> Finding {
-    Finding {
-        rule,
-        subject: subject.to_owned(),
-        signal,
-        case: None,
-        message,
-        measured: None,
-        limit: None,
-        unit: "",
-        margin: None,
-        citation: citation.to_owned(),
-        confidence: Confidence::CommonPractice,
-        remedies: Vec::new(),
-    }
+    Finding::plain(rule, subject.to_owned(), signal, message, citation)
 }
 
 /// A number for people.

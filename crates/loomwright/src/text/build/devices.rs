@@ -182,6 +182,14 @@ fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Optio
         usual
     });
     let losses = losses(entry, names, ground, output_voltage);
+    if kind == ConverterKind::Inverter {
+        let ripple = format!("its ripple heats as {} times the mean current", constants::RIPPLE);
+        ground.assume_custom(&subject, ripple);
+    }
+    if let Some(operating) = entry.voltage("array_voltage") {
+        let open = (operating * constants::ARRAY_OPEN_CIRCUIT).to_text();
+        ground.assume_custom(&subject, format!("array up to {open}, cold and unloaded (1.4 times operating voltage)"));
+    }
     let rated = |value: Option<f64>| value.unwrap_or(1.0);
     above_zero(
         names,

@@ -66,7 +66,7 @@ fn readings<'a>(installation: &'a Installation, ways: &Ways, cases: &'a [CaseRes
             }
             if let Some(least) = load.lowest_voltage {
                 let margin = here / least.value;
-                let citation = "the plan's lowest voltage of the load".to_owned();
+                let citation = "the load's lowest voltage, stated or assumed".to_owned();
                 Worst::take(
                     &mut lowest,
                     Worst {

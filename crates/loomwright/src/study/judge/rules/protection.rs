@@ -1,0 +1,250 @@
+//! Rules on overcurrent protection: what a fuse carries and breaks, and what it protects.
+
+use super::runs::Subject;
+use super::{Measure, n, plain};
+use crate::data::{Confidence, tables::constants};
+use crate::finding::{Finding, Signal};
+use crate::installation::{FuseChoice, Leg};
+use crate::protection::{OVERLOAD_FACTOR, protection_margins};
+use crate::quantity::{in_celsius, in_mm2};
+use crate::study::judge::choose::amperes;
+use crate::study::judge::paths::Protection;
+
+impl Subject<'_> {
+    /// The run's own fuse: the load it carries and the voltage it breaks.
+    pub(super) fn own_fuse(&self) -> Vec<Finding> {
+        let (current, reason) = self.current();
+        let Some(fuse) = self.model.fuse else {
+            return match self.run.fuse {
+                FuseChoice::Auto => {
+                    let message = format!(
+                        "no fuse family of sufficient voltage carries {} A at {} °C",
+                        n(current),
+                        n(in_celsius(self.model.fuse_ambient))
+                    );
+                    vec![plain("fuse-carries-load", self.name(), Signal::Warning, message, "fuse family data")]
+                }
+                FuseChoice::None | FuseChoice::Fixed(_) => Vec::new(),
+            };
+        };
+        let mut found = Vec::new();
+        if self.run.leg == Leg::Negative {
+            let message = "the fuse sits in the negative: when it opens, the positive stays live".to_owned();
+            let citation = "33 CFR 183.455(a): ungrounded conductors";
+            found.push(plain("fuse-at-source", self.name(), Signal::Warning, message, citation));
+        }
+        match fuse.continuous_current(self.model.fuse_ambient) {
+            Some(carried) => found.extend(
+                Measure {
+                    rule: "fuse-carries-load",
+                    subject: self.name(),
+                    measured: current,
+                    limit: carried.value,
+                    unit: "A",
+                    // Its own 80 % and re-rating are the margin; passing is enough.
+                    margin: if current <= carried.value * (1.0 + 1e-9) {
+                        f64::INFINITY
+                    } else {
+                        carried.value / current
+                    },
+                    failing: Signal::Warning,
+                    citation: "family data: continuous share and ambient",
+                    confidence: Confidence::Published,
+                    case: Some(reason),
+                }
+                .finding(|_| {
+                    format!(
+                        "{} {} carries {} A without pause at {} °C, the run carries {} A",
+                        amperes(fuse.rating),
+                        fuse.family.name(),
+                        n(carried.value),
+                        n(in_celsius(self.model.fuse_ambient)),
+                        n(current)
+                    )
+                }),
+            ),
+            None => {
+                let message = format!(
+                    "cannot be judged: no re-rating of {} for {} °C",
+                    fuse.family.name(),
+                    n(in_celsius(self.model.fuse_ambient))
+                );
+                found.push(plain("fuse-carries-load", self.name(), Signal::Caution, message, "family data"));
+            }
+        }
+        let highest = self.judgement.ways.highest_voltage(&self.judgement.installation, self.run.from).value;
+        match fuse.family.rated_voltage() {
+            Some(rated) => found.extend(
+                Measure {
+                    rule: "fuse-voltage",
+                    subject: self.name(),
+                    measured: highest,
+                    limit: rated.value,
+                    unit: "V",
+                    margin: if highest <= rated.value * (1.0 + 1e-9) { f64::INFINITY } else { rated.value / highest },
+                    failing: Signal::Danger,
+                    citation: "rated voltage of the family against the highest of its sources, charging or unloaded",
+                    confidence: Confidence::Published,
+                    case: None,
+                }
+                .finding(|_| {
+                    let (rated, highest) = (n(rated.value), n(highest));
+                    format!(
+                        "{} is rated {rated} V, its circuit reaches {highest} V: it may not break an arc",
+                        fuse.family.name()
+                    )
+                }),
+            ),
+            None => {
+                let message = format!(
+                    "cannot be judged: the rated DC voltage of {} differs by size and maker",
+                    fuse.family.name()
+                );
+                found.push(plain("fuse-voltage", self.name(), Signal::Caution, message, "family data"));
+            }
+        }
+        found
+    }
+
+    /// Whether the run joins two batteries in series.
+    fn is_jumper(&self) -> bool {
+        let batteries = &self.judgement.installation.batteries;
+        let positive = |node| batteries.iter().position(|battery| battery.nodes[0] == node);
+        let negative = |node| batteries.iter().position(|battery| battery.nodes[1] == node);
+        let (from, to) = (self.run.from, self.run.to);
+        let apart = |one: Option<usize>, other: Option<usize>| one.is_some() && other.is_some() && one != other;
+        apart(positive(from), negative(to)) || apart(negative(from), positive(to))
+    }
+
+    /// A conductor that only self-limiting sources reach needs no fuse if it bears what they can give.
+    fn self_limited(&self) -> Option<Finding> {
+        if self.run.leg == Leg::Negative {
+            return None;
+        }
+        let plan = &self.judgement.installation;
+        let reaching = self.judgement.ways.self_limiting(plan, self.run.from);
+        let most: f64 = reaching.iter().map(|(current, _)| current.value).sum();
+        let limit = self.model.ampacity?.value;
+        let needed = most * constants::SELF_LIMITING;
+        let measure = Measure {
+            rule: "fuse-protects-conductor",
+            subject: self.name(),
+            measured: needed,
+            limit,
+            unit: "A",
+            margin: if needed > 0.0 { limit / needed } else { f64::INFINITY },
+            failing: Signal::Danger,
+            citation: "1.25 times what a self-limiting source can give, common practice, no source",
+            confidence: Confidence::CommonPractice,
+            case: None,
+        };
+        let names: Vec<&str> = reaching.iter().map(|(_, name)| *name).collect();
+        measure.finding(|_| {
+            let (size, names) = (self.model.conductor.label(), names.join(" and "));
+            let (most, needed, limit) = (n(most), n(needed), n(limit));
+            format!("no fuse, and {names} can give {most} A: {size} must bear {needed} A and bears {limit} A")
+        })
+    }
+
+    pub(super) fn protected_by(&self, protection: &Protection) -> Option<Finding> {
+        let (feeding, fuse, feeds) = match protection {
+            Protection::Fuse(feeding, fuse, feeds) => (*feeding, fuse, *feeds),
+            Protection::SelfLimiting => return self.self_limited(),
+            Protection::None
+                if self.run.cranking && in_mm2(self.model.conductor.area) < constants::LEAST_CRANKING_MM2 =>
+            {
+                let message = format!(
+                    "{} is too thin to feed a starter motor, so it is not exempt from a fuse",
+                    self.model.conductor.label()
+                );
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Danger,
+                    message,
+                    "16 mm² at least, common practice, no source",
+                ));
+            }
+            Protection::None if self.run.cranking => {
+                let message =
+                    "feeds a starter motor and is exempt from a fuse: keep it short, sleeved and clear of edges"
+                        .to_owned();
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Notice,
+                    message,
+                    "33 CFR 183.460 (from memory)",
+                ));
+            }
+            Protection::None if self.is_jumper() => {
+                let message =
+                    "joins two batteries in series without a fuse: keep it short, sleeved and covered".to_owned();
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Notice,
+                    message,
+                    "common practice, no source",
+                ));
+            }
+            Protection::WrongEnd => {
+                let message = "a battery reaches the end that its fuse is not at: a short circuit would burn it from there; fuse that end too";
+                let citation = "IEC 60364-4-43; 33 CFR 183.455";
+                return Some(plain("fuse-at-source", self.name(), Signal::Danger, message.to_owned(), citation));
+            }
+            Protection::None => {
+                let message = "a battery reaches it without passing a fuse: a short circuit would burn it".to_owned();
+                return Some(plain(
+                    "fuse-at-source",
+                    self.name(),
+                    Signal::Danger,
+                    message,
+                    "IEC 60364-4-43; 33 CFR 183.455",
+                ));
+            }
+        };
+        let ampacity = self.model.ampacity?;
+        let (rating, overload) = protection_margins(fuse, ampacity);
+        let whose = match (feeding == self.index, self.judgement.installation.runs.get(feeding)) {
+            (true, _) | (_, None) => String::new(),
+            (false, Some(other)) => format!(" of {}", other.name),
+        };
+        let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
+        let described = if feeds > 1 {
+            format!("{feeds} fuses, together {} A, the largest that{whose},", n(fuse.rating.value))
+        } else {
+            format!("fuse{whose} {} {}", amperes(fuse.rating), fuse.family.name())
+        };
+        let size = self.model.conductor.label();
+        let mut measure = Measure {
+            rule: "fuse-protects-conductor",
+            subject: self.name(),
+            measured: fuse.rating.value,
+            limit: ampacity.value,
+            unit: "A",
+            margin: rating.value,
+            failing: Signal::Danger,
+            citation: "IEC 60364-4-43, 433.1 (In ≤ Iz)",
+            confidence: Confidence::Published,
+            case: None,
+        };
+        if let Some((overload, operating)) = overload.zip(fuse.conventional_current())
+            && overload < rating
+        {
+            measure.measured = operating.value;
+            measure.limit = ampacity.value * OVERLOAD_FACTOR;
+            measure.margin = overload.value;
+            measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
+        }
+        measure.finding(|fails| {
+            let so = match (fails, feeds > 1) {
+                (true, false) => "does not protect",
+                (true, true) => "do not protect",
+                (false, false) => "protects",
+                (false, true) => "protect",
+            };
+            format!("{described} {so} {size}{leg}, which bears {} A", n(ampacity.value))
+        })
+    }
+}
