@@ -1,9 +1,9 @@
-//! One-off sizing and its parts. Bars: one sizing ≤ 20 µs, ampacity in free air ≤ 1 µs.
+//! One-off sizing. Bar: ≤ 10 µs, towards 5.
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use loomwright::conductor::{Kind, Material, find};
-use loomwright::heat::{HeatPath, Installation};
-use loomwright::quantity::{CrossSection, ElectricCurrent, ElectricPotential, FromText, Length, celsius};
+use loomwright::conductor::Kind;
+use loomwright::heat::Installation;
+use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
 use loomwright::study::cable::{CableQuery, Load, size};
 use std::hint::black_box;
 
@@ -25,13 +25,6 @@ fn cable(bench: &mut Criterion) {
     bench.bench_function("one sizing with findings and record", |run| {
         run.iter(|| size(black_box(&enclosed)).map(|sized| sized.record(false)));
     });
-
-    let size_16 = CrossSection::from_text("16 mm2").expect("a size");
-    let conductor = find(Kind::Iec5, Material::Copper, size_16).expect("a conductor");
-    let path = HeatPath::new(&conductor, Installation::FreeAir, celsius(40.0), 1).expect("a path");
-    bench.bench_function("ampacity, free air", |run| run.iter(|| path.ampacity(black_box(celsius(70.0)))));
-    let current = ElectricCurrent::from_text("80 A").expect("a current");
-    bench.bench_function("temperature, free air", |run| run.iter(|| path.temperature(black_box(current))));
 }
 
 criterion_group!(benches, cable);

@@ -39,7 +39,7 @@ def rows(path):
 
 BATTERY = {row["chemistry"]: row for row in rows("crates/loomwright/data/battery_emf.csv")}
 ZONE = {row["kind"]: float(row["hottest_c"]) for row in rows("crates/loomwright/data/zone_ambient.csv")}
-METHOD_B = {float(row["csa_mm2"]): float(row["ampacity_a"]) for row in rows("crates/loomwright/data/method_b.csv")}
+METHOD_B = {float(row["csa_mm2"]): float(row["b_a"]) for row in rows("crates/loomwright/data/iec60364_5_52.csv")}
 IEC_WALLS = [row for row in rows("crates/loomwright/data/walls.csv") if row["kind"] == "iec"]
 WALLS = [(float(row["csa_mm2"]), float(row["wall_mm"])) for row in IEC_WALLS]
 PRINTED = rows("tests/reference/iec60228_copper_resistance.csv")
@@ -73,7 +73,9 @@ class Cable:
         nusselt = (0.6 + 0.387 * rayleigh ** (1 / 6) / (1 + (0.559 / 0.71) ** (9 / 16)) ** (8 / 27)) ** 2
         fourth = (surface + 273.15) ** 4 - (self.ambient + 273.15) ** 4
         radiation = 0.9 * 5.670374419e-8 * math.pi * self.outer * fourth
-        return math.pi * conductivity * nusselt * rise + radiation
+        own = math.pi * conductivity * nusselt * rise + radiation
+        # The second opinion: IEC 60287-2-1 for a single cable in air. The smaller heat is the hotter conductor.
+        return min(own, math.pi * self.outer * (0.21 / self.outer**0.6 + 3.94) * max(rise, 0.0) ** 1.25)
 
     def temperature(self, current):
         if self.method == "enclosed":

@@ -3,7 +3,7 @@
 //! file. Rows from memory are counted apart: they may agree with ours only because both were remembered.
 
 use loomwright::conductor::{Kind, Material};
-use loomwright::heat::{HeatPath, Installation};
+use loomwright::heat::{HeatPath, Installation, Lay};
 use loomwright::quantity::celsius;
 use loomwright_tests::{conductor, read};
 
@@ -16,7 +16,7 @@ fn enclosed_ampacity_follows_the_printed_factors() {
     let (mut seen, mut remembered) = (0, 0);
     for row in read("ambient_factors.csv") {
         let at = |ambient_c: f64| {
-            let path = HeatPath::new(&made, Installation::Enclosed, celsius(ambient_c), 1).unwrap();
+            let path = HeatPath::new(&made, &Lay::alone(Installation::Enclosed), celsius(ambient_c)).unwrap();
             path.ampacity(celsius(row.number("insulation_c"))).unwrap()
         };
         let ours = (at(row.number("ambient_c")) / at(row.number("base_c"))).value;

@@ -2,7 +2,7 @@
 //! Table 5 was read in a page that prints it whole (`seen`; 105 °C column `two-sources`).
 
 use loomwright::conductor::{Kind, Material};
-use loomwright::heat::Installation;
+use loomwright::heat::{Installation, Lay};
 use loomwright::practice::{Practice, TableCap, table_cap};
 use loomwright::quantity::celsius;
 use loomwright_tests::{Compared, compare, conductor, free_air_ampacity, read};
@@ -12,7 +12,7 @@ const COLUMNS: [i32; 7] = [60, 75, 80, 90, 105, 125, 200];
 fn cap(awg: &str, insulation_c: f64, ambient_c: f64) -> f64 {
     let made = conductor(Kind::Awg, Material::Copper, &format!("{awg} AWG"));
     let (insulation, ambient) = (celsius(insulation_c), celsius(ambient_c));
-    match table_cap(Practice::UsSmallCraft, &made, Installation::FreeAir, insulation, ambient) {
+    match table_cap(Practice::UsSmallCraft, &made, &Lay::alone(Installation::FreeAir), insulation, ambient) {
         TableCap::Capped(cap) => cap.ampacity.value,
         other => panic!("{awg}: {other:?}"),
     }

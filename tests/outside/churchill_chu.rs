@@ -1,7 +1,7 @@
 //! Natural convection against the `ht` library's Churchill–Chu with CoolProp's air: stored, and with feature `live` fresh.
 
 use loomwright::conductor::{Conductor, Kind, Material};
-use loomwright::heat::{HeatPath, Installation, air};
+use loomwright::heat::{HeatPath, Installation, Lay, Model, air};
 use loomwright::quantity::uom::si::length::millimeter;
 use loomwright::quantity::{Length, celsius};
 use loomwright_tests::{Row, conductor, read, within};
@@ -13,8 +13,10 @@ use loomwright_tests::{Row, conductor, read, within};
 fn convection(diameter_mm: f64, ambient_c: f64, surface_c: f64) -> f64 {
     let diameter = Length::new::<millimeter>(diameter_mm);
     let bare = Conductor { diameter, outer_diameter: diameter, ..conductor(Kind::Iec5, Material::Copper, "6 mm2") };
-    let path = HeatPath::new(&bare, Installation::FreeAir, celsius(ambient_c), 1).unwrap();
-    let balance = path.balance(path.ampacity(celsius(surface_c)).unwrap()).unwrap();
+    let path = HeatPath::new(&bare, &Lay::alone(Installation::FreeAir), celsius(ambient_c)).unwrap();
+    let mut candidates = path.candidates(celsius(surface_c)).unwrap();
+    let (_, current) = candidates.find(|(model, _)| *model == Model::HeatBalance).unwrap();
+    let balance = path.balance_by(Model::HeatBalance, current).unwrap();
     assert!((balance.surface.unwrap().value - celsius(surface_c).value).abs() < 1e-6, "not at {surface_c} °C");
     balance.convection.value
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use loomwright::conductor::Conductor;
-use loomwright::heat::{HeatPath, Installation};
+use loomwright::heat::{HeatPath, Installation, Lay};
 use loomwright::quantity::celsius;
 
 /// One row of a table against ours.
@@ -27,7 +27,8 @@ impl Compared {
 
 /// The current in amperes that our free-air heat balance permits at a conductor limit.
 pub fn free_air_ampacity(conductor: &Conductor, limit_c: f64, ambient_c: f64) -> f64 {
-    let path = HeatPath::new(conductor, Installation::FreeAir, celsius(ambient_c), 1).expect("a usual ambient");
+    let path =
+        HeatPath::new(conductor, &Lay::alone(Installation::FreeAir), celsius(ambient_c)).expect("a usual ambient");
     path.ampacity(celsius(limit_c)).expect("a limit above ambient").value
 }
 

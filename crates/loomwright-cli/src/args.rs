@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loomwright::conductor::{Kind, Material};
-use loomwright::heat::Installation;
+use loomwright::heat::{Duty, Installation};
 use loomwright::practice::Practice;
 use loomwright::quantity::{
     CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
@@ -138,9 +138,22 @@ pub(crate) struct CableArguments {
     #[arg(long, value_name = "MATERIAL", value_parser = name::<Material>)]
     pub(crate) material: Option<Material>,
 
-    /// How the conductor lies: free-air or enclosed
+    /// How the conductor lies: free-air, surface, bundle, conduit-plastic,
+    /// conduit-metal, conduit-split, insulated or enclosed
     #[arg(long, value_name = "INSTALLATION", value_parser = name::<Installation>)]
     pub(crate) install: Option<Installation>,
+
+    /// Loaded conductors laid together, both legs counted [default: the legs]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub(crate) together: Option<u16>,
+
+    /// Bore of the conduit, such as 25mm [default: filled to 40 %]
+    #[arg(long, value_name = "LENGTH", value_parser = quantity::<Length>, allow_hyphen_values = true)]
+    pub(crate) bore: Option<Length>,
+
+    /// The part of the time that the current flows, such as "30 s in 10 min"
+    #[arg(long, value_name = "DUTY", value_parser = name::<Duty>, allow_hyphen_values = true)]
+    pub(crate) duty: Option<Duty>,
 
     /// How the current comes back
     #[arg(long = "return", value_name = "PATH")]
@@ -173,10 +186,6 @@ pub(crate) struct CableArguments {
     /// Rule set: general, iec-caravan, iso-small-craft, us-small-craft or na-recreational-vehicle
     #[arg(long, value_name = "PRACTICE", value_parser = name::<Practice>)]
     pub(crate) practice: Option<Practice>,
-
-    /// Duty cycle of the load; refused until short-time heating is built
-    #[arg(long, value_name = "DUTY", hide = true, allow_hyphen_values = true)]
-    pub(crate) duty: Option<String>,
 
     /// Form of the result
     #[arg(long, value_name = "FORMAT", default_value = "text")]

@@ -8,11 +8,6 @@ use crate::args::{CableArguments, Format, Return};
 use crate::layout::{finding, floor, number, plain, table, wrapped};
 
 fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
-    if let Some(duty) = &arguments.duty {
-        return Err(format!(
-            "--duty {duty:?} is refused: short-time heating is not built yet; give the highest continuous current instead"
-        ));
-    }
     let load = match (arguments.current, arguments.power, arguments.lowest_voltage) {
         (Some(current), _, _) => Load::Current(current),
         (None, Some(power), Some(lowest_voltage)) => Load::Power { power, lowest_voltage },
@@ -37,6 +32,9 @@ fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
         kind: arguments.kind,
         material: arguments.material,
         installation: arguments.install,
+        together: arguments.together,
+        bore: arguments.bore,
+        duty: arguments.duty,
         return_path,
         joints,
         terminal_size: arguments.terminal,
@@ -174,13 +172,29 @@ fn at_work(record: &CableRecord, chosen: &CandidateRecord) -> String {
         plain(record.length_m),
         floor(chosen.largest_current_a, 3),
     );
-    format!("\n{}\n{}\n", wrapped(&first, "", ""), wrapped(&second, "", ""))
+    let mut out = format!("\n{}\n{}\n", wrapped(&first, "", ""), wrapped(&second, "", ""));
+    if let (Some(duty), Some(bears)) = (&record.duty, chosen.duty_ampacity_a) {
+        let line = format!("For {duty} it bears {} A; the temperature is the highest of a cycle.", floor(bears, 3));
+        out.push_str(&wrapped(&line, "", ""));
+        out.push('\n');
+    }
+    if let [_, _, ..] = chosen.ampacity_candidates.as_slice() {
+        let each: Vec<String> = chosen
+            .ampacity_candidates
+            .iter()
+            .map(|candidate| format!("{} {} A", candidate.model, number(candidate.ampacity_a, 3)))
+            .collect();
+        out.push_str(&wrapped(&format!("The least of: {}.", each.join(", ")), "", ""));
+        out.push('\n');
+    }
+    out
 }
 
 fn margins(candidate: &CandidateRecord) -> String {
     // Just fitting a terminal binds only when it fails.
-    let counts =
-        |rule: &str, passes: bool| !passes || !matches!(rule, "terminal-accepts-conductor" | "smallest-conductor");
+    let counts = |rule: &str, passes: bool| {
+        !passes || !matches!(rule, "terminal-accepts-conductor" | "smallest-conductor" | "conduit-holds-conductors")
+    };
     let counted = candidate.margins.iter().filter(|margin| counts(margin.rule, margin.passes));
     let least = counted.map(|margin| margin.margin).fold(f64::INFINITY, f64::min);
     let rows = candidate
@@ -213,6 +227,7 @@ fn short(rule: &str) -> &str {
         "fuse-protects-conductor" => "fuse",
         "terminal-accepts-conductor" => "terminal",
         "smallest-conductor" => "size",
+        "conduit-holds-conductors" => "conduit",
         other => other,
     }
 }

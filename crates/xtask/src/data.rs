@@ -28,7 +28,22 @@ const UNITS: &[&str] = &[
     "_ratio",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
-const UNITLESS: &[&str] = &["factor", "ratio", "class", "circuits", "strands"];
+const UNITLESS: &[&str] = &[
+    "factor",
+    "ratio",
+    "class",
+    "circuits",
+    "conductors",
+    "conductors_from",
+    "strands",
+    "z",
+    "e",
+    "g",
+    "u",
+    "v",
+    "y",
+    "k",
+];
 
 #[derive(Debug, serde::Deserialize)]
 #[serde(deny_unknown_fields)]

@@ -36,6 +36,40 @@ pub enum HeatError {
         /// The table's largest size.
         most_mm2: f64,
     },
+    /// More circuits together than the table of grouping factors holds.
+    #[error("{circuits} circuits together are more than the {most} that the table of grouping factors holds")]
+    Grouping {
+        /// The circuits.
+        circuits: u16,
+        /// The table's last row.
+        most: f64,
+    },
+    /// A number of conductors that is not counted with.
+    #[error("{together} conductors together: 1 to {most} are computed, the conductor itself included")]
+    Together {
+        /// The number given.
+        together: u16,
+        /// The largest that is accepted.
+        most: u16,
+    },
+    /// The conduit is smaller than its contents.
+    #[error(
+        "a conduit with a bore of {bore_mm:.1} mm does not hold its contents: {conductors} conductors need at least {contents_mm:.1} mm"
+    )]
+    Conduit {
+        /// The bore.
+        bore_mm: f64,
+        /// The diameter of the circle around the contents.
+        contents_mm: f64,
+        /// How many conductors.
+        conductors: u32,
+    },
+    /// A model without numbers for the installation.
+    #[error("the model {model} does not bear on this installation")]
+    NoModel {
+        /// The model.
+        model: &'static str,
+    },
     /// A temperature outside what the air properties cover.
     #[error("an ambient of {ambient_c:.1} °C is outside −60 to 200 °C")]
     Ambient {
@@ -47,5 +81,23 @@ pub enum HeatError {
     Current {
         /// The current.
         current_a: f64,
+    },
+    /// A duty cycle that cannot be read.
+    #[error("{given:?} is not a duty: {reason}; for example \"30 s in 10 min\"")]
+    Duty {
+        /// The text as given.
+        given: String,
+        /// What is wrong with it.
+        reason: String,
+    },
+    /// A duration that is negative, zero or no finite number, or an on-time longer than its period.
+    #[error("{what} of {given_s} s: {accepted}")]
+    Duration {
+        /// Which duration.
+        what: &'static str,
+        /// Its value.
+        given_s: f64,
+        /// What is accepted.
+        accepted: String,
     },
 }

@@ -1,213 +1,387 @@
-//! From conductor to air: one object per conductor and installation that answers both questions,
+//! From conductor to air: one object per conductor and way of lying that answers both questions,
 //! how hot at this current and how much current at this temperature.
 
-use super::cylinder::{CEILING_K, Cylinder, Near};
-use super::{HeatError, enclosed};
+use super::annulus::Annulus;
+use super::chain::{Along, CEILING_K, Chain, Gap, Outside, insulation};
+use super::lay::{Others, Outline};
+use super::{HeatError, Installation, Lay, table};
 use crate::conductor::Conductor;
-use crate::data::{Source, tables::constants, tables::grouping};
+use crate::data::{Source, tables::constants, tables::iec60287_air, tables::iec60287_duct, tables::sources};
 use crate::names::named;
-use crate::quantity::{ElectricCurrent, LinearPowerDensity, Ratio, ThermodynamicTemperature, in_celsius, in_mm2};
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LinearPowerDensity, ThermodynamicTemperature,
+    in_celsius, in_mm2,
+};
 use uom::si::electric_current::ampere;
 use uom::si::linear_power_density::watt_per_meter;
-use uom::si::ratio::ratio;
 use uom::si::thermodynamic_temperature::kelvin;
 
 named! {
-    /// How a conductor lies, which decides what heat it sheds.
-    Installation, "installation", {
-        /// Alone in still air, clear of walls and other cables: from first principles.
-        FreeAir => "free-air",
-        /// In conduit or trunking together with its equally loaded return: IEC 60364-5-52 method B.
-        Enclosed => "enclosed",
+    /// What says how much heat a conductor sheds. Where several bear on one way of lying, the most
+    /// cautious decides and all are reported.
+    Model, "heat model", {
+        /// Convection, radiation and conduction from first principles.
+        HeatBalance => "heat-balance",
+        /// The coefficients of IEC 60287-2-1.
+        Iec60287 => "iec-60287",
+        /// The method A, B or C table of IEC 60364-5-52.
+        Table => "iec-60364-5-52",
     }
 }
 
-/// Where the heat of a conductor goes, W/m.
+impl Model {
+    /// The model in words, for one installation.
+    pub fn title(self, installation: Installation) -> String {
+        match self {
+            Self::HeatBalance if installation == Installation::FreeAir => {
+                "heat balance in free air (Churchill and Chu 1975)".to_owned()
+            }
+            Self::HeatBalance => format!("heat balance, {} (Churchill and Chu 1975)", installation.title()),
+            Self::Iec60287 if installation.is_conduit() => "duct formula (IEC 60287-2-1)".to_owned(),
+            Self::Iec60287 => "air formula (IEC 60287-2-1)".to_owned(),
+            Self::Table => format!("method {} table (IEC 60364-5-52)", table::method(installation).unwrap_or('B')),
+        }
+    }
+
+    /// Where its numbers come from, for one installation.
+    pub fn source(self, installation: Installation) -> &'static Source {
+        match self {
+            Self::HeatBalance if installation == Installation::FreeAir => &sources::CHURCHILL_CHU_1975,
+            Self::HeatBalance => &sources::THERMAL_COMMON_PRACTICE,
+            Self::Iec60287 if matches!(installation, Installation::FreeAir | Installation::ConduitPlastic) => {
+                &sources::IEC_60287_2_1
+            }
+            Self::Iec60287 => &sources::IEC_60287_2_1_MEMORY,
+            Self::Table => table::SOURCE,
+        }
+    }
+}
+
+/// Where the heat of a conductor goes, by the model that governs: temperatures along its path, W/m.
 #[derive(Clone, Copy, Debug)]
 pub struct Balance {
+    /// The model that gives the highest temperature.
+    pub model: Model,
     /// Conductor temperature.
     pub conductor: ThermodynamicTemperature,
-    /// Surface temperature; `None` where the installation is a table that gives none.
+    /// Surface of the conductor's insulation; `None` where the model is a table that gives none.
     pub surface: Option<ThermodynamicTemperature>,
-    /// Joule heat at the conductor temperature.
+    /// Bore and outside of the conduit, where there is one.
+    pub conduit: Option<[ThermodynamicTemperature; 2]>,
+    /// Joule heat of this conductor at its temperature.
     pub joule: LinearPowerDensity,
-    /// Shed by natural convection.
+    /// Heat of all conductors it is laid together with.
+    pub neighbours: LinearPowerDensity,
+    /// Shed to the air by natural convection, by all of them.
     pub convection: LinearPowerDensity,
     /// Shed by radiation.
     pub radiation: LinearPowerDensity,
-    /// Shed through the enclosure.
-    pub enclosure: LinearPowerDensity,
-}
-
-#[derive(Clone, Copy, Debug)]
-enum Shedding {
-    Air(Cylinder),
-    /// W/(m·K).
-    Conductance(f64),
+    /// Shed as a formula or table has it, which does not tell convection and radiation apart.
+    pub undivided: LinearPowerDensity,
+    /// From the bunch to the bore by convection and by radiation, where the model tells them apart.
+    pub gap: Option<[LinearPowerDensity; 2]>,
 }
 
 /// The thermal path of one conductor in one installation and ambient.
 #[derive(Clone, Copy, Debug)]
 pub struct HeatPath {
-    shedding: Shedding,
-    ambient_k: f64,
-    /// Ω/m at 0 °C and its slope per kelvin.
-    at_zero: f64,
-    slope: f64,
+    /// By model, in the order of [`Model::ALL`].
+    pub(super) chains: [Option<Chain>; 3],
+    pub(super) ambient_k: f64,
+    /// Thermal resistance of the conductor's own insulation, K·m/W.
+    pub(super) insulation: f64,
+}
+
+/// The path of a conductor's own heat, before what lies outside is known.
+fn bare(conductor: &Conductor, ambient: ThermodynamicTemperature) -> Chain {
+    let (constant, slope) = conductor.material.law_per_celsius();
+    Chain {
+        outside: Outside::Table(0.0),
+        wall: 0.0,
+        gap: Gap::None,
+        inner: 0.0,
+        insulation: insulation(conductor),
+        count: 1.0,
+        others: 0.0,
+        ambient: ambient.value,
+        at_zero: conductor.resistance_20.value * constant,
+        slope: conductor.resistance_20.value * slope,
+    }
+}
+
+fn circuits(lay: &Lay) -> u16 {
+    match lay.installation {
+        // Each lies apart; what is together are circuits that run side by side.
+        Installation::FreeAir => lay.loaded(),
+        _ => lay.loaded().div_ceil(2),
+    }
+}
+
+/// Convection, radiation and conduction through all that lies between conductor and air.
+fn balance(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: &Outline, grouping: Option<f64>) -> Option<Chain> {
+    let cylinder = |diameter, share| Outside::Cylinder { diameter, emissivity: constants::EMISSIVITY, share };
+    let several = f64::from(lay.loaded());
+    let bunched = Chain {
+        // A body that makes heat all through is hotter inside by Q·ρ/4π; of two cables neither is inside. What
+        // carries no current is a layer around it.
+        inner: constants::BUNDLE_RESISTIVITY / (4.0 * std::f64::consts::PI) * (1.0 - 2.0 / several).max(0.0)
+            + constants::BUNDLE_RESISTIVITY / std::f64::consts::TAU * (outline.group / outline.loaded).ln(),
+        count: f64::from(lay.together),
+        others: lay.others.heat.value,
+        ..*bare
+    };
+    let group = outline.group;
+    Some(match lay.installation {
+        // The factor is on current; heat goes with its square.
+        Installation::FreeAir => {
+            Chain { outside: cylinder(conductor.outer_diameter.value, grouping? * grouping?), ..*bare }
+        }
+        Installation::Surface => Chain { outside: cylinder(group, constants::WALL_SHARE), ..bunched },
+        Installation::Bundle => Chain { outside: cylinder(group, 1.0), ..bunched },
+        // One side of a strip of lining as wide as the heat spreads, 1/π of a cylinder's outline; and to the lining
+        // through a film of air over half the outline of the cables.
+        Installation::Insulated => Chain {
+            outside: cylinder(group + 2.0 * constants::LINING_REACH_M, std::f64::consts::FRAC_1_PI),
+            wall: constants::LINING_FILM_M / (constants::LINING_AIR * std::f64::consts::FRAC_PI_2 * group),
+            ..bunched
+        },
+        Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
+            let (bore, outside) = outline.conduit?;
+            let metal = lay.installation == Installation::ConduitMetal;
+            let emissivity = if metal { constants::METAL_EMISSIVITY } else { constants::EMISSIVITY };
+            Chain {
+                outside: Outside::Cylinder { diameter: outside, emissivity, share: constants::WALL_SHARE },
+                wall: conduit_wall(lay.installation, bore, outside),
+                gap: Gap::Annulus(Annulus::new(group, bore, emissivity)),
+                ..bunched
+            }
+        }
+        Installation::Enclosed => return None,
+    })
+}
+
+/// Thermal resistance of a conduit's wall, K·m/W; a metal one has none worth counting.
+fn conduit_wall(installation: Installation, bore: f64, outside: f64) -> f64 {
+    let resistivity = match installation {
+        Installation::ConduitMetal => 0.0,
+        Installation::ConduitSplit => constants::CORRUGATION_RESISTIVITY,
+        _ => constants::CONDUIT_RESISTIVITY,
+    };
+    resistivity / std::f64::consts::TAU * (outside / bore).ln()
+}
+
+/// The least of the standard's coefficients for that many touching cables, times π·De: W/(m·K^1.25).
+fn iec_air(place: &str, conductors: u16, diameter: f64) -> Option<f64> {
+    let rows = iec60287_air::ROWS.iter().filter(|row| row.place == place && row.conductors == f64::from(conductors));
+    let least = rows.map(|row| row.z / diameter.powf(row.g) + row.e).reduce(f64::min)?;
+    Some(std::f64::consts::PI * diameter * least)
+}
+
+/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables, up to three touching.
+fn iec60287(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: &Outline) -> Option<Chain> {
+    if lay.others != Others::default() {
+        return None;
+    }
+    let own = conductor.outer_diameter.value;
+    let count = f64::from(lay.together);
+    // The coefficients are for each cable, so for all of them n times.
+    let air = |place, conductors| iec_air(place, conductors, own).map(|each| Outside::Iec60287(each * count));
+    Some(match lay.installation {
+        Installation::FreeAir if lay.together == 1 => Chain { outside: air("air", 1)?, ..*bare },
+        Installation::Bundle => Chain { outside: air("air", lay.together)?, count, ..*bare },
+        Installation::Surface => Chain { outside: air("wall", lay.together)?, count, ..*bare },
+        Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
+            let (bore, outside) = outline.conduit?;
+            let duct = if lay.installation == Installation::ConduitMetal { "metal" } else { "plastic" };
+            let row = iec60287_duct::ROWS.iter().find(|row| row.duct == duct)?;
+            let body_mm = outline.group * 1e3;
+            Chain {
+                outside: Outside::Iec60287(iec_air("air", 1, outside)?),
+                wall: conduit_wall(lay.installation, bore, outside),
+                gap: Gap::Iec60287 { u: row.u, constant: 1.0 + 0.1 * row.v * body_mm, slope: 0.1 * row.y * body_mm },
+                count,
+                ..*bare
+            }
+        }
+        Installation::FreeAir | Installation::Insulated | Installation::Enclosed => return None,
+    })
 }
 
 impl HeatPath {
-    /// The path of a conductor, with `circuits` equal circuits (1 to 4) bunched or enclosed together.
+    /// The path of a conductor that lies so, in air of `ambient`.
     ///
     /// # Errors
-    /// [`HeatError::Ambient`] outside −60 to 200 °C; [`HeatError::OutsideTable`] when the enclosed
-    /// installation's table does not hold the size, since it is never extrapolated.
-    pub fn new(
-        conductor: &Conductor,
-        installation: Installation,
-        ambient: ThermodynamicTemperature,
-        circuits: u8,
-    ) -> Result<Self, HeatError> {
+    /// [`HeatError::Ambient`] outside −60 to 200 °C; [`HeatError::Together`] for no or more than
+    /// [`Lay::MOST`] conductors; [`HeatError::Conduit`] when a conduit is smaller than its contents;
+    /// [`HeatError::OutsideTable`] and [`HeatError::Grouping`] when the enclosed installation's tables do
+    /// not hold the size or the number of circuits, since they are never extrapolated.
+    pub fn new(conductor: &Conductor, lay: &Lay, ambient: ThermodynamicTemperature) -> Result<Self, HeatError> {
         let ambient_c = in_celsius(ambient);
         if !(-60.0..=200.0).contains(&ambient_c) {
             return Err(HeatError::Ambient { ambient_c });
         }
-        let (constant, slope) = conductor.material.law_per_celsius();
-        let (at_zero, slope) = (conductor.resistance_20.value * constant, conductor.resistance_20.value * slope);
-        let factor = group_factor(circuits).value;
-        // The factor is on current; heat goes with its square.
-        let share = factor * factor;
-        let shedding = match installation {
-            Installation::FreeAir => Shedding::Air(Cylinder {
-                outer_diameter: conductor.outer_diameter.value,
-                insulation: constants::INSULATION_RESISTIVITY / std::f64::consts::TAU
-                    * (conductor.outer_diameter.value / conductor.diameter.value).ln(),
-                share,
-                ambient: ambient.value,
-                at_zero,
-                slope,
-            }),
-            Installation::Enclosed => {
-                let csa_mm2 = in_mm2(conductor.area);
-                let conductance = enclosed::conductance(csa_mm2)
-                    .map_err(|(least_mm2, most_mm2)| HeatError::OutsideTable { csa_mm2, least_mm2, most_mm2 })?;
-                Shedding::Conductance(conductance * share)
+        if !(1..=Lay::MOST).contains(&lay.together) {
+            return Err(HeatError::Together { together: lay.together, most: Lay::MOST });
+        }
+        let outline = Outline::of(conductor, lay)?;
+        let bare = bare(conductor, ambient);
+        let grouping = table::group_factor(circuits(lay)).map(|factor| factor.value);
+        let csa_mm2 = in_mm2(conductor.area);
+        let conductance = table::conductance(lay.installation, csa_mm2);
+        if lay.installation == Installation::Enclosed || lay.installation == Installation::FreeAir {
+            if grouping.is_none() {
+                return Err(HeatError::Grouping { circuits: circuits(lay), most: table::most_circuits() });
             }
-        };
-        Ok(Self { shedding, ambient_k: ambient.value, at_zero, slope })
+            if conductance.is_none() && lay.installation == Installation::Enclosed {
+                let (least_mm2, most_mm2) = table::ends();
+                return Err(HeatError::OutsideTable { csa_mm2, least_mm2, most_mm2 });
+            }
+        }
+        let from_table = conductance.zip(grouping).map(|(each, factor)| Chain {
+            outside: Outside::Table(each * factor * factor),
+            insulation: 0.0,
+            ..bare
+        });
+        Ok(Self {
+            chains: [
+                balance(&bare, conductor, lay, &outline, grouping),
+                iec60287(&bare, conductor, lay, &outline),
+                from_table,
+            ],
+            ambient_k: ambient.value,
+            insulation: bare.insulation,
+        })
     }
 
-    /// The current that holds the conductor steadily at `limit`.
+    fn models(&self) -> impl Iterator<Item = (Model, &Chain)> {
+        Model::ALL.iter().zip(&self.chains).filter_map(|(model, chain)| Some((*model, chain.as_ref()?)))
+    }
+
+    fn above_ambient(&self, limit: ThermodynamicTemperature) -> Result<(), HeatError> {
+        if limit.value > self.ambient_k {
+            return Ok(());
+        }
+        let ambient_c = in_celsius(ThermodynamicTemperature::new::<kelvin>(self.ambient_k));
+        Err(HeatError::LimitBelowAmbient { limit_c: in_celsius(limit), ambient_c })
+    }
+
+    /// What each model that bears on the installation permits at `limit`.
+    ///
+    /// # Errors
+    /// As [`ampacity`](Self::ampacity).
+    pub fn candidates(
+        &self,
+        limit: ThermodynamicTemperature,
+    ) -> Result<impl Iterator<Item = (Model, ElectricCurrent)>, HeatError> {
+        self.above_ambient(limit)?;
+        Ok(self
+            .models()
+            .map(move |(model, chain)| (model, ElectricCurrent::new::<ampere>(chain.current_at(limit.value)))))
+    }
+
+    /// The current that holds the conductor steadily at `limit`, by the most cautious model; 0 when its
+    /// neighbours alone heat it so far.
     ///
     /// # Errors
     /// [`HeatError::LimitBelowAmbient`] when the limit is not above ambient.
     pub fn ampacity(&self, limit: ThermodynamicTemperature) -> Result<ElectricCurrent, HeatError> {
-        if limit.value.is_nan() || limit.value <= self.ambient_k {
-            let ambient_c = in_celsius(ThermodynamicTemperature::new::<kelvin>(self.ambient_k));
-            return Err(HeatError::LimitBelowAmbient { limit_c: in_celsius(limit), ambient_c });
-        }
-        let current = match &self.shedding {
-            Shedding::Air(cylinder) => cylinder.current_at(limit.value),
-            Shedding::Conductance(conductance) => {
-                let resistance = self.at_zero + self.slope * in_celsius(limit);
-                (conductance * (limit.value - self.ambient_k) / resistance).sqrt()
-            }
-        };
-        Ok(ElectricCurrent::new::<ampere>(current))
+        let least = self.candidates(limit)?.map(|(_, current)| current.value).reduce(f64::min);
+        Ok(ElectricCurrent::new::<ampere>(least.unwrap_or(0.0)))
     }
 
-    /// Steady conductor temperature at a current.
+    /// The model that governs at `limit`.
+    pub(crate) fn governing(&self, limit: ThermodynamicTemperature) -> Option<Model> {
+        let candidates = self.candidates(limit).ok()?;
+        candidates.min_by(|one, other| one.1.value.total_cmp(&other.1.value)).map(|(model, _)| model)
+    }
+
+    /// The largest current that loses at most `drop` in `length` of this conductor and a resistance
+    /// `beside` it, each at the temperature it then has; by the most cautious model.
+    pub(crate) fn current_at_drop(
+        &self,
+        length: Length,
+        beside: ElectricalResistance,
+        drop: ElectricPotential,
+    ) -> ElectricCurrent {
+        if drop.value.is_nan() || drop.value <= 0.0 {
+            return ElectricCurrent::default();
+        }
+        let least = self.models().map(|(_, chain)| chain.current_at_volts(length.value, beside.value, drop.value));
+        ElectricCurrent::new::<ampere>(least.reduce(f64::min).unwrap_or(0.0))
+    }
+
+    /// Steady conductor temperature at a current, by the most cautious model.
     ///
     /// # Errors
     /// [`HeatError::Current`] for a negative or non-finite current; [`HeatError::TooHot`] when the
     /// conductor would pass 250 °C or run away.
     pub fn temperature(&self, current: ElectricCurrent) -> Result<ThermodynamicTemperature, HeatError> {
-        self.temperature_near(current, &Near::default())
+        Ok(ThermodynamicTemperature::new::<kelvin>(self.solve(current)?.1))
     }
 
-    /// As [`temperature`](Self::temperature), for a row of similar currents: `near` passes from one to the next.
-    pub(crate) fn temperature_near(
-        &self,
-        current: ElectricCurrent,
-        near: &Near,
-    ) -> Result<ThermodynamicTemperature, HeatError> {
-        Ok(ThermodynamicTemperature::new::<kelvin>(self.solve(current, near)?.1))
-    }
-
-    /// Surface and conductor temperature in kelvin.
-    fn solve(&self, current: ElectricCurrent, near: &Near) -> Result<(Option<f64>, f64), HeatError> {
+    /// The model that governs, and the conductor temperature in kelvin.
+    fn solve(&self, current: ElectricCurrent) -> Result<(Model, f64), HeatError> {
         let current_a = current.get::<ampere>();
         if !current_a.is_finite() || current_a < 0.0 {
             return Err(HeatError::Current { current_a });
         }
-        let too_hot = HeatError::TooHot { current_a, ceiling_c: CEILING_K - 273.15 };
-        match &self.shedding {
-            Shedding::Air(cylinder) => {
-                let (surface, hot) = cylinder.temperatures(current_a, near).ok_or(too_hot)?;
-                Ok((Some(surface), hot))
-            }
-            Shedding::Conductance(conductance) => {
-                // conductance·(t − ambient) = I²·(at_zero + slope·t) is linear in t.
-                let square = current_a * current_a;
-                let net = conductance - square * self.slope;
-                let ambient_c = self.ambient_k - 273.15;
-                let hot_c = (conductance * ambient_c + square * self.at_zero) / net;
-                let hot = hot_c + 273.15;
-                if net > 0.0 && hot <= CEILING_K { Ok((None, hot)) } else { Err(too_hot) }
+        let mut hottest: Option<(Model, f64)> = None;
+        for (model, chain) in self.models() {
+            let reached = chain.temperatures(current_a);
+            let (_, hot) = reached.ok_or(HeatError::TooHot { current_a, ceiling_c: CEILING_K - 273.15 })?;
+            if hottest.is_none_or(|(_, so_far)| hot > so_far) {
+                hottest = Some((model, hot));
             }
         }
+        hottest.ok_or(HeatError::TooHot { current_a, ceiling_c: CEILING_K - 273.15 })
     }
 
-    /// The heat balance at a current, term by term, for the working.
+    /// The heat balance at a current, term by term, by the model that governs.
     ///
     /// # Errors
     /// As [`temperature`](Self::temperature).
     pub fn balance(&self, current: ElectricCurrent) -> Result<Balance, HeatError> {
-        let (surface, hot) = self.solve(current, &Near::default())?;
+        let governing = self.solve(current)?.0;
+        self.balance_by(governing, current)
+    }
+
+    /// The heat balance at a current by one model.
+    ///
+    /// # Errors
+    /// As [`temperature`](Self::temperature); [`HeatError::NoModel`] where the model does not bear on the
+    /// installation.
+    pub fn balance_by(&self, model: Model, current: ElectricCurrent) -> Result<Balance, HeatError> {
+        let current_a = current.get::<ampere>();
+        if !current_a.is_finite() || current_a < 0.0 {
+            return Err(HeatError::Current { current_a });
+        }
+        let found = self.models().find(|(which, _)| *which == model);
+        let (_, chain) = found.ok_or(HeatError::NoModel { model: model.name() })?;
+        let too_hot = HeatError::TooHot { current_a, ceiling_c: CEILING_K - 273.15 };
+        let (rise, hot) = chain.temperatures(current_a).ok_or(too_hot)?;
         let per_metre = LinearPowerDensity::new::<watt_per_meter>;
-        let square = current.get::<ampere>() * current.get::<ampere>();
-        let joule = square * (self.at_zero + self.slope * (hot - 273.15));
-        let (convection, radiation, enclosure) = match (&self.shedding, surface) {
-            (Shedding::Air(cylinder), Some(surface)) => {
-                let (convection, radiation) = cylinder.shed(surface);
-                (convection, radiation, 0.0)
-            }
-            (Shedding::Air(_), None) => (0.0, 0.0, 0.0),
-            (Shedding::Conductance(conductance), _) => (0.0, 0.0, conductance * (hot - self.ambient_k)),
+        let absolute = ThermodynamicTemperature::new::<kelvin>;
+        let joule = current_a * current_a * chain.resistance(hot);
+        let (first, second, _) = chain.shed(rise);
+        let Along { outside, bore, bunch, surface } = chain.along(rise, first + second);
+        let divided = model == Model::HeatBalance;
+        let gap = match &chain.gap {
+            Gap::Annulus(annulus) => Some(annulus.shed(bore, bunch - bore)),
+            _ => None,
         };
         Ok(Balance {
-            conductor: ThermodynamicTemperature::new::<kelvin>(hot),
-            surface: surface.map(ThermodynamicTemperature::new::<kelvin>),
+            model,
+            conductor: absolute(hot),
+            surface: (model != Model::Table).then(|| absolute(surface)),
+            conduit: (!matches!(chain.gap, Gap::None)).then(|| [absolute(bore), absolute(outside)]),
             joule: per_metre(joule),
-            convection: per_metre(convection),
-            radiation: per_metre(radiation),
-            enclosure: per_metre(enclosure),
+            neighbours: per_metre((chain.count - 1.0) * joule + chain.others),
+            convection: per_metre(if divided { first } else { 0.0 }),
+            radiation: per_metre(if divided { second } else { 0.0 }),
+            undivided: per_metre(if divided { 0.0 } else { first }),
+            gap: gap.map(|(convection, radiation)| [per_metre(convection), per_metre(radiation)]),
         })
     }
-
-    /// Where an installation's model comes from.
-    pub fn model_title(installation: Installation) -> &'static str {
-        match installation {
-            Installation::FreeAir => "heat balance in free air (Churchill and Chu 1975)",
-            Installation::Enclosed => "method B table (IEC 60364-5-52)",
-        }
-    }
-
-    /// The table behind the enclosed installation.
-    pub fn enclosed_source() -> &'static Source {
-        enclosed::SOURCE
-    }
-}
-
-/// Factor on the ampacity of each of `circuits` equal circuits together; the last row beyond the table.
-pub fn group_factor(circuits: u8) -> Ratio {
-    let row = grouping::ROWS.iter().rev().find(|row| row.circuits <= f64::from(circuits.max(1)));
-    Ratio::new::<ratio>(row.map_or(1.0, |row| row.factor))
-}
-
-/// Where the grouping factor comes from.
-pub fn group_factor_source() -> &'static Source {
-    &crate::data::tables::sources::IEC_60364_5_52_GROUPING_MEMORY
 }
 
 #[cfg(test)]
@@ -218,47 +392,103 @@ mod tests {
     use approx::assert_relative_eq;
     use proptest::prelude::*;
 
-    fn path(kind: Kind, index: usize, installation: Installation, ambient_c: f64) -> Option<HeatPath> {
-        let conductor = series(kind, Material::Copper).nth(index)?;
-        HeatPath::new(&conductor, installation, celsius(ambient_c), 1).ok()
+    fn conductor(kind: Kind, csa_mm2: f64) -> Conductor {
+        series(kind, Material::Copper).find(|made| (in_mm2(made.area) - csa_mm2).abs() < 1e-9).unwrap()
+    }
+
+    fn path(index: usize, lay: &Lay, ambient_c: f64) -> Option<HeatPath> {
+        HeatPath::new(&series(Kind::Iec5, Material::Copper).nth(index)?, lay, celsius(ambient_c)).ok()
     }
 
     #[test]
     fn enclosed_returns_its_own_table() {
         // 16 mm², 76 A at 70 °C in 30 °C air: IEC 60364-5-52 method B (class 2 conductor).
-        let conductor =
-            series(Kind::Iec2, Material::Copper).find(|made| (in_mm2(made.area) - 16.0).abs() < 1e-9).unwrap();
-        let path = HeatPath::new(&conductor, Installation::Enclosed, celsius(30.0), 1).unwrap();
+        let path =
+            HeatPath::new(&conductor(Kind::Iec2, 16.0), &Lay::pair(Installation::Enclosed), celsius(30.0)).unwrap();
         assert_relative_eq!(path.ampacity(celsius(70.0)).unwrap().value, 76.0, max_relative = 1e-12);
     }
 
     #[test]
     fn says_when_no_current_is_permissible() {
-        let path = path(Kind::Iec5, 8, Installation::FreeAir, 80.0).unwrap();
+        let path = path(8, &Lay::alone(Installation::FreeAir), 80.0).unwrap();
         assert!(path.ampacity(celsius(75.0)).unwrap_err().to_string().starts_with("no current is permissible"));
         assert!(matches!(path.temperature(ElectricCurrent::new::<ampere>(1e5)), Err(HeatError::TooHot { .. })));
         assert!(matches!(path.temperature(ElectricCurrent::new::<ampere>(f64::NAN)), Err(HeatError::Current { .. })));
         assert!(matches!(path.temperature(ElectricCurrent::new::<ampere>(-1.0)), Err(HeatError::Current { .. })));
     }
 
+    #[test]
+    fn a_conduit_smaller_than_its_contents_is_refused_by_name() {
+        let lay = Lay {
+            bore: Some(Length::new::<uom::si::length::millimeter>(12.0)),
+            ..Lay::pair(Installation::ConduitPlastic)
+        };
+        let error = HeatPath::new(&conductor(Kind::Iec5, 16.0), &lay, celsius(40.0)).unwrap_err();
+        let text = error.to_string();
+        assert!(text.contains("bore of 12.0 mm") && text.contains("need at least"), "{text}");
+    }
+
+    #[test]
+    fn neighbours_that_rest_cost_nothing_and_loaded_ones_all_they_shed() {
+        // Unequal currents: five resting neighbours only widen the bundle, loaded ones warm it.
+        let made = conductor(Kind::Iec5, 6.0);
+        let five = made.outer_diameter * 5.0_f64.sqrt();
+        let with = |watts: f64, loaded: u16| {
+            let heat = LinearPowerDensity::new::<watt_per_meter>(watts);
+            let resting = if loaded == 0 { five } else { Length::default() };
+            let others = Others { heat, diameter: five, resting, largest: made.outer_diameter, loaded };
+            let lay = Lay { others, ..Lay::alone(Installation::Bundle) };
+            HeatPath::new(&made, &lay, celsius(40.0)).unwrap().ampacity(celsius(70.0)).unwrap().value
+        };
+        let six = Lay { together: 6, ..Lay::alone(Installation::Bundle) };
+        let path = HeatPath::new(&made, &six, celsius(40.0)).unwrap();
+        let equal = path.ampacity(celsius(70.0)).unwrap();
+        let balance = path.balance(equal).unwrap();
+        assert!(with(0.0, 0) > equal.value * 1.5);
+        // Five neighbours that shed what five equal ones shed permit the same current: within rounding, one model.
+        assert_relative_eq!(with(balance.neighbours.value, 5), equal.value, max_relative = 1e-6);
+        // And hot enough ones permit none.
+        assert_eq!(with(1e3, 5), 0.0);
+    }
+
+    fn installation() -> impl Strategy<Value = Installation> {
+        proptest::sample::select(Installation::ALL)
+    }
+
     proptest! {
         /// Temperature and ampacity are inverses, the balance closes to 1e-9, and everything is monotone.
         #[test]
-        fn balance_closes_and_inverts(index in 4_usize..18, free in any::<bool>(), ambient in -30.0..90.0_f64, over in 5.0..110.0_f64) {
-            let installation = if free { Installation::FreeAir } else { Installation::Enclosed };
-            let Some(path_here) = path(Kind::Iec5, index, installation, ambient) else { return Ok(()) };
+        fn balance_closes_and_inverts(index in 4_usize..18, installation in installation(), together in 1_u16..9, ambient in -30.0..90.0_f64, over in 5.0..110.0_f64) {
+            let together = if installation == Installation::FreeAir { 1 } else { together };
+            let lay = Lay { together, ..Lay::alone(installation) };
+            let Some(path_here) = path(index, &lay, ambient) else { return Ok(()) };
             let limit = celsius(ambient + over);
             let current = path_here.ampacity(limit).unwrap();
             prop_assert!((path_here.temperature(current).unwrap().value - limit.value).abs() < 1e-6);
             let balance = path_here.balance(current).unwrap();
-            let shed = balance.convection + balance.radiation + balance.enclosure;
-            prop_assert!((shed.value - balance.joule.value).abs() <= 1e-9 * shed.value);
+            let shed = balance.convection + balance.radiation + balance.undivided;
+            let made = balance.joule + if balance.model == Model::Table { LinearPowerDensity::default() } else { balance.neighbours };
+            prop_assert!((shed.value - made.value).abs() <= 1e-9 * shed.value);
+            if let Some([convection, radiation]) = balance.gap {
+                prop_assert!(((convection + radiation).value - made.value).abs() <= 1e-9 * made.value);
+            }
             let hotter = path_here.temperature(current * 1.05).unwrap();
             prop_assert!(hotter > limit);
-            let warmer_air = path(Kind::Iec5, index, installation, ambient + 3.0).unwrap();
+            let warmer_air = path(index, &lay, ambient + 3.0).unwrap();
             prop_assert!(warmer_air.ampacity(limit).unwrap() < current);
-            let larger = path(Kind::Iec5, index + 1, installation, ambient).unwrap();
+            let larger = path(index + 1, &lay, ambient).unwrap();
             prop_assert!(larger.ampacity(limit).unwrap() > current);
+            let fuller = path(index, &Lay { together: together + 1, ..lay }, ambient).unwrap();
+            prop_assert!(fuller.ampacity(limit).unwrap() <= current);
+            // The largest current for a drop loses that drop at the temperature it has.
+            let (length, volts) = (Length::new::<uom::si::length::meter>(5.0), ElectricPotential::new::<uom::si::electric_potential::volt>(0.2));
+            let beside = ElectricalResistance::new::<uom::si::electrical_resistance::milliohm>(1.0);
+            let most = path_here.current_at_drop(length, beside, volts);
+            if let Ok(temperature) = path_here.temperature(most) {
+                let conductor = series(Kind::Iec5, Material::Copper).nth(index).unwrap();
+                let lost = most * (conductor.resistance_at(temperature) * length + beside);
+                prop_assert!((lost.value - 0.2).abs() < 1e-7, "{:?}", lost);
+            }
         }
     }
 }

@@ -2,10 +2,11 @@
 
 use crate::converter::Losses;
 use crate::data::{Source, tables::battery_emf};
+use crate::heat::Duty;
 use crate::names::named;
 use crate::quantity::{
     Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
-    ThermodynamicTemperature,
+    ThermodynamicTemperature, Time,
 };
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::milliohm;
@@ -222,6 +223,8 @@ pub struct Load {
     pub kind: LoadKind,
     /// What it draws in the moment of starting.
     pub inrush: Option<ElectricCurrent>,
+    /// How long it starts.
+    pub start_time: Time,
     /// The lowest voltage at which it works.
     pub lowest_voltage: Option<ElectricPotential>,
     /// What it is for.
@@ -231,8 +234,10 @@ pub struct Load {
     /// Whether it runs with the engine off, driving, and on shore power.
     pub runs_when: [bool; 3],
     /// The share of time that it runs: it counts in what an alternator is asked for over hours. Conductors and
-    /// fuses carry the full current.
+    /// fuses carry the full current, but for the conductors of its own circuit when its cycle is known.
     pub duty: Ratio,
+    /// How long it runs in every period.
+    pub cycle: Option<Duty>,
 }
 
 named! {

@@ -15,7 +15,7 @@ pub use device::{
     Alternator, Battery, Chemistry, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind,
     Node, NodeId, Regulation, Terminal,
 };
-pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Run, Segment};
+pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Loom, Run, Segment};
 pub use zone::{Zone, ZoneKind};
 
 use crate::data::Source;
@@ -58,6 +58,8 @@ pub struct Installation {
     pub system_voltage: ElectricPotential,
     /// Zones by index.
     pub zones: Vec<Zone>,
+    /// Looms by index.
+    pub looms: Vec<Loom>,
     /// Electrical nodes: terminals of devices and busbars, joined where the plan says so.
     pub nodes: Vec<Node>,
     /// The chassis or hull, when anything is joined to it.
@@ -81,6 +83,12 @@ pub struct Installation {
 }
 
 impl Installation {
+    /// The way that a run lies along one of its stretches.
+    pub fn method(&self, run: &Run, segment: &Segment) -> crate::heat::Installation {
+        let loom = segment.loom.and_then(|loom| self.looms.get(loom));
+        loom.map(|loom| loom.method).or(segment.method).unwrap_or(run.method)
+    }
+
     /// Where the array of a solar controller stands: the start of the circuit that ends at its input.
     pub fn array_terminals(&self, converter: usize) -> Option<[NodeId; 2]> {
         let input = self.converters.get(converter).filter(|converter| converter.array.is_some())?.input?;

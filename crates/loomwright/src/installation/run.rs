@@ -15,6 +15,21 @@ pub struct Segment {
     pub zone: usize,
     /// Routed length in it.
     pub length: Length,
+    /// How the run lies here, where it lies otherwise than the rest of it.
+    pub method: Option<Method>,
+    /// The loom it lies in here, by index.
+    pub loom: Option<usize>,
+}
+
+/// Runs laid together along a part of their way, bare or in one conduit: each warms the others.
+#[derive(Clone, Debug)]
+pub struct Loom {
+    /// Its name.
+    pub name: String,
+    /// How it lies.
+    pub method: Method,
+    /// Bore of its conduit, when it is known.
+    pub bore: Option<Length>,
 }
 
 /// The conductor of a run.

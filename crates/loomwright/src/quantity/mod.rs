@@ -29,10 +29,13 @@ pub use uom::si::f64::{
 };
 
 use uom::si::{ISQ, Quantity, SI};
-use uom::typenum::{N2, N3, P1, Z0};
+use uom::typenum::{N2, N3, P1, P2, Z0};
 
 /// Resistance per length of conductor, Ω/m.
 pub type LineResistance = Quantity<ISQ<P1, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f64>;
+
+/// Joule integral I²t, A²s: what heats a conductor or melts a fuse before heat can leave.
+pub type JouleIntegral = Quantity<ISQ<Z0, Z0, P1, P2, Z0, Z0, Z0>, SI<f64>, f64>;
 
 /// A temperature from degrees Celsius.
 ///

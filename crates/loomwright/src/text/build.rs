@@ -5,7 +5,8 @@ use super::entry::{Entry, File};
 use super::resolve::Names;
 use crate::data::Source;
 use crate::data::tables::{constants, sources};
-use crate::installation::{Installation, Place, PlanAssumption, Terminal, Zone, ZoneKind};
+use crate::heat::Installation as Method;
+use crate::installation::{Installation, Loom, Place, PlanAssumption, Terminal, Zone, ZoneKind};
 use crate::practice::Practice;
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
@@ -60,6 +61,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         ground.assume_custom("plan", "no particular law (practice general)");
     }
     zones(file, &mut names, &mut ground);
+    looms(file, &mut names);
     let devices = devices::devices(file, &mut names, &mut ground);
     let wiring = runs::runs(file, defaults, &devices, &mut names, &mut ground);
     let cases = cases::cases(file, &devices, &mut names);
@@ -71,6 +73,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         practice: ground.practice,
         system_voltage: ground.system_voltage,
         zones: std::mem::take(&mut names.zones),
+        looms: std::mem::take(&mut names.looms),
         nodes: std::mem::take(&mut names.nodes),
         chassis: names.chassis,
         batteries,
@@ -101,6 +104,24 @@ fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
         let coldest = entry.temperature("coldest").unwrap_or_else(|| celsius(constants::COLDEST_C));
         within(names, entry, "hottest", hottest, coldest);
         names.zones.push(Zone { name: entry.name.clone(), kind, hottest, coldest });
+    }
+}
+
+fn looms(file: &File<'_>, names: &mut Names<'_>) {
+    for entry in file.of("looms") {
+        // What cannot be read has been told, and stands in for itself.
+        let method = entry.choice("install").unwrap_or(Method::Bundle);
+        let bore = entry.length("bore");
+        if bore.is_some() && !method.is_conduit() {
+            names.refuse(entry, "bore", "a bore goes with conduit-plastic, conduit-metal or conduit-split");
+        }
+        if bore.is_some_and(|bore| !(3e-3..=0.5).contains(&bore.value)) {
+            names.refuse(entry, "bore", "the bore of a conduit is 3 mm to 500 mm, for example \"25 mm\"");
+        }
+        if method == Method::FreeAir {
+            names.refuse(entry, "install", "free-air is alone; touching conductors are a bundle");
+        }
+        names.looms.push(Loom { name: entry.name.clone(), method, bore });
     }
 }
 

@@ -2,10 +2,11 @@
 
 use std::ops::Range;
 
+use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::quantity::{
     CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
-    ThermodynamicTemperature,
+    ThermodynamicTemperature, Time,
 };
 
 /// A value with its place.
@@ -32,9 +33,22 @@ pub(super) enum Value {
     AutoSize,
     Fuse(FuseChoice),
     Texts(Vec<At<String>>),
-    Route(Vec<(Length, At<String>)>),
+    Length(Length),
+    Time(Time),
+    /// Share of time, and the cycle when it is known.
+    Duty((Ratio, Option<Duty>)),
+    Route(Vec<Stretch>),
     /// Share of rated output, and efficiency there.
     Efficiencies([(Ratio, Ratio); 3]),
+}
+
+/// A stretch of a route.
+#[derive(Clone, Debug)]
+pub(super) struct Stretch {
+    pub(super) length: Length,
+    pub(super) zone: At<String>,
+    pub(super) method: Option<Installation>,
+    pub(super) loom: Option<At<String>>,
 }
 
 /// One table of the file: `[batteries.service]`, or `[plan]` with an empty name.
@@ -81,6 +95,9 @@ impl Entry {
         charge, Charge, ElectricCharge;
         temperature, Temperature, ThermodynamicTemperature;
         ratio, Ratio, Ratio;
+        length, Length, Length;
+        time, Time, Time;
+        duty, Duty, (Ratio, Option<Duty>);
         efficiencies, Efficiencies, [(Ratio, Ratio); 3];
         size, Size, CrossSection;
         fuse, Fuse, FuseChoice;

@@ -15,6 +15,10 @@ pub(super) enum Form {
     Charge,
     Temperature,
     Ratio,
+    Length,
+    Time,
+    /// A share of time, or on-time and period such as `30 s in 10 min`.
+    Duty,
     /// A cross-sectional area or gauge.
     Size,
     /// A size, or `auto`.
@@ -66,8 +70,8 @@ const fn may(name: &'static str, form: Form, example: &'static str, about: &'sta
 }
 
 use Form::{
-    Charge, Choice, Choices, Current, Device, Efficiencies, Flag, Fuse, Node, Power, Ratio, Reference, References,
-    Resistance, Route, Size, SizeOrAuto, Temperature, Text, Voltage,
+    Charge, Choice, Choices, Current, Device, Duty, Efficiencies, Flag, Fuse, Length, Node, Power, Ratio, Reference,
+    References, Resistance, Route, Size, SizeOrAuto, Temperature, Text, Time, Voltage,
 };
 
 const WHEN: &[&str] = &["parked", "driving", "shore"];
@@ -90,8 +94,12 @@ const MATERIAL: Key =
 const INSULATION: Key =
     may("insulation", Temperature, "\"90 °C\"", "insulation class; from [defaults], else usual for the kind");
 const INSTALL: Key = may("install", Choice(METHODS), "\"enclosed\"", "how it lies; from [defaults], else enclosed");
-const ROUTE: Key =
-    must("route", Route, "[\"2 m in engine-bay\", \"1.5 m in cabin\"]", "routed length zone by zone, one way");
+const ROUTE: Key = must(
+    "route",
+    Route,
+    "[\"2 m in engine-bay\", \"1.5 m in cabin, surface\"]",
+    "routed length zone by zone, one way; after a comma how it lies there, or after with its loom",
+);
 
 /// Every section, in the order in which a plan is read aloud.
 pub(super) const SECTIONS: &[Section] = &[
@@ -126,6 +134,15 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             may("hottest", Temperature, "\"50 °C\"", "hottest air in it; by kind when not said"),
             may("coldest", Temperature, "\"-20 °C\"", "coldest air in it; -20 °C when not said"),
+        ],
+    },
+    Section {
+        name: "looms",
+        named: true,
+        about: "Conductors laid together, bare or in one conduit, along stretches that say: with NAME.",
+        keys: &[
+            must("install", Choice(METHODS), "\"conduit-split\"", "how it lies"),
+            may("bore", Length, "\"25 mm\"", "bore of its conduit; one filled to 40 % when not said"),
         ],
     },
     Section {
@@ -218,6 +235,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("power", Power, "\"60 W\"", "constant power"),
             may("resistance", Resistance, "\"500 mohm\"", "constant resistance"),
             may("inrush", Current, "\"40 A\"", "current in the moment of starting"),
+            may("start_time", Time, "\"3 s\"", "how long it starts; 10 s when not said"),
             may("lowest_voltage", Voltage, "\"10.5 V\"", "lowest voltage at which it works"),
             may(
                 "function",
@@ -228,9 +246,9 @@ pub(super) const SECTIONS: &[Section] = &[
             may("when", Choices(WHEN), "[\"parked\", \"driving\"]", "when it runs; always when not said"),
             may(
                 "duty",
-                Ratio,
+                Duty,
                 "\"25 %\"",
-                "share of time that it runs, counted in what an alternator is asked for; 100 % when not said",
+                "share of time that it runs, counted in what an alternator is asked for; or on-time and period such as 30 s in 10 min, which its own conductors are then heated by; 100 % when not said",
             ),
             may("inverter", Reference, "\"inverter\"", "the inverter that feeds it, instead of a circuit"),
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),

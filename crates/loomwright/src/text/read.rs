@@ -5,15 +5,16 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::entry::{At, Entry, File, Value};
+use super::entry::{At, Entry, File, Stretch, Value};
 use super::keys::{Form, Key, SECTIONS, Section};
 use super::{LARGEST_PLAN, PlanError};
+use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::names::nearest;
 use crate::protection::Family;
 use crate::quantity::{
     CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
-    Ratio, ThermodynamicTemperature,
+    Ratio, ThermodynamicTemperature, Time,
 };
 
 /// Most entries of one section, and most values of one list.
@@ -190,6 +191,9 @@ impl Reader<'_, '_> {
             Form::Charge => quantity!(Charge, ElectricCharge),
             Form::Temperature => quantity!(Temperature, ThermodynamicTemperature),
             Form::Ratio => quantity!(Ratio, Ratio),
+            Form::Length => quantity!(Length, Length),
+            Form::Time => quantity!(Time, Time),
+            Form::Duty => duty(need_text()?).map(Value::Duty).map_err(wrong),
             Form::Size => quantity!(Size, CrossSection),
             Form::SizeOrAuto if text == Some("auto") => Ok(Value::AutoSize),
             Form::SizeOrAuto => quantity!(Size, CrossSection),
@@ -249,8 +253,17 @@ fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<String>>, (Ran
     Ok(texts)
 }
 
-/// `2 m in cabin`.
-fn stretch(text: At<String>) -> Result<(Length, At<String>), (Range<usize>, String)> {
+/// `25 %`, or `30 s in 10 min`.
+fn duty(text: &str) -> Result<(Ratio, Option<Duty>), String> {
+    if !text.contains(" in ") {
+        return Ratio::from_text(text).map(|share| (share, None)).map_err(|error| error.to_string());
+    }
+    let cycle: Duty = text.parse().map_err(|error: crate::heat::HeatError| error.to_string())?;
+    Ok((cycle.factor(), Some(cycle)))
+}
+
+/// `2 m in cabin`, `2 m in cabin, surface` or `2 m in cabin with roof-loom`.
+fn stretch(text: At<String>) -> Result<Stretch, (Range<usize>, String)> {
     let Some((length, zone)) = text.value.split_once(" in ") else {
         let message = format!("{:?} is not a stretch; write length and zone, for example \"2 m in cabin\"", text.value);
         return Err((text.span, message));
@@ -259,7 +272,15 @@ fn stretch(text: At<String>) -> Result<(Length, At<String>), (Range<usize>, Stri
     if length.value <= 0.0 || length.value > 1000.0 {
         return Err((text.span, "a stretch is longer than 0 m and at most 1000 m".into()));
     }
-    Ok((length, At { value: zone.trim().to_owned(), span: text.span }))
+    let (place, loom) = zone.split_once(" with ").map_or((zone, None), |(place, loom)| (place, Some(loom)));
+    let (zone, method) = place.split_once(',').map_or((place, None), |(zone, method)| (zone, Some(method)));
+    let at = |value: &str| At { value: value.trim().to_owned(), span: text.span.clone() };
+    if method.is_some() && loom.is_some() {
+        return Err((text.span.clone(), "a stretch with a loom lies as the loom does; leave out how".into()));
+    }
+    let method =
+        method.map(|method| method.parse::<Installation>().map_err(|error| (text.span.clone(), error.to_string())));
+    Ok(Stretch { length, zone: at(zone), method: method.transpose()?, loom: loom.map(at) })
 }
 
 /// `93 % at 50 %`: the share of rated output, and the efficiency there.

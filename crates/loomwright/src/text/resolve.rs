@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use super::PlanError;
 use super::entry::{Entry, File};
-use crate::installation::{Node, NodeId, Terminal, Zone};
+use crate::installation::{Loom, Node, NodeId, Terminal, Zone};
 use crate::quantity::{Area, CrossSection};
 
 /// The electrical nodes by every name they answer to, and the mistakes found on the way.
@@ -16,6 +16,7 @@ pub(super) struct Names<'a> {
     by_name: BTreeMap<String, NodeId>,
     pub(super) chassis: Option<NodeId>,
     pub(super) zones: Vec<Zone>,
+    pub(super) looms: Vec<Loom>,
     pub(super) errors: &'a mut Vec<PlanError>,
 }
 
@@ -29,7 +30,15 @@ pub(super) fn area_of(size: CrossSection) -> Area {
 
 impl<'a> Names<'a> {
     pub(super) fn new(file: &File<'a>, errors: &'a mut Vec<PlanError>) -> Self {
-        Self { text: file.text, nodes: Vec::new(), by_name: BTreeMap::new(), chassis: None, zones: Vec::new(), errors }
+        Self {
+            text: file.text,
+            nodes: Vec::new(),
+            by_name: BTreeMap::new(),
+            chassis: None,
+            zones: Vec::new(),
+            looms: Vec::new(),
+            errors,
+        }
     }
 
     pub(super) fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
@@ -139,6 +148,17 @@ impl<'a> Names<'a> {
         if found.is_none() {
             let known: Vec<String> = self.zones.iter().map(|zone| zone.name.clone()).collect();
             let message = unknown("zone", name, &known);
+            self.error(span, key, message);
+        }
+        found
+    }
+
+    /// A loom by name.
+    pub(super) fn loom(&mut self, name: &str, span: Range<usize>, key: String) -> Option<usize> {
+        let found = self.looms.iter().position(|loom| loom.name == name);
+        if found.is_none() {
+            let known: Vec<String> = self.looms.iter().map(|loom| loom.name.clone()).collect();
+            let message = unknown("loom", name, &known);
             self.error(span, key, message);
         }
         found

@@ -22,7 +22,7 @@ pub(crate) const MOST_PARALLEL: f64 = 4.0;
 pub(crate) const STRAND_LAY: f64 = 1.02;
 /// infrared emissivity of cable insulation; 1. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const EMISSIVITY: f64 = 0.9;
-/// thermal resistivity of the insulation: PVC as the highest of the usual materials; K·m/W. Source: IEC 60287-2-1, table 1: PVC 5 K·m/W (published).
+/// thermal resistivity of the insulation: PVC as the highest of the usual materials; K·m/W. Source: IEC 60287-2-1, tables 1, 2 and 4: PVC 5 K·m/W, single cables in air, plastic ducts (published).
 pub(crate) const INSULATION_RESISTIVITY: f64 = 5.0;
 /// output voltage of a charger over nominal when nothing is said; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const DC_DC_CHARGE_OVER_NOMINAL: f64 = 1.2;
@@ -68,3 +68,45 @@ pub(crate) const ALTERNATOR_FUSE: f64 = 1.3;
 pub(crate) const SELF_LIMITING: f64 = 1.25;
 /// highest voltage that a device bears over its nominal voltage; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const HIGHEST_LOAD: f64 = 1.3;
+/// infrared emissivity of galvanised steel conduit: the dull low end; 1. Source: none, estimates of this project (common-practice).
+pub(crate) const METAL_EMISSIVITY: f64 = 0.25;
+/// share of the outline of a cable or conduit fixed to a surface that sheds heat; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const WALL_SHARE: f64 = 0.75;
+/// area of touching outlines over that of the circle whose surface sheds their heat; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const HULL_FILL: f64 = 0.82;
+/// thermal resistivity inside a bundle: that of the insulation; K·m/W. Source: none, estimates of this project (common-practice).
+pub(crate) const BUNDLE_RESISTIVITY: f64 = 5.0;
+/// area of outlines over the bore of a conduit whose size nobody stated: the fullest that is usual and so the hottest; ratio. Source: NFPA 70:2014, chapter 9 table 1 (memory).
+pub(crate) const CONDUIT_FILL: f64 = 0.4;
+/// wall of a conduit over its bore; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const CONDUIT_WALL: f64 = 0.07;
+/// thermal resistivity of a plastic conduit; K·m/W. Source: IEC 60287-2-1, tables 2 and 4 (memory).
+pub(crate) const CONDUIT_RESISTIVITY: f64 = 6.0;
+/// depth of the corrugations of a split conduit over its bore; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const CORRUGATION: f64 = 0.12;
+/// thermal resistivity of the corrugated layer: plastic and still air side by side; K·m/W. Source: none, estimates of this project (common-practice).
+pub(crate) const CORRUGATION_RESISTIVITY: f64 = 9.0;
+/// mean film of air between a cable and the lining it lies against: agrees with method A of IEC 60364-5-52; m. Source: none, estimates of this project (common-practice).
+pub(crate) const LINING_FILM_M: f64 = 0.0005;
+/// conductivity of that air; W/(m·K). Source: none, estimates of this project (common-practice).
+pub(crate) const LINING_AIR: f64 = 0.026;
+/// how far a 4 mm plywood lining of 0.13 W/(m·K) spreads heat to each side of a cable: √(k·t/h) with 8 W/(m²·K); m. Source: none, estimates of this project (common-practice).
+pub(crate) const LINING_REACH_M: f64 = 0.008;
+/// heat capacity of insulation: PVC as the lowest of the usual materials; J/(m3·K). Source: IEC 60853-2, heat capacities, as quoted by rating reference pages (published).
+pub(crate) const PVC_HEAT_CAPACITY: f64 = 1700000.0;
+/// longest time at the short-time temperature; s. Source: IEC 60364-4-43:2008, 434.5.2 and table 43A (published).
+pub(crate) const SHORT_TIME_S: f64 = 5.0;
+/// short-time temperature of insulation classes up to 105 °C: PVC unless it is known to be cross-linked; °C. Source: IEC 60364-4-43:2008, 434.5.2 and table 43A (published).
+pub(crate) const SHORT_TIME_PVC_C: f64 = 160.0;
+/// short-time temperature of insulation classes above 105 °C; °C. Source: IEC 60364-4-43:2008, 434.5.2 and table 43A (published).
+pub(crate) const SHORT_TIME_XL_C: f64 = 250.0;
+/// overload above the insulation class for hours; K. Source: ISO 6722-1:2011, thermal overload classes (memory).
+pub(crate) const OVERLOAD_SHORT_K: f64 = 50.0;
+/// how long; h. Source: ISO 6722-1:2011, thermal overload classes (memory).
+pub(crate) const OVERLOAD_SHORT_H: f64 = 6.0;
+/// overload above the insulation class for days; K. Source: ISO 6722-1:2011, thermal overload classes (memory).
+pub(crate) const OVERLOAD_LONG_K: f64 = 25.0;
+/// how long; h. Source: ISO 6722-1:2011, thermal overload classes (memory).
+pub(crate) const OVERLOAD_LONG_H: f64 = 240.0;
+/// how long a motor takes to start when nothing is said; s. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const START_S: f64 = 10.0;

@@ -51,11 +51,32 @@ pub(crate) const CFR33_183_425: Source = Source {
     section: "183.425 and table 5",
     confidence: Confidence::Published,
 };
+pub(crate) const CFR33_183_425_BUNDLES: Source = Source {
+    id: "cfr33-183-425-bundles",
+    title: "Boats and associated equipment: conductors",
+    edition: "33 CFR 183, current text",
+    section: "183.425 table 5 note 2",
+    confidence: Confidence::Published,
+};
+pub(crate) const CFR33_183_425_ENGINE_MEMORY: Source = Source {
+    id: "cfr33-183-425-engine-memory",
+    title: "Boats and associated equipment: conductors",
+    edition: "33 CFR 183, current text",
+    section: "183.425 table 5 note 1",
+    confidence: Confidence::Memory,
+};
 pub(crate) const CFR33_183_455: Source = Source {
     id: "cfr33-183-455",
     title: "Boats and associated equipment: overcurrent protection",
     edition: "33 CFR 183, current text",
     section: "183.455(c)(1)",
+    confidence: Confidence::Published,
+};
+pub(crate) const CHURCHILL_CHU_1975: Source = Source {
+    id: "churchill-chu-1975",
+    title: "Correlating equations for laminar and turbulent free convection from a horizontal cylinder",
+    edition: "Churchill and Chu, Int. J. Heat Mass Transfer 18 (1975) 1049",
+    section: "equation for all Rayleigh numbers",
     confidence: Confidence::Published,
 };
 pub(crate) const COMMON_PRACTICE_BOAT_RETURN: Source = Source {
@@ -188,14 +209,28 @@ pub(crate) const IEC_60287_2_1: Source = Source {
     id: "iec-60287-2-1",
     title: "Current rating of cables: thermal resistance",
     edition: "IEC 60287-2-1",
-    section: "table 1: PVC 5 K·m/W",
+    section: "tables 1, 2 and 4: PVC 5 K·m/W, single cables in air, plastic ducts",
     confidence: Confidence::Published,
 };
-pub(crate) const IEC_60364_5_52_B: Source = Source {
-    id: "iec-60364-5-52-b",
+pub(crate) const IEC_60287_2_1_MEMORY: Source = Source {
+    id: "iec-60287-2-1-memory",
+    title: "Electric cables: current rating, thermal resistance",
+    edition: "IEC 60287-2-1",
+    section: "tables 2 and 4",
+    confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60364_4_43_SHORT_TIME: Source = Source {
+    id: "iec-60364-4-43-short-time",
+    title: "Low-voltage installations: protection against overcurrent",
+    edition: "IEC 60364-4-43:2008",
+    section: "434.5.2 and table 43A",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60364_5_52_ABC: Source = Source {
+    id: "iec-60364-5-52-abc",
     title: "Low-voltage installations: wiring systems",
     edition: "IEC 60364-5-52:2009",
-    section: "method B, table B.52.2 values as reprinted in BS 7671:2008 table 4D1A",
+    section: "methods A, B and C, values as reprinted in BS 7671:2008 table 4D1A",
     confidence: Confidence::Published,
 };
 pub(crate) const IEC_60364_5_52_GROUPING_MEMORY: Source = Source {
@@ -211,6 +246,27 @@ pub(crate) const IEC_60364_7_721_MEMORY: Source = Source {
     edition: "IEC 60364-7-721",
     section: "721.524",
     confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60364_K: Source = Source {
+    id: "iec-60364-k",
+    title: "Low-voltage installations: protection against overcurrent",
+    edition: "IEC 60364-4-43:2008",
+    section: "table 43A",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60364_K_MEMORY: Source = Source {
+    id: "iec-60364-k-memory",
+    title: "Low-voltage installations: protection against overcurrent",
+    edition: "IEC 60364-4-43:2008 and IEC 60364-5-54:2011",
+    section: "table 43A, annex A",
+    confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60853_2: Source = Source {
+    id: "iec-60853-2",
+    title: "Cyclic and emergency current rating of cables",
+    edition: "IEC 60853-2",
+    section: "heat capacities, as quoted by rating reference pages",
+    confidence: Confidence::Published,
 };
 pub(crate) const IEC_60889: Source = Source {
     id: "iec-60889",
@@ -240,6 +296,13 @@ pub(crate) const ISO_10133_A1_MEMORY: Source = Source {
     section: "table A.1",
     confidence: Confidence::Memory,
 };
+pub(crate) const ISO_10133_BUNDLES_MEMORY: Source = Source {
+    id: "iso-10133-bundles-memory",
+    title: "Small craft: extra-low-voltage d.c. installations",
+    edition: "ISO 10133:2012",
+    section: "annex A, bundled conductors",
+    confidence: Confidence::Memory,
+};
 pub(crate) const ISO_10133_DROP: Source = Source {
     id: "iso-10133-drop",
     title: "Small craft: extra-low-voltage d.c. installations",
@@ -259,6 +322,13 @@ pub(crate) const ISO_6722_MEMORY: Source = Source {
     title: "Road vehicles: 60 V single-core cables",
     edition: "ISO 6722-1:2011",
     section: "resistance and thin-wall tables",
+    confidence: Confidence::Memory,
+};
+pub(crate) const ISO_6722_OVERLOAD_MEMORY: Source = Source {
+    id: "iso-6722-overload-memory",
+    title: "Road vehicles: 60 V single-core cables",
+    edition: "ISO 6722-1:2011",
+    section: "thermal overload classes",
     confidence: Confidence::Memory,
 };
 pub(crate) const ISO_8820_5_SCOPE: Source = Source {
@@ -281,6 +351,13 @@ pub(crate) const NEC_310_10_MEMORY: Source = Source {
     edition: "NFPA 70",
     section: "310.10",
     confidence: Confidence::Memory,
+};
+pub(crate) const NEC_310_15_B_3_A: Source = Source {
+    id: "nec-310-15-b-3-a",
+    title: "National Electrical Code, more than three current-carrying conductors",
+    edition: "NFPA 70:2014",
+    section: "table 310.15(B)(3)(a)",
+    confidence: Confidence::Published,
 };
 pub(crate) const NEC_310_16: Source = Source {
     id: "nec-310-16",
@@ -317,12 +394,26 @@ pub(crate) const NEC_690_8_MEMORY: Source = Source {
     section: "690.8",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_CHAPTER9_TABLE1_MEMORY: Source = Source {
+    id: "nec-chapter9-table1-memory",
+    title: "National Electrical Code, conduit fill",
+    edition: "NFPA 70:2014",
+    section: "chapter 9 table 1",
+    confidence: Confidence::Memory,
+};
 pub(crate) const NEC_CHAPTER9_TABLE8: Source = Source {
     id: "nec-chapter9-table8",
     title: "National Electrical Code, conductor properties",
     edition: "NFPA 70, editions 2008 to 2023",
     section: "chapter 9 table 8",
     confidence: Confidence::Published,
+};
+pub(crate) const RAITHBY_HOLLANDS_1975: Source = Source {
+    id: "raithby-hollands-1975",
+    title: "A general method of obtaining approximate solutions to laminar and turbulent free convection problems",
+    edition: "Raithby and Hollands, Advances in Heat Transfer 11 (1975) 265",
+    section: "concentric cylinders",
+    confidence: Confidence::Memory,
 };
 pub(crate) const SAE_AREA_12: Source = Source {
     id: "sae-area-12",
@@ -350,6 +441,13 @@ pub(crate) const STRAND_FILL: Source = Source {
     title: "Diameter of a stranded conductor from its metal area",
     edition: "geometry of concentric and bunched strands",
     section: "fill 0.72 to 0.78",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const THERMAL_COMMON_PRACTICE: Source = Source {
+    id: "thermal-common-practice",
+    title: "Heat of bundles, conduits and linings",
+    edition: "none",
+    section: "estimates of this project",
     confidence: Confidence::CommonPractice,
 };
 pub(crate) const WALL_GAUGE_MEMORY: Source = Source {
@@ -383,7 +481,10 @@ pub(crate) const ALL: &[&Source] = &[
     &CARBON_STEEL_TABLE,
     &CCA_TEMPERATURE_MEMORY,
     &CFR33_183_425,
+    &CFR33_183_425_BUNDLES,
+    &CFR33_183_425_ENGINE_MEMORY,
     &CFR33_183_455,
+    &CHURCHILL_CHU_1975,
     &COMMON_PRACTICE_BOAT_RETURN,
     &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
@@ -403,29 +504,40 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60269_1,
     &IEC_60287_1_1,
     &IEC_60287_2_1,
-    &IEC_60364_5_52_B,
+    &IEC_60287_2_1_MEMORY,
+    &IEC_60364_4_43_SHORT_TIME,
+    &IEC_60364_5_52_ABC,
     &IEC_60364_5_52_GROUPING_MEMORY,
     &IEC_60364_7_721_MEMORY,
+    &IEC_60364_K,
+    &IEC_60364_K_MEMORY,
+    &IEC_60853_2,
     &IEC_60889,
     &IEC_60949,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
+    &ISO_10133_BUNDLES_MEMORY,
     &ISO_10133_DROP,
     &ISO_10133_MEMORY,
     &ISO_6722_MEMORY,
+    &ISO_6722_OVERLOAD_MEMORY,
     &ISO_8820_5_SCOPE,
     &NEC_110_14_MEMORY,
     &NEC_310_10_MEMORY,
+    &NEC_310_15_B_3_A,
     &NEC_310_16,
     &NEC_310_17,
     &NEC_310_17_MEMORY,
     &NEC_552_10,
     &NEC_690_8_MEMORY,
+    &NEC_CHAPTER9_TABLE1_MEMORY,
     &NEC_CHAPTER9_TABLE8,
+    &RAITHBY_HOLLANDS_1975,
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,
     &STEEL_DENSITY_MEMORY,
     &STRAND_FILL,
+    &THERMAL_COMMON_PRACTICE,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,
     &ZONE_COMMON_PRACTICE,

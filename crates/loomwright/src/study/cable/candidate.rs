@@ -4,8 +4,8 @@
 use super::margin::{Check, Margin};
 use super::{CableError, Circuit};
 use crate::conductor::Conductor;
-use crate::heat::{HeatError, HeatPath, Near, group_factor};
-use crate::practice::{Cap, TableCap, table_cap};
+use crate::heat::{HeatError, HeatPath, Lay, Model, Transient};
+use crate::practice::{TableCap, table_cap};
 use crate::protection::{Fuse, protection_margins};
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LineResistance, Mass, Power, Ratio,
@@ -14,14 +14,13 @@ use crate::quantity::{
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
 
-/// How close the largest current is worked out, as a share of itself; always from the passing side.
-const CLOSE: f64 = 1e-7;
-
 /// What happens in the circuit at its design current.
 #[derive(Clone, Copy, Debug)]
 pub struct OperatingPoint {
-    /// Steady conductor temperature.
+    /// Conductor temperature: steady, or the highest of the duty cycle.
     pub temperature: ThermodynamicTemperature,
+    /// The temperature that the drop is computed at: the same, but for a duty cycle the conductor's limit.
+    pub resistance_at: ThermodynamicTemperature,
     /// Drop of the cable legs.
     pub conductor_drop: ElectricPotential,
     /// Drop of the chassis return.
@@ -51,8 +50,12 @@ pub struct Candidate {
     pub conductor_limit: ThermodynamicTemperature,
     /// What the conductor may carry continuously: the smaller of model and table.
     pub ampacity: ElectricCurrent,
-    /// What the heat model permits.
+    /// What the most cautious heat model permits.
     pub model_ampacity: ElectricCurrent,
+    /// What each heat model that bears on the installation permits, all parallel conductors together.
+    pub models: [Option<(Model, ElectricCurrent)>; 3],
+    /// The current that the duty cycle may have, where one was asked for.
+    pub duty_ampacity: Option<ElectricCurrent>,
     /// What the practice's table says, all parallel conductors together.
     pub table: TableCap,
     /// The operating point; `None` when no steady temperature of use exists.
@@ -60,7 +63,7 @@ pub struct Candidate {
     /// The smallest fuse that carries the load; `None` when none does.
     pub fuse: Option<Fuse>,
     /// The checks that bear on the circuit.
-    margins: [Option<Margin>; 6],
+    margins: [Option<Margin>; 7],
     /// The longest one-way run that this size allows within all limits, 1000 m at most; 0 when it fails at
     /// any length.
     pub longest_run: Length,
@@ -88,6 +91,12 @@ impl Candidate {
         self.margins().filter(counts).min_by(|one, other| one.margin.value.total_cmp(&other.margin.value))
     }
 
+    /// The heat model that governs.
+    pub fn governing_model(&self) -> Model {
+        let least = self.models.iter().flatten().min_by(|one, other| one.1.value.total_cmp(&other.1.value));
+        least.map_or(Model::Table, |(model, _)| *model)
+    }
+
     /// Whether the practice's table, not the heat model, governs the ampacity.
     pub fn table_governs(&self) -> bool {
         matches!(self.table, TableCap::Capped(cap) if cap.ampacity < self.model_ampacity)
@@ -98,6 +107,7 @@ impl Candidate {
 struct Bearing {
     ampacity: ElectricCurrent,
     model: ElectricCurrent,
+    models: [Option<(Model, ElectricCurrent)>; 3],
     table: TableCap,
     limit: ThermodynamicTemperature,
 }
@@ -107,17 +117,32 @@ pub(super) struct Trial<'a> {
     circuit: &'a Circuit,
     conductor: Conductor,
     parallel: u8,
+    lay: Lay,
     path: HeatPath,
+    /// Whether the stated conduit is too small, so that the path was taken in the smallest that is not.
+    too_tight: bool,
 }
 
 impl<'a> Trial<'a> {
     /// `None` when the installation's table does not hold the size.
     pub(super) fn new(circuit: &'a Circuit, conductor: Conductor, parallel: u8) -> Result<Option<Self>, CableError> {
-        match HeatPath::new(&conductor, circuit.installation, circuit.ambient, parallel) {
-            Ok(path) => Ok(Some(Self { circuit, conductor, parallel, path })),
-            Err(HeatError::OutsideTable { .. }) => Ok(None),
+        let mut lay = circuit.lay(parallel);
+        let too_tight = lay.bore.is_some_and(|bore| bore < lay.contents(&conductor));
+        if too_tight {
+            lay.bore = Some(lay.contents(&conductor));
+        }
+        match HeatPath::new(&conductor, &lay, circuit.ambient) {
+            Ok(path) => Ok(Some(Self { circuit, conductor, parallel, lay, path, too_tight })),
+            Err(HeatError::OutsideTable { .. } | HeatError::Grouping { .. } | HeatError::Together { .. }) => Ok(None),
             Err(error) => Err(error.into()),
         }
+    }
+
+    /// Whether a single conductor of this size loses too much even when it is no warmer than the air, so that
+    /// no heat path need be made.
+    pub(super) fn hopeless(circuit: &Circuit, conductor: &Conductor) -> bool {
+        let cable = conductor.resistance_at(circuit.ambient) * circuit.length * circuit.legs;
+        (cable + circuit.chassis + circuit.joint_resistance) * circuit.current > circuit.drop_limit
     }
 
     fn conductors(&self) -> f64 {
@@ -130,13 +155,19 @@ impl<'a> Trial<'a> {
         let circuit = self.circuit;
         let at = |terminal: ThermodynamicTemperature| {
             let limit = if terminal < circuit.insulation { terminal } else { circuit.insulation };
-            let model = self.path.ampacity(limit)? * self.conductors();
+            let mut models = [None; 3];
+            let permitted = self.path.candidates(limit)?.map(|(model, each)| (model, each * self.conductors()));
+            for (slot, found) in models.iter_mut().zip(permitted) {
+                *slot = Some(found);
+            }
+            let least = models.iter().flatten().map(|(_, current): &(Model, ElectricCurrent)| *current);
+            let model = least.reduce(|one, other| if other < one { other } else { one }).unwrap_or_default();
             let table = self.table(limit);
             let ampacity = match &table {
                 TableCap::Capped(cap) if cap.ampacity < model => cap.ampacity,
                 _ => model,
             };
-            Ok(Bearing { ampacity, model, table, limit })
+            Ok(Bearing { ampacity, model, models, table, limit })
         };
         let rule = &circuit.terminal_rule;
         if let Some((threshold, small)) = rule.small_circuits {
@@ -151,13 +182,13 @@ impl<'a> Trial<'a> {
     /// What the practice's table permits at a conductor temperature, all parallel conductors together.
     fn table(&self, limit: ThermodynamicTemperature) -> TableCap {
         let circuit = self.circuit;
-        let table = table_cap(circuit.practice, &self.conductor, circuit.installation, limit, circuit.ambient);
-        let all = self.conductors() * group_factor(self.parallel).get::<ratio>();
-        match table {
-            TableCap::Capped(Cap { ampacity, at_30_c, source }) => {
-                TableCap::Capped(Cap { ampacity: ampacity * all, at_30_c: at_30_c * all, source })
+        match table_cap(circuit.practice, &self.conductor, &self.lay, limit, circuit.ambient) {
+            TableCap::Capped(mut cap) => {
+                cap.ampacity *= self.conductors();
+                cap.at_30_c *= self.conductors();
+                TableCap::Capped(cap)
             }
-            other => other,
+            TableCap::NoTable => TableCap::NoTable,
         }
     }
 
@@ -172,22 +203,27 @@ impl<'a> Trial<'a> {
         (per_metre * self.circuit.length * legs, self.circuit.chassis + self.circuit.joint_resistance)
     }
 
-    /// A lower bound of the drop that needs no heat balance: the conductor no warmer than its ambient.
-    pub(super) fn least_drop(&self) -> ElectricPotential {
-        let (cable, rest) = self.resistance(self.conductor.resistance_at(self.circuit.ambient));
-        (cable + rest) * self.circuit.current
-    }
-
-    /// What happens at a current; `None` without a steady temperature of use.
-    fn operate(&self, current: ElectricCurrent, near: &Near) -> Option<OperatingPoint> {
+    /// What happens at the design current; `None` without a temperature of use.
+    fn operate(&self, limit: ThermodynamicTemperature, transient: Option<&Transient>) -> Option<OperatingPoint> {
         let circuit = self.circuit;
-        let temperature = self.path.temperature_near(current / self.conductors(), near).ok()?;
-        let (cable, rest) = self.resistance(self.conductor.resistance_at(temperature));
+        let current = circuit.current;
+        let each = current / self.conductors();
+        // What pulses lose most is lost at their end, and at most at the limit.
+        let (temperature, resistance_at) = match circuit.duty.zip(transient) {
+            Some((duty, transient)) => (transient.settled_peak(&duty, each).ok()?, limit),
+            None => {
+                let steady = self.path.temperature(each).ok()?;
+                (steady, steady)
+            }
+        };
+        let hotter = if temperature > resistance_at { temperature } else { resistance_at };
+        let (cable, rest) = self.resistance(self.conductor.resistance_at(hotter));
         let conductor_drop = cable * current;
         let fuse_drop = Circuit::fuse_drop_fully_loaded();
         let drop = conductor_drop + rest * current + fuse_drop;
         Some(OperatingPoint {
             temperature,
+            resistance_at: hotter,
             conductor_drop,
             chassis_drop: circuit.chassis * current,
             joint_drop: circuit.joint_resistance * current,
@@ -210,61 +246,28 @@ impl<'a> Trial<'a> {
     }
 
     /// The largest current at the circuit's length, given what ampacity and fuse leave.
-    fn largest_current(&self, most: ElectricCurrent, known: Option<&OperatingPoint>) -> ElectricCurrent {
-        let limit = self.circuit.drop_limit;
-        let near = Near::default();
-        let spare = |current: f64| {
-            let point = self.operate(ElectricCurrent::new::<ampere>(current), &near);
-            point.map_or(-1e3, |point| (limit - point.drop).value.max(-1e3))
+    fn largest_current(&self, most: ElectricCurrent, limit: ThermodynamicTemperature) -> ElectricCurrent {
+        let circuit = self.circuit;
+        let room = circuit.drop_limit - Circuit::fuse_drop_fully_loaded();
+        let fixed = circuit.chassis + circuit.joint_resistance;
+        let by_drop = if circuit.duty.is_some() {
+            let (cable, rest) = self.resistance(self.conductor.resistance_at(limit));
+            if room.value > 0.0 { room / (cable + rest) } else { ElectricCurrent::default() }
+        } else {
+            // Each of the parallel conductors carries its part, so what lies beside it counts as often.
+            let each = self.path.current_at_drop(circuit.length * circuit.legs, fixed * self.conductors(), room);
+            each * self.conductors()
         };
-        let most_a = most.get::<ampere>();
-        let design = known.map(|point| (self.circuit.current.get::<ampere>(), (limit - point.drop).value));
-        // Spare volts fall steadily with current: close in from both ends by the Illinois rule, starting
-        // from the design current, whose drop is known already.
-        let (mut low, mut high) = match design {
-            Some(design) if design.1 < 0.0 && design.0 < most_a => ((0.0, limit.value), design),
-            _ => {
-                let at_most = spare(most_a);
-                if most_a <= 0.0 || at_most >= 0.0 {
-                    return most;
-                }
-                (design.filter(|design| design.1 >= 0.0).unwrap_or((0.0, limit.value)), (most_a, at_most))
-            }
-        };
-        // The first aim takes the drop as proportional to current, which it nearly is.
-        let mut aim = design.map(|(current, spare)| current * limit.value / (limit.value - spare));
-        let mut last_passed = None;
-        for _ in 0..60 {
-            if high.0 - low.0 <= CLOSE * high.0 {
-                break;
-            }
-            // Aim a hair below the crossing, so that the passing side closes in too.
-            let crossing = low.0 + (high.0 - low.0) * low.1 / (low.1 - high.1) - 0.5 * CLOSE * high.0;
-            let straight = aim.take().unwrap_or(crossing);
-            let middle = if straight > low.0 && straight < high.0 { straight } else { 0.5 * (low.0 + high.0) };
-            let found = spare(middle);
-            if found >= 0.0 {
-                low = (middle, found);
-                // An end that stands still twice weighs half.
-                if last_passed == Some(true) {
-                    high.1 *= 0.5;
-                }
-                if found <= CLOSE * limit.value {
-                    break;
-                }
-            } else {
-                high = (middle, found);
-                if last_passed == Some(false) {
-                    low.1 *= 0.5;
-                }
-            }
-            last_passed = Some(found >= 0.0);
-        }
-        ElectricCurrent::new::<ampere>(low.0)
+        if by_drop < most { by_drop } else { most }
     }
 
     /// The checks that need no drop.
-    fn static_margins(&self, ampacity: ElectricCurrent, fuse: Option<&Fuse>) -> [Option<Margin>; 5] {
+    fn static_margins(
+        &self,
+        load: ElectricCurrent,
+        ampacity: ElectricCurrent,
+        fuse: Option<&Fuse>,
+    ) -> [Option<Margin>; 6] {
         let circuit = self.circuit;
         let amperes = |check, measured: ElectricCurrent, limit: ElectricCurrent| Margin {
             check,
@@ -298,25 +301,48 @@ impl<'a> Trial<'a> {
         let smallest = circuit.smallest_conductor.map(|least| {
             square_millimetres(Check::SmallestConductor, in_mm2(area), in_mm2(least.value), area / least.value)
         });
-        [Some(amperes(Check::Ampacity, circuit.current, ampacity)), Some(rating), overload, terminal, smallest]
+        let conduit = circuit.bore.map(|bore| {
+            let contents = self.lay.contents(&self.conductor);
+            let millimetres = |length: Length| length.get::<uom::si::length::millimeter>();
+            Margin {
+                check: Check::Conduit,
+                measured: millimetres(contents),
+                limit: millimetres(bore),
+                unit: "mm",
+                margin: if self.too_tight { bore / contents } else { (bore / contents).max(Ratio::new::<ratio>(1.0)) },
+            }
+        });
+        let load = amperes(Check::Ampacity, circuit.current, load);
+        [Some(load), Some(rating), overload, terminal, smallest, conduit]
     }
 
-    /// Whether the size can be left out without working out its drop and inverses.
+    /// Whether the size can be left out without working out its temperature and inverses.
     pub(super) fn fails_early(&self, fuse: Option<&Fuse>) -> Result<bool, CableError> {
-        if self.least_drop() > self.circuit.drop_limit {
-            return Ok(true);
-        }
+        // A duty cycle bears more, but the fuse has to protect from the current that does not stop.
         let ampacity = self.bearing()?.ampacity;
-        Ok(self.static_margins(ampacity, fuse).iter().flatten().any(|margin| !margin.passes()))
+        let load = if self.circuit.duty.is_some() { self.circuit.current } else { ampacity };
+        Ok(self.static_margins(load, ampacity, fuse).iter().flatten().any(|margin| !margin.passes()))
     }
 
     /// Works out everything about this size.
     pub(super) fn work_out(&self) -> Result<Candidate, CableError> {
         let circuit = self.circuit;
-        let Bearing { ampacity, model, table, limit } = self.bearing()?;
+        let Bearing { ampacity, model, models, table, limit } = self.bearing()?;
         let fuse = circuit.selection.smallest_carrying(circuit.current);
-        let operating = self.operate(circuit.current, &Near::default());
-        let statics = self.static_margins(ampacity, fuse.as_ref());
+        let transient = match circuit.duty {
+            Some(_) => Some(Transient::new(&self.conductor, &self.lay, circuit.ambient)?),
+            None => None,
+        };
+        let duty_ampacity = match circuit.duty.zip(transient.as_ref()) {
+            Some((duty, transient)) => {
+                let permitted = transient.permitted_current(&duty, limit)? * self.conductors();
+                // What a table takes off the steady current it takes off this one too.
+                Some(if model.value > 0.0 { permitted * (ampacity / model) } else { permitted })
+            }
+            None => None,
+        };
+        let operating = self.operate(limit, transient.as_ref());
+        let statics = self.static_margins(duty_ampacity.unwrap_or(ampacity), ampacity, fuse.as_ref());
         let drop = Margin {
             check: Check::VoltageDrop,
             measured: operating.map_or(f64::INFINITY, |point| point.drop.value),
@@ -328,25 +354,27 @@ impl<'a> Trial<'a> {
         let never = statics.iter().flatten().any(|margin| margin.check.is_fit() && !margin.passes());
         let bears = self.protected_ampacity(ampacity);
         let protected = circuit.selection.largest_protected(bears);
-        let most = if protected < ampacity { protected } else { ampacity };
-        let largest_current =
-            if never { ElectricCurrent::default() } else { self.largest_current(most, operating.as_ref()) };
+        let bearable = duty_ampacity.unwrap_or(ampacity);
+        let most = if protected < bearable { protected } else { bearable };
+        let largest_current = if never { ElectricCurrent::default() } else { self.largest_current(most, limit) };
         let length_alone = statics.iter().flatten().all(Margin::passes);
         let longest_run = match &operating {
             Some(point) if length_alone => self.longest_run(point),
             _ => Length::default(),
         };
-        let [load, rating, overload, terminal, smallest] = statics;
+        let [load, rating, overload, terminal, smallest, conduit] = statics;
         Ok(Candidate {
             conductor: self.conductor,
             parallel: self.parallel,
             conductor_limit: limit,
             ampacity,
             model_ampacity: model,
+            models,
+            duty_ampacity,
             table,
             operating,
             fuse,
-            margins: [load, Some(drop), rating, overload, terminal, smallest],
+            margins: [load, Some(drop), rating, overload, terminal, smallest, conduit],
             longest_run,
             largest_current,
             mass: self.conductor.mass(circuit.length * circuit.legs * self.conductors()),

@@ -3,7 +3,7 @@
 use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
 use crate::conductor::{Kind, Material, series};
 use crate::data::{Source, tables::constants, tables::sources};
-use crate::heat::Installation;
+use crate::heat::{Duty, Installation, Lay, Others};
 use crate::practice::{Limit, Practice, TerminalRule, contact_resistance};
 use crate::protection::Selection;
 use crate::quantity::{
@@ -29,6 +29,10 @@ pub enum Assumption {
     Material,
     /// How the conductor lies.
     Installation,
+    /// The conductors it lies together with.
+    Together,
+    /// The bore of the conduit.
+    Bore,
     /// How the current comes back.
     ReturnPath,
     /// The resistance of the chassis.
@@ -50,8 +54,10 @@ pub enum Assumption {
 }
 
 /// Every assumption, in the order in which it is listed.
-const ALL: [Assumption; 15] = [
+const ALL: [Assumption; 17] = [
     Assumption::Installation,
+    Assumption::Together,
+    Assumption::Bore,
     Assumption::Ambient,
     Assumption::Insulation,
     Assumption::TerminalTemperature,
@@ -91,6 +97,12 @@ pub struct Circuit {
     pub material: Material,
     /// How the conductor lies.
     pub installation: Installation,
+    /// Loaded conductors together, both legs counted, with one conductor in each leg.
+    pub together: u16,
+    /// Bore of the conduit, when it is known.
+    pub bore: Option<Length>,
+    /// The part of the time that the current flows.
+    pub duty: Option<Duty>,
     /// Number of cable legs: 2, or 1 with a chassis return.
     pub legs: f64,
     /// Resistance of the chassis return; zero without one.
@@ -202,6 +214,29 @@ impl Circuit {
             accept(within(in_mm2(area), 0.01, 1e4), "a terminal's cross-section", area, "0.01 mm² to 10 000 mm²")?;
         }
         let highest_voltage = voltage * constants::HIGHEST_OVER_NOMINAL;
+        let installation = query.installation.unwrap_or(Installation::Enclosed);
+        let legs = if chassis_return { 1 } else { 2 };
+        if let Some(together) = query.together {
+            let apart = installation == Installation::FreeAir;
+            let count = || format!("{together}");
+            let refuse =
+                |accepted| CableError::OutOfRange { what: "a number of conductors together", given: count(), accepted };
+            if apart {
+                return Err(refuse("free-air is alone; touching conductors are a bundle"));
+            }
+            if !(legs..=Lay::MOST).contains(&together) {
+                return Err(refuse("the legs of this circuit (2, or 1 with a chassis return) to 40"));
+            }
+        }
+        if let Some(bore) = query.bore {
+            accept(
+                installation.is_conduit(),
+                "a conduit's bore",
+                bore,
+                "it goes with conduit-plastic, conduit-metal or conduit-split",
+            )?;
+            accept(within(bore.value, 3e-3, 0.5), "a conduit's bore", bore, "3 mm to 500 mm, for example 25 mm")?;
+        }
         Ok(Self {
             query: *query,
             current,
@@ -212,8 +247,11 @@ impl Circuit {
             insulation,
             kind,
             material,
-            installation: query.installation.unwrap_or(Installation::Enclosed),
-            legs: if chassis_return { 1.0 } else { 2.0 },
+            installation,
+            together: query.together.unwrap_or(legs),
+            bore: query.bore,
+            duty: query.duty,
+            legs: f64::from(legs),
             chassis,
             chassis_return,
             joints,
@@ -225,6 +263,18 @@ impl Circuit {
             highest_voltage,
             selection: Selection::new(highest_voltage, ambient),
         })
+    }
+
+    /// How one of so many parallel conductors lies.
+    pub fn lay(&self, parallel: u8) -> Lay {
+        let parallel = u16::from(parallel);
+        let together = match self.installation {
+            // Each alone, but the parallel ones run side by side.
+            Installation::FreeAir => parallel,
+            _ if self.chassis_return => self.together + (parallel - 1),
+            _ => self.together + 2 * (parallel - 1),
+        };
+        Lay { installation: self.installation, together, others: Others::default(), bore: self.bore }
     }
 
     /// Drop of the fuse with its holder, 100 mV at rated current, at 80 % of the rating: the most that any
@@ -246,7 +296,7 @@ impl Circuit {
     /// What was assumed, in the order in which it is listed.
     pub fn assumptions(&self) -> impl Iterator<Item = Assumption> {
         let query = self.query;
-        let free_air = self.installation == Installation::FreeAir;
+        let apart = self.installation == Installation::FreeAir;
         ALL.into_iter().filter(move |assumption| match assumption {
             Assumption::Drop => query.drop.is_none(),
             Assumption::Ambient => query.ambient.is_none(),
@@ -254,13 +304,16 @@ impl Circuit {
             Assumption::Kind => query.kind.is_none(),
             Assumption::Material => query.material.is_none(),
             Assumption::Installation => query.installation.is_none(),
+            Assumption::Together => !apart && query.together.is_none() && query.installation.is_some(),
+            Assumption::Bore => self.installation.is_conduit() && query.bore.is_none(),
             Assumption::ReturnPath => query.return_path.is_none(),
             Assumption::ChassisResistance => query.return_path == Some(ReturnPath::Chassis(None)),
             Assumption::Joints => query.joints.is_none_or(|joints| joints.lugs.is_none()),
             Assumption::TerminalTemperature => query.terminal_temperature.is_none(),
             Assumption::Practice => query.practice.is_none(),
-            Assumption::HighestVoltage | Assumption::Contacts | Assumption::Continuous => true,
-            Assumption::HeatBalance => free_air,
+            Assumption::Continuous => query.duty.is_none(),
+            Assumption::HighestVoltage | Assumption::Contacts => true,
+            Assumption::HeatBalance => self.installation != Installation::Enclosed,
         })
     }
 
@@ -280,8 +333,20 @@ impl Circuit {
             Assumption::Kind => (format!("conductor kind {}", self.kind.title()), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Material => ("annealed copper".into(), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Installation => (
-                "enclosed in conduit or trunking with all its conductors loaded, the cautious case; sizes from 1 mm²".into(),
-                &sources::IEC_60364_5_52_B,
+                "enclosed in conduit or trunking with all its conductors loaded, the cautious case; sizes from 1 mm²"
+                    .into(),
+                &sources::IEC_60364_5_52_ABC,
+            ),
+            Assumption::Together => (
+                match self.together {
+                    1 => "one loaded conductor, its return elsewhere".into(),
+                    _ => "both legs of this circuit together and no other loaded conductor with them".into(),
+                },
+                &sources::COMMON_PRACTICE_DEFAULT,
+            ),
+            Assumption::Bore => (
+                "conduit filled to 40 % by its conductors, or as narrow as holds them".into(),
+                &sources::NEC_CHAPTER9_TABLE1_MEMORY,
             ),
             Assumption::ReturnPath => (
                 "return through a second conductor of the same size and length".into(),
@@ -328,12 +393,41 @@ impl Circuit {
                 format!("{} A flows without pause", significant(self.current.get::<ampere>(), 4)),
                 &sources::COMMON_PRACTICE_DEFAULT,
             ),
-            Assumption::HeatBalance => (
+            Assumption::HeatBalance => {
+                let alone = self.installation == Installation::FreeAir;
+                let source = if alone { &sources::IEC_60287_2_1 } else { &sources::THERMAL_COMMON_PRACTICE };
+                (self.heat_balance().into(), source)
+            }
+        }
+    }
+
+    /// What the heat balance takes for granted in this installation.
+    fn heat_balance(&self) -> &'static str {
+        match self.installation {
+            Installation::FreeAir => {
                 "each conductor alone, level in still air out of the sun, a diameter or more from its other leg and from walls; \
                  emissivity 0.9, insulation 5 K·m/W, walls and strand fill by kind"
-                    .into(),
-                &sources::IEC_60287_2_1,
-            ),
+            }
+            Installation::Bundle => {
+                "the bundle level in still air out of the sun, clear of walls; emissivity 0.9, insulation and inside of the bundle \
+                 5 K·m/W"
+            }
+            Installation::Surface => {
+                "still air out of the sun; three quarters of the outline shed heat (emissivity 0.9), the surface takes none; \
+                 insulation 5 K·m/W"
+            }
+            Installation::Insulated => {
+                "a 4 mm plywood lining on one side, in still air out of the sun, carries all heat (emissivity 0.9); none goes into \
+                 the thermal insulation on the other"
+            }
+            Installation::ConduitMetal => {
+                "conduit on a surface in still air out of the sun, three quarters of its outline shed heat (galvanised, emissivity \
+                 0.25); wall 7 % of the bore"
+            }
+            Installation::ConduitPlastic | Installation::ConduitSplit | Installation::Enclosed => {
+                "conduit on a surface in still air out of the sun, three quarters of its outline shed heat (emissivity 0.9); plastic \
+                 6 K·m/W, wall 7 % of the bore; split: 9 K·m/W, 12 %"
+            }
         }
     }
 

@@ -6,10 +6,10 @@ use crate::conductor::Material;
 use crate::data::tables::constants;
 use crate::data::{Confidence, Source};
 use crate::finding::{Finding, Signal};
-use crate::heat::{Installation, group_factor, group_factor_source};
+use crate::heat::{Installation, Model, group_factor_source};
 use crate::practice::{TableCap, table_cap};
 use crate::protection::law_allows;
-use crate::quantity::significant;
+use crate::quantity::{ToText, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 
@@ -23,6 +23,7 @@ fn citation(sized: &Sizing, check: Check) -> (String, Confidence) {
         Check::FuseRating => standard("IEC 60364-4-43, 433.1 (In ≤ Iz)"),
         Check::FuseOverload => standard("IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)"),
         Check::Terminal => standard("the terminal given"),
+        Check::Conduit => standard("the conduit given"),
         Check::SmallestConductor => match sized.circuit.smallest_conductor {
             Some(least) => (least.source.to_string(), least.source.confidence),
             None => standard("the practice"),
@@ -68,6 +69,7 @@ impl Sizing {
             found.extend(parallel_notice(chosen));
             found.extend(self.table_findings(chosen));
             found.extend(self.fuse_findings(chosen));
+            found.extend(self.duty_notice(chosen));
             found.extend(self.memory_finding(chosen));
         }
         found.sort_by_key(|finding| std::cmp::Reverse(finding.signal));
@@ -120,8 +122,13 @@ impl Sizing {
         let circuit = &self.circuit;
         let permitted = circuit.practice.overcurrent_permitted()?;
         // The law's table goes by insulation alone.
-        let table =
-            table_cap(circuit.practice, &chosen.conductor, circuit.installation, circuit.insulation, circuit.ambient);
+        let table = table_cap(
+            circuit.practice,
+            &chosen.conductor,
+            &circuit.lay(chosen.parallel),
+            circuit.insulation,
+            circuit.ambient,
+        );
         let TableCap::Capped(cap) = table else { return None };
         if circuit.voltage.get::<volt>() >= 50.0 {
             return None;
@@ -168,6 +175,23 @@ impl Sizing {
         })
     }
 
+    /// What a duty cycle does and does not win.
+    fn duty_notice(&self, chosen: &Candidate) -> Option<Finding> {
+        let (duty, bears) = (self.circuit.duty?, chosen.duty_ampacity?);
+        Some(blank(
+            "duty",
+            chosen.conductor.label(),
+            Signal::Notice,
+            format!(
+                "{}: the conductor bears {} A so long, {} A without pause. The fuse is chosen as if the current did not stop, since it \
+                 must protect the conductor when it does not",
+                duty.to_text(),
+                significant(bears.get::<ampere>(), 3),
+                significant(chosen.ampacity.get::<ampere>(), 3),
+            ),
+        ))
+    }
+
     /// The sources behind the chosen size, each with what it gave.
     fn sources(&self, chosen: &Candidate) -> Vec<(&'static str, &'static Source)> {
         let mut used = vec![("conductor resistance", chosen.conductor.source)];
@@ -179,10 +203,16 @@ impl Sizing {
         if chosen.conductor.scaled_from_copper {
             used.push(("resistivity", self.circuit.material.data().resistivity_source));
         }
-        if self.circuit.installation == Installation::FreeAir {
+        let (installation, model) = (self.circuit.installation, chosen.governing_model());
+        if installation != Installation::Enclosed {
             used.push(("insulation wall", chosen.conductor.wall_source));
+            used.push(("heat model", model.source(installation)));
         }
-        if chosen.parallel > 1 {
+        let grouped = match installation {
+            Installation::FreeAir => chosen.parallel > 1,
+            _ => model == Model::Table && self.circuit.lay(chosen.parallel).loaded() > 2,
+        };
+        if grouped {
             used.push(("grouping factor", group_factor_source()));
         }
         if let TableCap::Capped(cap) = &chosen.table {
@@ -262,11 +292,10 @@ fn parallel_notice(chosen: &Candidate) -> Option<Finding> {
     }
     let number = f64::from(chosen.parallel);
     let message = format!(
-        "{} equal conductors make each leg: same kind, size and length, each with its own lugs. Together they bear {} A (grouping \
-         factor {}); with one open the rest bear {} A, which the fuse respects",
+        "{} equal conductors make each leg: same kind, size and length, each with its own lugs. Together they bear {} A, what they \
+         warm each other counted; with one open the rest bear {} A, which the fuse respects",
         chosen.parallel,
         significant(chosen.ampacity.get::<ampere>(), 3),
-        significant(group_factor(chosen.parallel).value, 3),
         significant(chosen.ampacity.get::<ampere>() * (number - 1.0) / number, 3),
     );
     let source = group_factor_source();

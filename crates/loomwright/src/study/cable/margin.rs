@@ -17,6 +17,8 @@ pub enum Check {
     Terminal,
     /// The practice's smallest conductor.
     SmallestConductor,
+    /// The conduit holds its conductors.
+    Conduit,
 }
 
 impl Check {
@@ -28,12 +30,13 @@ impl Check {
             Self::FuseRating | Self::FuseOverload => "fuse-protects-conductor",
             Self::Terminal => "terminal-accepts-conductor",
             Self::SmallestConductor => "smallest-conductor",
+            Self::Conduit => "conduit-holds-conductors",
         }
     }
 
     /// Whether the check is about fitting, not about current or voltage: an exact fit is a full pass.
     pub fn is_fit(self) -> bool {
-        matches!(self, Self::Terminal | Self::SmallestConductor)
+        matches!(self, Self::Terminal | Self::SmallestConductor | Self::Conduit)
     }
 
     /// The check in words, with what must be smaller first.
@@ -45,6 +48,7 @@ impl Check {
             Self::FuseOverload => "fuse opens on overload",
             Self::Terminal => "fits the terminal",
             Self::SmallestConductor => "not below the smallest size",
+            Self::Conduit => "fits the conduit",
         }
     }
 }

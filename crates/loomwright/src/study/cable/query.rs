@@ -1,7 +1,7 @@
 //! The question: one circuit, with what was left unsaid left open.
 
 use crate::conductor::{Kind, Material};
-use crate::heat::Installation;
+use crate::heat::{Duty, Installation};
 use crate::practice::Practice;
 use crate::quantity::{
     CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power, QuantityError,
@@ -95,6 +95,13 @@ pub struct CableQuery {
     pub material: Option<Material>,
     /// How the conductor lies. Default enclosed.
     pub installation: Option<Installation>,
+    /// Loaded conductors laid together in bundle or conduit, both legs counted: 1 to 40. Default the legs of
+    /// this circuit.
+    pub together: Option<u16>,
+    /// Bore of the conduit: 3 mm to 500 mm. Default one filled to 40 %.
+    pub bore: Option<Length>,
+    /// The part of the time that the current flows. Default without pause.
+    pub duty: Option<Duty>,
     /// How the current comes back. Default a second conductor.
     pub return_path: Option<ReturnPath>,
     /// Joints in the circuit. Default four lugs.
@@ -120,6 +127,9 @@ impl CableQuery {
             kind: None,
             material: None,
             installation: None,
+            together: None,
+            bore: None,
+            duty: None,
             return_path: None,
             joints: None,
             terminal_size: None,

@@ -5,12 +5,13 @@ use serde::Serialize;
 use super::{Candidate, Load, Margin, Sizing, Step};
 use crate::data::Confidence;
 use crate::finding::{Finding, Verdict, verdict};
+use crate::heat::Installation;
 use crate::practice::TableCap;
-use crate::quantity::{in_celsius, in_mm2, round_significant};
+use crate::quantity::{ToText, in_celsius, in_mm2, round_significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::milliohm;
-use uom::si::length::meter;
+use uom::si::length::{meter, millimeter};
 use uom::si::mass::kilogram;
 use uom::si::power::watt;
 
@@ -55,6 +56,19 @@ pub struct MarginRecord {
     pub passes: bool,
 }
 
+/// What one model or table permits.
+#[derive(Clone, Debug, Serialize)]
+pub struct AmpacityRecord {
+    /// The model or table.
+    pub model: String,
+    /// What it permits.
+    pub ampacity_a: f64,
+    /// Where its numbers come from.
+    pub source: String,
+    /// How far they can be trusted.
+    pub confidence: Confidence,
+}
+
 /// One size in the result. Numbers that need an operating point are absent when there is none.
 #[derive(Clone, Debug, Serialize)]
 pub struct CandidateRecord {
@@ -94,6 +108,14 @@ pub struct CandidateRecord {
     pub ampacity_model_a: f64,
     /// What the practice's table permits.
     pub ampacity_table_a: Option<f64>,
+    /// What every model and table that bears on the installation permits; the least governs.
+    pub ampacity_candidates: Vec<AmpacityRecord>,
+    /// The current that the duty cycle may have, where one was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty_ampacity_a: Option<f64>,
+    /// I²t that the conductor stands from its limit to its short-time temperature, no heat lost: the least of
+    /// the rounded k, k from first constants and the conductor's own resistance.
+    pub withstand_a2s: f64,
     /// The fuse.
     pub fuse: Option<FuseRecord>,
     /// The longest one-way run that this size allows within all limits.
@@ -151,6 +173,15 @@ pub struct CableRecord {
     pub material: &'static str,
     /// How the conductor lies.
     pub installation: &'static str,
+    /// Loaded conductors together, both legs counted; absent where each lies alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conductors_together: Option<u16>,
+    /// Bore of the conduit, when it was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conduit_bore_mm: Option<f64>,
+    /// The duty cycle, when there is one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty: Option<String>,
     /// `conductor` or `chassis`.
     pub return_path: &'static str,
     /// Rule set.
@@ -239,8 +270,25 @@ impl Sizing {
         };
         let governed_by = match &candidate.table {
             TableCap::Capped(cap) if candidate.table_governs() => cap.source.to_string(),
-            _ => crate::heat::HeatPath::model_title(circuit.installation).to_owned(),
+            _ => candidate.governing_model().title(circuit.installation),
         };
+        let table = match &candidate.table {
+            TableCap::Capped(cap) => Some((format!("table of {}", circuit.practice), cap.ampacity, cap.source)),
+            TableCap::NoTable => None,
+        };
+        let models =
+            candidate.models.iter().flatten().map(|(model, current)| {
+                (model.title(circuit.installation), *current, model.source(circuit.installation))
+            });
+        let ampacity_candidates = models
+            .chain(table)
+            .map(|(model, current, source)| AmpacityRecord {
+                model,
+                ampacity_a: round9(current.get::<ampere>()),
+                source: source.to_string(),
+                confidence: source.confidence,
+            })
+            .collect();
         let fuse = candidate.fuse.map(|fuse| FuseRecord {
             family: fuse.family.name(),
             title: fuse.family.title(),
@@ -270,6 +318,9 @@ impl Sizing {
             ampacity_governed_by: governed_by,
             ampacity_model_a: round9(candidate.model_ampacity.get::<ampere>()),
             ampacity_table_a: table_a,
+            ampacity_candidates,
+            duty_ampacity_a: candidate.duty_ampacity.map(|current| round9(current.get::<ampere>())),
+            withstand_a2s: round9(self.withstand(candidate).map_or(0.0, |found| found.least().value)),
             fuse,
             longest_run_m: round9(candidate.longest_run.get::<meter>()),
             largest_current_a: round9(candidate.largest_current.get::<ampere>()),
@@ -304,6 +355,10 @@ impl Sizing {
             kind_title: circuit.kind.title(),
             material: circuit.material.name(),
             installation: circuit.installation.name(),
+            conductors_together: (!matches!(circuit.installation, Installation::FreeAir | Installation::Enclosed))
+                .then_some(circuit.together),
+            conduit_bore_mm: circuit.bore.map(|bore| round9(bore.get::<millimeter>())),
+            duty: circuit.duty.map(|duty| duty.to_text()),
             return_path: if circuit.chassis_return { "chassis" } else { "conductor" },
             practice: circuit.practice.name(),
             power_w: match circuit.query.load {

@@ -33,20 +33,23 @@ pub fn size(query: &CableQuery) -> Result<Sizing, CableError> {
     let circuit = Circuit::resolve(query)?;
     room_for_current(&circuit)?;
     let fuse = circuit.selection.smallest_carrying(circuit.current);
-    let mut previous: Option<Trial<'_>> = None;
+    let mut previous: Option<Conductor> = None;
     let mut sizes = series(circuit.kind, circuit.material);
     let mut found: Option<(Candidate, Option<Candidate>, Option<Candidate>)> = None;
     while let Some(conductor) = sizes.next() {
-        let Some(trial) = Trial::new(&circuit, conductor, 1)? else { continue };
-        if !trial.fails_early(fuse.as_ref())? {
+        if !Trial::hopeless(&circuit, &conductor)
+            && let Some(trial) = Trial::new(&circuit, conductor, 1)?
+            && !trial.fails_early(fuse.as_ref())?
+        {
             let candidate = trial.work_out()?;
             if candidate.passes() {
-                let smaller = previous.as_ref().map(Trial::work_out).transpose()?;
+                let smaller = previous.map(|smaller| Trial::new(&circuit, smaller, 1)).transpose()?.flatten();
+                let smaller = smaller.map(|trial| trial.work_out()).transpose()?;
                 found = Some((candidate, smaller, next_larger(&circuit, sizes)?));
                 break;
             }
         }
-        previous = Some(trial);
+        previous = Some(conductor);
     }
     if let Some((chosen, smaller, larger)) = found {
         return Ok(Sizing { circuit, chosen: Some(chosen), smaller, larger, closest: None });

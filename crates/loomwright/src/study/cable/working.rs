@@ -3,12 +3,12 @@
 use serde::Serialize;
 
 use super::{Candidate, Load, OperatingPoint, Sizing};
-use crate::heat::{HeatPath, Installation};
+use crate::heat::{HeatPath, Model};
 use crate::practice::TableCap;
 use crate::quantity::{ToText, in_celsius, in_ohm_per_km, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
-use uom::si::length::{meter, millimeter};
+use uom::si::length::meter;
 
 /// One step of the calculation.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize)]
@@ -23,15 +23,7 @@ pub struct Step {
     pub source: String,
 }
 
-/// What parallel conductors change.
-fn grouped(parallel: u8) -> String {
-    if parallel < 2 {
-        return String::new();
-    }
-    format!(" for {parallel} in parallel, each with grouping factor {}", n(crate::heat::group_factor(parallel).value))
-}
-
-fn n(value: f64) -> String {
+pub(super) fn n(value: f64) -> String {
     significant(value, 4)
 }
 
@@ -48,6 +40,7 @@ impl Sizing {
             steps.extend(self.drop_steps(candidate, point));
         }
         steps.extend(self.fuse_steps(candidate));
+        steps.extend(self.withstand_step(candidate));
         if let Some(point) = &candidate.operating {
             steps.push(self.inverse_step(candidate, point));
         }
@@ -69,7 +62,7 @@ impl Sizing {
     fn resistance_steps(&self, candidate: &Candidate, point: &OperatingPoint) -> Vec<Step> {
         let conductor = &candidate.conductor;
         let zero = conductor.material.data().zero_resistance.value;
-        let degrees = in_celsius(point.temperature);
+        let degrees = in_celsius(point.resistance_at);
         let each = self.circuit.current.get::<ampere>() / f64::from(candidate.parallel);
         let mut steps = vec![Step {
             title: "Resistance of the conductor at its working temperature",
@@ -81,47 +74,16 @@ impl Sizing {
                 n(zero),
                 n(degrees),
                 n(zero),
-                n(in_ohm_per_km(conductor.resistance_at(point.temperature)))
+                n(in_ohm_per_km(conductor.resistance_at(point.resistance_at)))
             ),
             source: format!("{}; {}", conductor.source, conductor.material.data().zero_resistance_source),
         }];
-        let path = HeatPath::new(conductor, self.circuit.installation, self.circuit.ambient, candidate.parallel);
+        let path = HeatPath::new(conductor, &self.circuit.lay(candidate.parallel), self.circuit.ambient);
         let balance = path.and_then(|path| path.balance(self.circuit.current / f64::from(candidate.parallel)));
-        if let Ok(balance) = balance {
-            let ambient = n(in_celsius(self.circuit.ambient));
-            let joule = n(balance.joule.value);
-            steps.push(match balance.surface {
-                Some(surface) => Step {
-                    title: "Heat balance of one metre of conductor",
-                    formula: "I² · r = convection + radiation; t = t_surface + I² · r · T1",
-                    numbers: format!(
-                        "{joule} W/m = {} + {} W/m at {} A, outside {} mm, surface {} °C, conductor {} °C in {ambient} °C air",
-                        n(balance.convection.value),
-                        n(balance.radiation.value),
-                        n(each),
-                        n(conductor.outer_diameter.get::<millimeter>()),
-                        n(in_celsius(surface)),
-                        n(degrees)
-                    ),
-                    source: "Churchill and Chu 1975; Stefan–Boltzmann, emissivity 0.9; IEC 60287-2-1 for T1".into(),
-                },
-                None => {
-                    let rise = in_celsius(point.temperature) - in_celsius(self.circuit.ambient);
-                    let conductance = if rise > 0.0 { balance.joule.value / rise } else { 0.0 };
-                    Step {
-                        title: "Heat balance of one metre of conductor",
-                        formula: "I² · r = G · (t − t_ambient); G = I_B² · r_class2(70 °C) / 40 K from the table",
-                        numbers: format!(
-                            "{joule} W/m at {} A = {} W/(m·K) · ({} − {ambient}) K{}",
-                            n(each),
-                            n(conductance),
-                            n(degrees),
-                            grouped(candidate.parallel)
-                        ),
-                        source: HeatPath::enclosed_source().to_string(),
-                    }
-                }
-            });
+        match (balance, self.circuit.duty) {
+            (_, Some(duty)) => steps.push(self.duty_step(candidate, point, &duty)),
+            (Ok(balance), None) => steps.push(self.balance_step(candidate, each, &balance)),
+            (Err(_), None) => {}
         }
         steps
     }
@@ -140,25 +102,27 @@ impl Sizing {
         let at_limit = n(in_ohm_per_km(candidate.conductor.resistance_at(candidate.conductor_limit)));
         let mut steps = vec![Step {
             title: "Ampacity by the heat model",
-            formula: match self.circuit.installation {
-                Installation::FreeAir => "the current at which the heat balance holds the limit",
-                Installation::Enclosed => "Iz = √(G · (t_limit − t_ambient) / r(t_limit))",
+            formula: match candidate.governing_model() {
+                Model::Table => "Iz = √(G · (t_limit − t_ambient) / r(t_limit))",
+                _ => "the current at which the heat balance holds the limit",
             },
             numbers: format!(
-                "limit = lower of insulation {} °C and terminals {} °C{small} = {limit} °C; r({limit} °C) = {at_limit} Ω/km; Iz = {model} A{}",
+                "limit = lower of insulation {} °C and terminals {} °C{small} = {limit} °C; r({limit} °C) = {at_limit} Ω/km; Iz = {model} A{}{}",
                 n(in_celsius(self.circuit.insulation)),
                 n(in_celsius(rule.usual.value)),
-                grouped(candidate.parallel),
+                self.grouped(candidate.parallel),
+                self.opinions(candidate),
             ),
-            source: HeatPath::model_title(self.circuit.installation).to_owned(),
+            source: candidate.governing_model().title(self.circuit.installation),
         }];
         if let TableCap::Capped(cap) = &candidate.table {
             steps.push(Step {
                 title: "Ampacity by the practice's table",
-                formula: "I_table(30 °C) · √((t_column − t_ambient) / (t_column − 30 °C)), at most the printed value",
+                formula: "I_table(30 °C) · √((t_column − t_ambient) / (t_column − 30 °C)) · grouping, at most the printed value",
                 numbers: format!(
-                    "{} A printed, {} A here; the smaller of both governs: Iz = {} A",
+                    "{} A printed, grouping {}, {} A here; the smaller of both governs: Iz = {} A",
                     n(cap.at_30_c.get::<ampere>()),
+                    n(cap.grouping),
                     n(cap.ampacity.get::<ampere>()),
                     n(candidate.ampacity.get::<ampere>())
                 ),
@@ -171,7 +135,7 @@ impl Sizing {
     fn drop_steps(&self, candidate: &Candidate, point: &OperatingPoint) -> Vec<Step> {
         let circuit = &self.circuit;
         let current = n(circuit.current.get::<ampere>());
-        let per_km = n(in_ohm_per_km(candidate.conductor.resistance_at(point.temperature)));
+        let per_km = n(in_ohm_per_km(candidate.conductor.resistance_at(point.resistance_at)));
         let parallel = if candidate.parallel > 1 { format!(" / {}", candidate.parallel) } else { String::new() };
         let legs = n(circuit.legs);
         let length = n(circuit.length.get::<meter>());

@@ -6,13 +6,13 @@
 
 use super::operate::{CaseResult, RunModel};
 use super::paths::Ways;
-use super::{JudgeError, currents, operate_all, paths, rules};
+use super::{JudgeError, company, currents, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
-use crate::heat::HeatPath;
+use crate::heat::{Duty, HeatPath, Lay};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, Leg, Run};
 use crate::protection::{Fuse, Selection, protection_margins};
-use crate::quantity::{ElectricCurrent, ElectricPotential, ToText, significant};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ToText, celsius, significant};
 
 /// What was chosen for a run.
 #[derive(Clone, Debug)]
@@ -27,6 +27,8 @@ pub struct Choice {
 
 /// Most rounds; each grows at least one conductor or is the last.
 const MOST_ROUNDS: usize = 120;
+/// Share by which the currents that warm a loom may differ between two rounds.
+const LOOMS_SETTLED: f64 = 1e-3;
 
 struct Open {
     sizes: Vec<Conductor>,
@@ -44,9 +46,13 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             ConductorChoice::Fixed(_) => None,
             ConductorChoice::Auto(kind, material) => {
                 let fits = |conductor: &Conductor| {
-                    let zone = run.segments.first().and_then(|segment| plan.zones.get(segment.zone));
                     let smallest = plan.practice.smallest_conductor().is_none_or(|least| conductor.area >= least.value);
-                    smallest && zone.is_none_or(|zone| HeatPath::new(conductor, run.method, zone.hottest, 1).is_ok())
+                    // Only a table that does not hold the size keeps it from being chosen.
+                    let known = run.segments.iter().all(|segment| {
+                        let lay = Lay::alone(plan.method(run, segment));
+                        HeatPath::new(conductor, &lay, celsius(constants::AMBIENT_C)).is_ok()
+                    });
+                    smallest && known
                 };
                 let sizes: Vec<Conductor> = series(kind, material).filter(fits).collect();
                 let sizes = entering(plan, run, sizes);
@@ -63,12 +69,21 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
     let auto_fuse: Vec<bool> = plan.runs.iter().map(|run| run.fuse == FuseChoice::Auto).collect();
     // First by rated currents, then by the true operating points.
     let mut rated = true;
+    // The currents that warm the looms, from the round before.
+    let looms = company::has_looms(plan);
+    let mut loads: Vec<ElectricCurrent> = Vec::new();
     for _ in 0..MOST_ROUNDS {
         put(&mut fixed, &open);
-        let models = super::operate::models(&fixed);
+        let models = super::operate::models(&fixed, &loads);
         let cases = operate_all(rated, &fixed, &models)?;
         let design = currents::design(&fixed, &ways, &cases);
         let mut grew = false;
+        if looms {
+            let now: Vec<ElectricCurrent> = design.iter().map(|design| design.current).collect();
+            let moved = |(now, last): (&ElectricCurrent, &ElectricCurrent)| (*now - *last).abs() > *now * LOOMS_SETTLED;
+            grew |= now.len() != loads.len() || now.iter().zip(&loads).any(moved);
+            loads = now;
+        }
         for (index, (((auto, model), design), highest)) in
             auto_fuse.iter().zip(&models).zip(&design).zip(&highest).enumerate()
         {
@@ -101,7 +116,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             };
             // Where even the air is too hot, no size would bear anything: the finding says so.
             let hopeless = model.ampacity.is_some_and(|ampacity| ampacity.value <= 0.0);
-            if !hopeless && !bears(model, current, fuse) {
+            if !hopeless && !bears(model, current, fuse, design.duty.as_ref()) {
                 grew |= grow(&fixed, &mut open, index);
             }
         }
@@ -143,13 +158,14 @@ fn alternator_fuse(installation: &Installation, run: usize) -> ElectricCurrent {
 }
 
 /// Whether a conductor bears its load and the fuse before it.
-fn bears(model: &RunModel, current: ElectricCurrent, fuse: Option<Fuse>) -> bool {
+fn bears(model: &RunModel, current: ElectricCurrent, fuse: Option<Fuse>, duty: Option<&Duty>) -> bool {
     let Some(ampacity) = model.ampacity else { return false };
     let protects = fuse.is_none_or(|fuse| {
         let (rating, overload) = protection_margins(&fuse, ampacity);
         rating.value >= 1.0 && overload.is_none_or(|overload| overload.value >= 1.0)
     });
-    ampacity >= current && protects
+    let carries = || ampacity >= current || duty.and_then(|duty| model.duty_ampacity(duty)) >= Some(current);
+    protects && carries()
 }
 
 /// Gives a run and its other leg the next size; false when there is none.

@@ -5,7 +5,8 @@ use std::collections::BTreeMap;
 use super::operate::CaseResult;
 use super::paths::{Ways, are_joined, driving};
 use crate::data::tables::constants;
-use crate::installation::{Alternator, Battery, Case, ConverterKind, Installation, NodeId};
+use crate::heat::Duty;
+use crate::installation::{Alternator, Battery, Case, ConverterKind, Installation, Load, NodeId};
 use crate::network::{delivers, joined};
 use crate::practice::Practice;
 use crate::quantity::ElectricCurrent;
@@ -19,6 +20,8 @@ pub struct Design {
     pub reason: String,
     /// Index of the case, when a case sets it.
     pub case: Option<usize>,
+    /// How long it flows in every period, where the run feeds one load alone whose cycle is known.
+    pub duty: Option<Duty>,
 }
 
 /// The design current of every run.
@@ -29,7 +32,7 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
     for (index, design) in found.iter_mut().enumerate() {
         let mut raise = |current: ElectricCurrent, reason: &str, case: Option<usize>| {
             if current > design.current {
-                *design = Design { current, reason: reason.to_owned(), case };
+                *design = Design { current, reason: reason.to_owned(), case, duty: None };
             }
         };
         // A start lasts moments: it counts for voltage, not for what a conductor or fuse carries.
@@ -68,6 +71,9 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
             if runs.contains(&index) {
                 raise(alternator.rating, &format!("{} empty on {}", battery.name, alternator.name), None);
             }
+        }
+        if design.case.is_some() {
+            design.duty = cycle(installation, index);
         }
     }
     found
@@ -124,6 +130,24 @@ fn quiet(installation: &Installation, ways: &Ways) -> Vec<(String, BTreeMap<usiz
         }
     }
     found
+}
+
+/// The cycle of the load that a run feeds alone.
+fn cycle(installation: &Installation, run: usize) -> Option<Duty> {
+    let run = installation.runs.get(run)?;
+    let touching = |node: NodeId| {
+        let runs = installation.runs.iter().filter(|other| other.from == node || other.to == node).count();
+        runs + installation.links.iter().filter(|link| link.nodes.contains(&node)).count()
+    };
+    let own = |load: &&Load| load.nodes.is_some_and(|nodes| nodes.contains(&run.to));
+    let mut fed = installation.loads.iter().filter(own);
+    let (load, alone) = (fed.next()?, fed.next().is_none());
+    let devices = installation.batteries.iter().any(|battery| battery.nodes.contains(&run.to))
+        || installation.alternators.iter().any(|alternator| alternator.nodes.contains(&run.to))
+        || installation.converters.iter().any(|converter| {
+            [converter.input, converter.output].into_iter().flatten().any(|nodes| nodes.contains(&run.to))
+        });
+    load.cycle.filter(|_| alone && !devices && Some(run.to) != installation.chassis && touching(run.to) == 1)
 }
 
 /// Whether a run is the one that ends at a converter's input, or its other leg.

@@ -9,6 +9,7 @@
 //! ```
 
 mod choose;
+mod company;
 mod currents;
 mod operate;
 pub(crate) mod paths;
@@ -85,10 +86,18 @@ pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
 
 /// Judges a plan whose every conductor and fuse is fixed.
 pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> Result<Judgement, JudgeError> {
-    let models = operate::models(&installation);
-    let cases = operate_all(false, &installation, &models)?;
+    let mut models = operate::models(&installation, &[]);
+    let mut cases = operate_all(false, &installation, &models)?;
     let ways = paths::Ways::of(&installation);
-    let design = currents::design(&installation, &ways, &cases);
+    let mut design = currents::design(&installation, &ways, &cases);
+    if company::has_looms(&installation) {
+        // Once the currents are known, what lies together warms each other; what little that changes in the
+        // currents again is far below the allowance for neighbours at their limit.
+        let loads: Vec<_> = design.iter().map(|design| design.current).collect();
+        models = operate::models(&installation, &loads);
+        cases = operate_all(false, &installation, &models)?;
+        design = currents::design(&installation, &ways, &cases);
+    }
     let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new(), ways };
     let mut findings = rules::all(&judgement);
     findings.sort_by(|one, other| {

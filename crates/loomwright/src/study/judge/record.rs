@@ -6,7 +6,7 @@ use super::Judgement;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::Part;
-use crate::quantity::{in_celsius, in_mm2};
+use crate::quantity::{ToText, in_celsius, in_mm2};
 use crate::study::cable::{AssumptionRecord, round9};
 
 /// A run in the report.
@@ -42,7 +42,7 @@ pub struct RunRecord {
     pub route_m: f64,
     /// Length to cut, and electrical length.
     pub cut_m: f64,
-    /// How it lies.
+    /// How it lies where it bears least.
     pub installation: &'static str,
     /// The zone that governs its ampacity.
     pub hottest_zone: String,
@@ -52,8 +52,13 @@ pub struct RunRecord {
     pub limit_c: f64,
     /// What it may carry continuously.
     pub ampacity_a: Option<f64>,
+    /// Which model or table says so.
+    pub ampacity_governed_by: String,
     /// The current it is judged at.
     pub current_a: f64,
+    /// How long that flows in every period, where it feeds one load alone whose cycle is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty: Option<String>,
     /// The case or device that sets that current.
     pub current_set_by: String,
     /// Hottest conductor temperature over all cases.
@@ -205,14 +210,20 @@ impl Judgement {
             fuse_chosen: choice.is_some_and(|choice| choice.fuse.is_some()),
             route_m: round9(run.route().value),
             cut_m: round9(run.cut_length().value),
-            installation: run.method.name(),
+            installation: model.method.name(),
             hottest_zone: zone.map_or_else(String::new, |zone| zone.name.clone()),
             ambient_c: zone.map_or(0.0, |zone| round9(in_celsius(zone.hottest))),
             limit_c: round9(in_celsius(model.limit)),
             ampacity_a: model.ampacity.map(|ampacity| round9(ampacity.value)),
+            ampacity_governed_by: match model.model {
+                _ if model.table_governs => format!("table of {}", plan.practice),
+                Some(which) => which.title(model.method),
+                None => String::new(),
+            },
             current_a: round9(design.current.value),
+            duty: design.duty.map(|duty| duty.to_text()),
             current_set_by: design.reason.clone(),
-            conductor_temperature_c: (!too_hot).then(|| round9(hottest)),
+            conductor_temperature_c: (!too_hot && !model.rests(design)).then(|| round9(hottest)),
             drop_v: round9(over_cases(&|case| {
                 let current = case.run_currents.get(index)?.value.abs();
                 (current > 0.0).then(|| case.run_losses.get(index).map_or(0.0, |loss| loss.value / current))

@@ -69,13 +69,14 @@ pub fn report_schema() -> Value {
             ("ambient_c", number()),
             ("limit_c", number()),
             ("ampacity_a", maybe("number")),
+            ("ampacity_governed_by", text()),
             ("current_a", number()),
             ("current_set_by", text()),
             ("conductor_temperature_c", maybe("number")),
             ("drop_v", number()),
             ("loss_w", number()),
         ],
-        &[],
+        &[("duty", text())],
     );
     let device = object(
         &[

@@ -8,12 +8,13 @@ use crate::installation::{
     Regulation, Terminal,
 };
 use crate::practice::contact_resistance;
-use crate::quantity::{ElectricCharge, ElectricPotential, Ratio, ToText};
+use crate::quantity::{ElectricCharge, ElectricPotential, Ratio, Time, ToText};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::milliohm;
 use uom::si::ratio::ratio;
+use uom::si::time::second;
 
 /// Every device.
 pub(in crate::text) struct Devices {
@@ -326,7 +327,16 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         "mohm",
     );
     above_zero(names, entry, "inrush", entry.current("inrush").map_or(1.0, |value| value.value), 5000.0, "A");
-    if entry.ratio("duty").is_some_and(|duty| !(duty.value > 0.0 && duty.value <= 1.0)) {
+    let (duty, cycle) = entry.duty("duty").unwrap_or_else(|| (Ratio::new::<ratio>(1.0), None));
+    let start_time = entry.time("start_time").unwrap_or_else(|| {
+        let usual = Time::new::<second>(constants::START_S);
+        if entry.get("inrush").is_some() {
+            ground.assume_custom(format!("load {}", entry.name), format!("starts for {}", usual.to_text()));
+        }
+        usual
+    });
+    above_zero(names, entry, "start_time", start_time.value, 600.0, "s");
+    if !(duty.value > 0.0 && duty.value <= 1.0) {
         names.refuse(entry, "duty", "duty is above 0 % and at most 100 %");
     }
     let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
@@ -366,11 +376,13 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         inverter,
         kind,
         inrush: entry.current("inrush"),
+        start_time,
         lowest_voltage,
         function: entry.choice("function").unwrap_or(Function::General),
         nominal,
         runs_when: when(entry, "when"),
-        duty: entry.ratio("duty").unwrap_or_else(|| Ratio::new::<ratio>(1.0)),
+        duty,
+        cycle,
     })
 }
 

@@ -29,7 +29,7 @@ pub(super) fn runs(
         ground.assume(
             "runs",
             "enclosed with both legs loaded, where a run does not say otherwise",
-            &sources::IEC_60364_5_52_B,
+            &sources::IEC_60364_5_52_ABC,
         );
     }
     for entry in file.of("runs") {
@@ -190,9 +190,13 @@ fn body(entry: &Entry, defaults: Option<&Entry>, names: &mut Names<'_>) -> Optio
     };
     let Value::Route(stretches) = &entry.get("route")?.value else { return None };
     let mut segments = Vec::new();
-    for (length, zone) in stretches {
-        let zone = names.zone(&zone.value, zone.span.clone(), entry.key("route"))?;
-        segments.push(Segment { zone, length: *length });
+    for stretch in stretches {
+        let zone = names.zone(&stretch.zone.value, stretch.zone.span.clone(), entry.key("route"))?;
+        let loom = match &stretch.loom {
+            Some(loom) => Some(names.loom(&loom.value, loom.span.clone(), entry.key("route"))?),
+            None => None,
+        };
+        segments.push(Segment { zone, length: stretch.length, method: stretch.method, loom });
     }
     Some(Run {
         name: String::new(),

@@ -6,11 +6,12 @@ use super::{Measure, n, plain};
 use crate::conductor::Kind;
 use crate::data::Confidence;
 use crate::finding::{Finding, Signal};
-use crate::installation::{Place, Run};
-use crate::quantity::{in_celsius, in_mm2};
+use crate::installation::{Case, Load, Place, Run};
+use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, ToText, in_celsius, in_mm2};
 use crate::study::judge::Judgement;
 use crate::study::judge::operate::{RunModel, terminal_limit};
 use crate::study::judge::paths::{Protection, protections};
+use uom::si::length::millimeter;
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let protections = protections(&judgement.installation, &judgement.ways);
@@ -22,6 +23,8 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     {
         let subject = Subject { judgement, index, run, model };
         found.extend(subject.ampacity());
+        found.extend(subject.conduit());
+        found.extend(subject.start_heating());
         found.extend(subject.terminals());
         found.extend(subject.terminal_temperature());
         found.extend(subject.material());
@@ -79,14 +82,24 @@ impl Subject<'_> {
         let (current, reason) = self.current();
         let Some(ampacity) = self.model.ampacity else {
             let message = format!(
-                "{} has no value in the table of the enclosed installation, which runs from 1 to 400 mm²: what it may carry cannot be judged",
+                "{} has no value in the tables of the enclosed installation, which run from 1 to 400 mm² and to 20 circuits together: what it may carry cannot be judged",
                 self.model.conductor.label()
             );
             return Some(plain("ampacity", self.name(), Signal::Warning, message, "IEC 60364-5-52, method B"));
         };
-        let limit = ampacity.value;
+        let duty = self.judgement.design.get(self.index).and_then(|design| design.duty);
+        let cyclic = duty.filter(|_| current > ampacity.value).and_then(|duty| self.model.duty_ampacity(&duty));
+        let limit = cyclic.unwrap_or(ampacity).value;
         let size = self.model.conductor.label();
-        let by = if self.model.table_governs { "practice's table" } else { "heat model" };
+        let by = match self.model.model {
+            _ if self.model.table_governs => "practice's table".to_owned(),
+            Some(model) => model.title(self.model.method),
+            None => "heat model".to_owned(),
+        };
+        let while_on = match duty.filter(|_| cyclic.is_some()) {
+            Some(duty) => format!(" for {}", duty.to_text()),
+            None => String::new(),
+        };
         Measure {
             rule: "ampacity",
             subject: self.name(),
@@ -108,11 +121,75 @@ impl Subject<'_> {
                 );
             }
             format!(
-                "{size} carries {} A and bears {} A in {} (limit {} °C, {by})",
+                "{size} carries {} A{while_on} and bears {} A in {} (limit {} °C, {by})",
                 n(current),
                 n(limit),
                 self.zone(),
                 n(in_celsius(self.model.limit))
+            )
+        })
+    }
+
+    /// Whether the conduits of its looms hold what lies in them.
+    fn conduit(&self) -> Option<Finding> {
+        let (contents, bore) = self.model.too_tight?;
+        let (contents, bore) = (contents.get::<millimeter>(), bore.get::<millimeter>());
+        Measure {
+            rule: "conduit-holds-conductors",
+            subject: self.name(),
+            measured: contents,
+            limit: bore,
+            unit: "mm",
+            margin: bore / contents,
+            failing: Signal::Warning,
+            citation: "geometry of circles in a circle",
+            confidence: Confidence::Published,
+            case: None,
+        }
+        .finding(|_| {
+            format!("the conductors of its loom need a bore of {} mm, the conduit has {} mm", n(contents), n(bore))
+        })
+    }
+
+    /// What the moments of a start heat it to, on top of what it carries anyway. Only the worst start is told.
+    fn start_heating(&self) -> Option<Finding> {
+        let installation = &self.judgement.installation;
+        let before = self.judgement.design.get(self.index)?.current;
+        let starts = self.judgement.cases.iter().filter_map(|result| {
+            let case = installation.cases.get(result.case)?;
+            let load = installation.loads.get(case.starting?)?;
+            let current = result.run_currents.get(self.index)?.abs();
+            let (reached, limit) = self.model.start(current, load.start_time, before)?;
+            Some((case, load, current, reached, limit))
+        });
+        let over = |found: &(&Case, &Load, ElectricCurrent, ThermodynamicTemperature, ThermodynamicTemperature)| {
+            found.3.value - found.4.value
+        };
+        let (case, load, current, reached, limit) = starts.max_by(|one, other| over(one).total_cmp(&over(other)))?;
+        if reached <= limit {
+            return None;
+        }
+        let (reached, limit) = (in_celsius(reached), in_celsius(limit));
+        Measure {
+            rule: "start-heating",
+            subject: self.name(),
+            measured: reached,
+            limit,
+            unit: "°C",
+            margin: limit / reached,
+            failing: Signal::Danger,
+            citation: "IEC 60364-4-43, 434.5.2; ISO 6722-1 thermal overload (from memory)",
+            confidence: Confidence::Memory,
+            case: Some(case.name.clone()),
+        }
+        .finding(|_| {
+            format!(
+                "{} A for {} while {} starts take the conductor to {} °C; its insulation bears {} °C so long",
+                n(current.value),
+                load.start_time.to_text(),
+                load.name,
+                n(reached),
+                n(limit)
             )
         })
     }
@@ -152,6 +229,10 @@ impl Subject<'_> {
     /// Conductor temperature at each end against what the terminal there may reach. Only failure is told:
     /// the approach to it is the ampacity rule's.
     fn terminal_temperature(&self) -> Option<Finding> {
+        if self.judgement.design.get(self.index).is_some_and(|design| self.model.rests(design)) {
+            // The duty cycle is held to the terminals' limit too, by the ampacity rule.
+            return None;
+        }
         let ends =
             [self.run.from, self.run.to].map(|node| in_celsius(terminal_limit(&self.judgement.installation, node)));
         let (case, reached, limit) = self
