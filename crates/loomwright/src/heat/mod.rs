@@ -11,6 +11,7 @@ mod damage;
 mod duty;
 mod error;
 mod lay;
+mod models;
 mod path;
 mod radial;
 mod shedding;

@@ -1,12 +1,12 @@
 //! From conductor to air: one object per conductor and way of lying that answers both questions,
 //! how hot at this current and how much current at this temperature.
 
-use super::annulus::Annulus;
-use super::chain::{Along, CEILING_K, Chain, Gap, Outside, insulation};
-use super::lay::{Others, Outline};
+use super::chain::{Along, CEILING_K, Chain, Gap, Outside};
+use super::lay::Outline;
+use super::models::{balance, bare, circuits, iec60287};
 use super::{HeatError, Installation, Lay, table};
 use crate::conductor::Conductor;
-use crate::data::{Source, tables::constants, tables::iec60287_air, tables::iec60287_duct, tables::sources};
+use crate::data::{Source, tables::sources};
 use crate::names::named;
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LinearPowerDensity, ThermodynamicTemperature,
@@ -90,121 +90,6 @@ pub struct HeatPath {
     pub(super) ambient_k: f64,
     /// Thermal resistance of the conductor's own insulation, K·m/W.
     pub(super) insulation: f64,
-}
-
-/// The path of a conductor's own heat, before what lies outside is known.
-fn bare(conductor: &Conductor, ambient: ThermodynamicTemperature) -> Chain {
-    let (constant, slope) = conductor.material.law_per_celsius();
-    Chain {
-        outside: Outside::Table(0.0),
-        wall: 0.0,
-        gap: Gap::None,
-        inner: 0.0,
-        insulation: insulation(conductor),
-        count: 1.0,
-        others: 0.0,
-        ambient: ambient.value,
-        at_zero: conductor.resistance_20.value * constant,
-        slope: conductor.resistance_20.value * slope,
-    }
-}
-
-fn circuits(lay: &Lay) -> u16 {
-    match lay.installation {
-        // Each lies apart; what is together are circuits that run side by side.
-        Installation::FreeAir => lay.loaded(),
-        _ => lay.loaded().div_ceil(2),
-    }
-}
-
-/// Convection, radiation and conduction through all that lies between conductor and air.
-fn balance(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: &Outline, grouping: Option<f64>) -> Option<Chain> {
-    let cylinder = |diameter, share| Outside::Cylinder { diameter, emissivity: constants::EMISSIVITY, share };
-    let several = f64::from(lay.loaded());
-    let bunched = Chain {
-        // A body that makes heat all through is hotter inside by Q·ρ/4π; of two cables neither is inside. What
-        // carries no current is a layer around it.
-        inner: constants::BUNDLE_RESISTIVITY / (4.0 * std::f64::consts::PI) * (1.0 - 2.0 / several).max(0.0)
-            + constants::BUNDLE_RESISTIVITY / std::f64::consts::TAU * (outline.group / outline.loaded).ln(),
-        count: f64::from(lay.together),
-        others: lay.others.heat.value,
-        ..*bare
-    };
-    let group = outline.group;
-    Some(match lay.installation {
-        // The factor is on current; heat goes with its square.
-        Installation::FreeAir => {
-            Chain { outside: cylinder(conductor.outer_diameter.value, grouping? * grouping?), ..*bare }
-        }
-        Installation::Surface => Chain { outside: cylinder(group, constants::WALL_SHARE), ..bunched },
-        Installation::Bundle => Chain { outside: cylinder(group, 1.0), ..bunched },
-        // One side of a strip of lining as wide as the heat spreads, 1/π of a cylinder's outline; and to the lining
-        // through a film of air over half the outline of the cables.
-        Installation::Insulated => Chain {
-            outside: cylinder(group + 2.0 * constants::LINING_REACH_M, std::f64::consts::FRAC_1_PI),
-            wall: constants::LINING_FILM_M / (constants::LINING_AIR * std::f64::consts::FRAC_PI_2 * group),
-            ..bunched
-        },
-        Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
-            let (bore, outside) = outline.conduit?;
-            let metal = lay.installation == Installation::ConduitMetal;
-            let emissivity = if metal { constants::METAL_EMISSIVITY } else { constants::EMISSIVITY };
-            Chain {
-                outside: Outside::Cylinder { diameter: outside, emissivity, share: constants::WALL_SHARE },
-                wall: conduit_wall(lay.installation, bore, outside),
-                gap: Gap::Annulus(Annulus::new(group, bore, emissivity)),
-                ..bunched
-            }
-        }
-        Installation::Enclosed => return None,
-    })
-}
-
-/// Thermal resistance of a conduit's wall, K·m/W; a metal one has none worth counting.
-fn conduit_wall(installation: Installation, bore: f64, outside: f64) -> f64 {
-    let resistivity = match installation {
-        Installation::ConduitMetal => 0.0,
-        Installation::ConduitSplit => constants::CORRUGATION_RESISTIVITY,
-        _ => constants::CONDUIT_RESISTIVITY,
-    };
-    resistivity / std::f64::consts::TAU * (outside / bore).ln()
-}
-
-/// The least of the standard's coefficients for that many touching cables, times π·De: W/(m·K^1.25).
-fn iec_air(place: &str, conductors: u16, diameter: f64) -> Option<f64> {
-    let rows = iec60287_air::ROWS.iter().filter(|row| row.place == place && row.conductors == f64::from(conductors));
-    let least = rows.map(|row| row.z / diameter.powf(row.g) + row.e).reduce(f64::min)?;
-    Some(std::f64::consts::PI * diameter * least)
-}
-
-/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables, up to three touching.
-fn iec60287(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: &Outline) -> Option<Chain> {
-    if lay.others != Others::default() {
-        return None;
-    }
-    let own = conductor.outer_diameter.value;
-    let count = f64::from(lay.together);
-    // The coefficients are for each cable, so for all of them n times.
-    let air = |place, conductors| iec_air(place, conductors, own).map(|each| Outside::Iec60287(each * count));
-    Some(match lay.installation {
-        Installation::FreeAir if lay.together == 1 => Chain { outside: air("air", 1)?, ..*bare },
-        Installation::Bundle => Chain { outside: air("air", lay.together)?, count, ..*bare },
-        Installation::Surface => Chain { outside: air("wall", lay.together)?, count, ..*bare },
-        Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
-            let (bore, outside) = outline.conduit?;
-            let duct = if lay.installation == Installation::ConduitMetal { "metal" } else { "plastic" };
-            let row = iec60287_duct::ROWS.iter().find(|row| row.duct == duct)?;
-            let body_mm = outline.group * 1e3;
-            Chain {
-                outside: Outside::Iec60287(iec_air("air", 1, outside)?),
-                wall: conduit_wall(lay.installation, bore, outside),
-                gap: Gap::Iec60287 { u: row.u, constant: 1.0 + 0.1 * row.v * body_mm, slope: 0.1 * row.y * body_mm },
-                count,
-                ..*bare
-            }
-        }
-        Installation::FreeAir | Installation::Insulated | Installation::Enclosed => return None,
-    })
 }
 
 impl HeatPath {
@@ -388,6 +273,7 @@ impl HeatPath {
 mod tests {
     use super::*;
     use crate::conductor::{Kind, Material, series};
+    use crate::heat::Others;
     use crate::quantity::celsius;
     use approx::assert_relative_eq;
     use proptest::prelude::*;

@@ -15,6 +15,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod assumption;
 mod candidate;
 mod circuit;
 mod error;
@@ -27,8 +28,9 @@ mod remedies;
 mod search;
 mod working;
 
+pub use assumption::Assumption;
 pub use candidate::{Candidate, OperatingPoint};
-pub use circuit::{Assumption, Circuit};
+pub use circuit::Circuit;
 pub use error::CableError;
 pub use margin::{Check, Margin};
 pub use query::{CableQuery, DropLimit, Joints, Load, ReturnPath};

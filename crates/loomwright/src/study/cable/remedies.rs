@@ -2,10 +2,11 @@
 
 use super::search::all_and_parallel;
 use super::{CableQuery, Candidate, Check, Load, Margin, ReturnPath, Sizing, size};
+use crate::data::tables::constants;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Length, in_celsius, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
-use uom::si::length::meter;
+use uom::si::length::{meter, millimeter};
 
 /// What passes a changed question.
 pub(super) fn passing(query: &CableQuery) -> Option<Candidate> {
@@ -61,6 +62,18 @@ pub(super) fn propose(sized: &Sizing) -> Vec<String> {
             "fit terminals for {}, or a short tail of the size that fits from a busbar; never trim strands",
             words(&candidate)
         ));
+    }
+
+    if query.bore.is_some()
+        && let Some(candidate) = passing(&CableQuery { bore: None, ..query })
+    {
+        // Rounded up, and asked again with that bore: a wider one sheds more.
+        let contents = sized.circuit.lay(candidate.parallel).contents(&candidate.conductor).get::<millimeter>();
+        let bore = (contents / constants::CONDUIT_FILL.sqrt()).ceil();
+        let wider = CableQuery { bore: Some(Length::new::<millimeter>(bore)), ..query };
+        if let Some(candidate) = passing(&wider) {
+            found.push(format!("a conduit with a bore of {} mm: {} passes", significant(bore, 4), words(&candidate)));
+        }
     }
 
     if matches!(query.return_path, Some(ReturnPath::Chassis(_)))

@@ -4,7 +4,8 @@
 //! load and fuse; then give the run that loses most on the way to each load that gets too little the
 //! next size. Sizes only ever grow, so it ends.
 
-use super::operate::{CaseResult, RunModel};
+use super::model::RunModel;
+use super::operate::CaseResult;
 use super::paths::Ways;
 use super::{JudgeError, company, currents, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
@@ -74,7 +75,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
     let mut loads: Vec<ElectricCurrent> = Vec::new();
     for _ in 0..MOST_ROUNDS {
         put(&mut fixed, &open);
-        let models = super::operate::models(&fixed, &loads);
+        let models = super::model::models(&fixed, &loads);
         let cases = operate_all(rated, &fixed, &models)?;
         let design = currents::design(&fixed, &ways, &cases);
         let mut grew = false;

@@ -11,6 +11,7 @@
 mod choose;
 mod company;
 mod currents;
+mod model;
 mod operate;
 pub(crate) mod paths;
 mod record;
@@ -19,7 +20,8 @@ mod schema;
 
 pub use choose::Choice;
 pub use currents::Design;
-pub use operate::{CaseResult, RunModel, RunState};
+pub use model::{RunModel, RunState};
+pub use operate::CaseResult;
 pub use record::{AlternatorRecord, CaseRecord, DeviceRecord, PlanRecord, RunRecord};
 pub use schema::report_schema;
 
@@ -86,7 +88,7 @@ pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
 
 /// Judges a plan whose every conductor and fuse is fixed.
 pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> Result<Judgement, JudgeError> {
-    let mut models = operate::models(&installation, &[]);
+    let mut models = model::models(&installation, &[]);
     let mut cases = operate_all(false, &installation, &models)?;
     let ways = paths::Ways::of(&installation);
     let mut design = currents::design(&installation, &ways, &cases);
@@ -94,7 +96,7 @@ pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> R
         // Once the currents are known, what lies together warms each other; what little that changes in the
         // currents again is far below the allowance for neighbours at their limit.
         let loads: Vec<_> = design.iter().map(|design| design.current).collect();
-        models = operate::models(&installation, &loads);
+        models = model::models(&installation, &loads);
         cases = operate_all(false, &installation, &models)?;
         design = currents::design(&installation, &ways, &cases);
     }

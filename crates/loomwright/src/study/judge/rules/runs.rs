@@ -9,7 +9,7 @@ use crate::finding::{Finding, Signal};
 use crate::installation::{Case, Load, Place, Run};
 use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, ToText, in_celsius, in_mm2};
 use crate::study::judge::Judgement;
-use crate::study::judge::operate::{RunModel, terminal_limit};
+use crate::study::judge::model::{RunModel, terminal_limit};
 use crate::study::judge::paths::{Protection, protections};
 use uom::si::length::millimeter;
 
