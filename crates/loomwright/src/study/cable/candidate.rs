@@ -104,7 +104,7 @@ impl Candidate {
 }
 
 /// What a conductor may carry, and what that rests on.
-struct Bearing {
+pub(super) struct Bearing {
     ampacity: ElectricCurrent,
     model: ElectricCurrent,
     models: [Option<(Model, ElectricCurrent)>; 3],
@@ -316,18 +316,24 @@ impl<'a> Trial<'a> {
         [Some(load), Some(rating), overload, terminal, smallest, conduit]
     }
 
-    /// Whether the size can be left out without working out its temperature and inverses.
-    pub(super) fn fails_early(&self, fuse: Option<&Fuse>) -> Result<bool, CableError> {
+    /// What the size bears, unless it can be left out without working out its temperature and inverses.
+    pub(super) fn promising(&self, fuse: Option<&Fuse>) -> Result<Option<Bearing>, CableError> {
         // A duty cycle bears more, but the fuse has to protect from the current that does not stop.
-        let ampacity = self.bearing()?.ampacity;
-        let load = if self.circuit.duty.is_some() { self.circuit.current } else { ampacity };
-        Ok(self.static_margins(load, ampacity, fuse).iter().flatten().any(|margin| !margin.passes()))
+        let bearing = self.bearing()?;
+        let load = if self.circuit.duty.is_some() { self.circuit.current } else { bearing.ampacity };
+        let margins = self.static_margins(load, bearing.ampacity, fuse);
+        Ok(margins.iter().flatten().all(Margin::passes).then_some(bearing))
     }
 
     /// Works out everything about this size.
     pub(super) fn work_out(&self) -> Result<Candidate, CableError> {
+        self.work_out_from(self.bearing()?)
+    }
+
+    /// As [`work_out`](Self::work_out), with what the size bears known already.
+    pub(super) fn work_out_from(&self, bearing: Bearing) -> Result<Candidate, CableError> {
         let circuit = self.circuit;
-        let Bearing { ampacity, model, models, table, limit } = self.bearing()?;
+        let Bearing { ampacity, model, models, table, limit } = bearing;
         let fuse = circuit.selection.smallest_carrying(circuit.current);
         let transient = match circuit.duty {
             Some(_) => Some(Transient::new(&self.conductor, &self.lay, circuit.ambient)?),

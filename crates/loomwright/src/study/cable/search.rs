@@ -39,9 +39,9 @@ pub fn size(query: &CableQuery) -> Result<Sizing, CableError> {
     while let Some(conductor) = sizes.next() {
         if !Trial::hopeless(&circuit, &conductor)
             && let Some(trial) = Trial::new(&circuit, conductor, 1)?
-            && !trial.fails_early(fuse.as_ref())?
+            && let Some(bearing) = trial.promising(fuse.as_ref())?
         {
-            let candidate = trial.work_out()?;
+            let candidate = trial.work_out_from(bearing)?;
             if candidate.passes() {
                 let smaller = previous.map(|smaller| Trial::new(&circuit, smaller, 1)).transpose()?.flatten();
                 let smaller = smaller.map(|trial| trial.work_out()).transpose()?;
