@@ -87,9 +87,25 @@ impl Losses {
         Power::new::<watt>(p + loss.max(self.no_load).max(0.0))
     }
 
+    /// Output power that an input power leaves; zero when it covers not even what the converter takes for itself.
+    pub fn output(&self, input: Power) -> Power {
+        // The input rises with the output, so halving finds it; it lies below the input.
+        let (mut low, mut high) = (0.0, input.value.max(0.0));
+        for _ in 0..100 {
+            let middle = 0.5 * (low + high);
+            if self.input(watts(middle)).value <= input.value { low = middle } else { high = middle }
+        }
+        watts(low)
+    }
+
     /// Output over input; zero at no output.
     pub fn efficiency(&self, output: Power) -> Ratio {
         let taken = self.input(output).value;
         Ratio::new::<ratio>(if taken > 0.0 { output.value / taken } else { 0.0 })
     }
+}
+
+/// A power from watts.
+pub(crate) fn watts(watts: f64) -> Power {
+    Power::new::<watt>(watts)
 }

@@ -148,12 +148,13 @@ pub fn lower(
     };
     for (index, (run, resistance)) in installation.runs.iter().zip(resistances).enumerate() {
         let nodes = pair([run.from, run.to]);
-        lowered.branch(Part::Run(index), Branch { nodes, resistance: *resistance, drop: ElectricPotential::default() });
+        lowered.branch(Part::Run(index), Branch::new(nodes, *resistance));
     }
     for (index, link) in installation.links.iter().enumerate() {
         let closed = link.closed_when.get(case.situation()).copied().unwrap_or(true);
         if closed && !states.blocked.get(index).copied().unwrap_or(false) {
-            let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop };
+            let one_way = false;
+            let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop, one_way };
             lowered.branch(Part::Link(index), branch);
         }
     }
@@ -167,7 +168,7 @@ pub fn lower(
             (LoadKind::Power(power), _) => DemandKind::Power(power, None),
             (LoadKind::Resistance(resistance), _) => DemandKind::Resistance(resistance),
         };
-        lowered.demand(Part::Device(DeviceRef::Load(index)), Demand { nodes: pair(nodes), kind });
+        lowered.demand(Part::Device(DeviceRef::Load(index)), Demand { nodes: pair(nodes), kind, lock_out: None });
     }
     for (index, converter) in installation.converters.iter().enumerate() {
         let power = input_power(installation, case, index, states);
@@ -177,7 +178,8 @@ pub fn lower(
                 Some(current) if case.lock_out => DemandKind::Current(current),
                 _ => DemandKind::Power(power, converter.input_limit),
             };
-            lowered.demand(Part::Device(DeviceRef::Converter(index)), Demand { nodes: pair(nodes), kind });
+            let demand = Demand { nodes: pair(nodes), kind, lock_out: None };
+            lowered.demand(Part::Device(DeviceRef::Converter(index)), demand);
         }
         let current = converter.output_current.unwrap_or_default();
         if let Some(nodes) = converter.output.filter(|_| delivers(converter.kind, case)) {
@@ -200,7 +202,7 @@ fn lower_sources(installation: &Installation, case: &Case, states: &States, lowe
                 lowered.demand(part, Demand::current(pair(alternator.nodes), -output));
             } else {
                 regulated_islands.extend(island_of(alternator.nodes[0]));
-                let source = Source { nodes: pair(alternator.nodes), emf: alternator.voltage, resistance: regulated };
+                let source = Source::new(pair(alternator.nodes), alternator.voltage, regulated);
                 lowered.source(part, source);
             }
         }
@@ -219,19 +221,19 @@ fn lower_sources(installation: &Installation, case: &Case, states: &States, lowe
             BatteryState::Resting => resting,
             BatteryState::Full => full,
         };
-        let source = Source { nodes: pair(battery.nodes), emf, resistance: battery.resistance };
+        let source = Source::new(pair(battery.nodes), emf, battery.resistance);
         lowered.source(Part::Device(DeviceRef::Battery(index)), source);
     }
     for (index, converter) in installation.converters.iter().enumerate() {
         if let (ConverterKind::Buck, Some(nodes)) = (converter.kind, converter.output) {
-            let source = Source { nodes: pair(nodes), emf: converter.output_voltage, resistance: regulated };
+            let source = Source::new(pair(nodes), converter.output_voltage, regulated);
             lowered.source(Part::Output(index), source);
         }
         // The array stands behind its own circuit: its source sits where that circuit starts.
         if let (Some((_, voltage)), Some(start), true) =
             (converter.array, installation.array_terminals(index), case.sun)
         {
-            let source = Source { nodes: pair(start), emf: voltage, resistance: regulated };
+            let source = Source::new(pair(start), voltage, regulated);
             lowered.source(Part::Array(index), source);
         }
     }

@@ -6,30 +6,32 @@
 //! // A battery of 12.6 V and 10 mΩ, 30 mΩ of cable, a load of 20 A: 12.6 V − 20 A · 40 mΩ = 11.8 V.
 //! let network = Network {
 //!     nodes: 3,
-//!     sources: vec![Source {
-//!         nodes: [1, 0],
-//!         emf: ElectricPotential::from_text("12.6 V")?,
-//!         resistance: ElectricalResistance::from_text("10 mohm")?,
-//!     }],
-//!     branches: vec![Branch {
-//!         nodes: [1, 2],
-//!         resistance: ElectricalResistance::from_text("30 mohm")?,
-//!         drop: ElectricPotential::default(),
-//!     }],
+//!     sources: vec![Source::new(
+//!         [1, 0],
+//!         ElectricPotential::from_text("12.6 V")?,
+//!         ElectricalResistance::from_text("10 mohm")?,
+//!     )],
+//!     branches: vec![Branch::new([1, 2], ElectricalResistance::from_text("30 mohm")?)],
 //!     demands: vec![Demand::current([2, 0], ElectricCurrent::from_text("20 A")?)],
+//!     ..Network::default()
 //! };
 //! let Outcome::Point(point) = solve(&network)? else { panic!("an operating point exists") };
 //! assert!((point.between([2, 0]).value - 11.8).abs() < 1e-9);
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
-mod eliminate;
+mod elements;
+mod factor;
 mod islands;
 mod lower;
-mod solve;
+mod margin;
+mod order;
+mod point;
+mod solver;
+mod states;
 
+pub use elements::{Branch, Converter, Demand, DemandKind, LockOut, Network, NetworkError, Source};
 pub(crate) use islands::islands;
 pub use lower::{Lowered, Part, States, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
-pub use solve::{
-    Branch, Demand, DemandKind, Network, NetworkError, NoOperatingPoint, OperatingPoint, Outcome, Source, solve,
-};
+pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, operating_point, shares, solve};
+pub use solver::{DemandState, SourceState};

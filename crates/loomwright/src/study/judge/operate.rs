@@ -12,7 +12,7 @@ pub struct CaseResult {
     /// The case's index.
     pub case: usize,
     /// The operating point; `None` when none exists.
-    pub point: Option<OperatingPoint>,
+    pub point: Option<Box<OperatingPoint>>,
     /// The part whose demand cannot be met, when no operating point exists.
     pub collapsed: Option<Part>,
     /// Current in each run, positive from its start to its end.

@@ -1,0 +1,395 @@
+//! Where a network settles, that it settles nowhere, and what each ampere and kilogram is worth there.
+
+use super::elements::{DemandKind, Network, NetworkError};
+use super::margin::Margin;
+use super::solver::{DemandState, Nowhere, Solver, SourceState, all_sources};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Power, Ratio};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+use uom::si::power::watt;
+use uom::si::ratio::ratio;
+
+/// Where the network settles.
+#[derive(Clone, Debug)]
+pub struct OperatingPoint {
+    voltages: Vec<f64>,
+    /// Current of each branch, positive from its first to its second node.
+    pub branch_currents: Vec<ElectricCurrent>,
+    /// Current that each source delivers.
+    pub source_currents: Vec<ElectricCurrent>,
+    /// How each source stands.
+    pub source_states: Vec<SourceState>,
+    /// Current that each demand draws.
+    pub demand_currents: Vec<ElectricCurrent>,
+    /// How each demand stands.
+    pub demand_states: Vec<DemandState>,
+    /// What each converter does.
+    pub converters: Vec<ConverterPoint>,
+    /// Nodes that no source reaches; demands there draw nothing.
+    pub unsupplied: Vec<usize>,
+    /// Demands that have locked out and, with the load gone, see the voltage at which they start again: they will
+    /// start and stop without end. Converters count on from the last demand.
+    pub chatters: Vec<usize>,
+    /// The largest common factor on every constant power with which an operating point is left, found to 0.1 %; `None`
+    /// when no constant power is drawn, or a thousand times as much would still be carried.
+    pub stability_margin: Option<Ratio>,
+    /// Power that the sources give, at their terminals.
+    pub given: Power,
+    /// Power lost in the branches and in the converters.
+    pub lost: Power,
+    /// Power that the demands draw.
+    pub drawn: Power,
+    /// Largest current that does not add up at any node.
+    pub residual: ElectricCurrent,
+}
+
+/// What a converter does at an operating point.
+#[derive(Clone, Copy, Debug)]
+pub struct ConverterPoint {
+    /// Current that it takes.
+    pub input_current: ElectricCurrent,
+    /// Current that it gives.
+    pub output_current: ElectricCurrent,
+    /// How its output stands.
+    pub state: SourceState,
+}
+
+impl OperatingPoint {
+    /// Voltage of the first node over the second.
+    pub fn between(&self, nodes: [usize; 2]) -> ElectricPotential {
+        let [one, other] = nodes.map(|node| self.voltages.get(node).copied().unwrap_or(0.0));
+        ElectricPotential::new::<volt>(one - other)
+    }
+
+    /// What does not add up between the power given, lost and drawn, over the power given.
+    pub fn imbalance(&self) -> Ratio {
+        let open = (self.given - self.lost - self.drawn).value.abs();
+        let through = self.given.value.abs().max(self.drawn.value.abs());
+        Ratio::new::<ratio>(if through > 0.0 { open / through } else { 0.0 })
+    }
+}
+
+/// No operating point exists: the demand cannot be carried.
+#[derive(Clone, Debug)]
+pub struct NoOperatingPoint {
+    /// The demand whose voltage collapses first; past the last demand, the converter.
+    pub demand: usize,
+    /// The largest common factor below 1 on every constant power that still has an operating point, found to 0.1 %.
+    pub load_factor: Ratio,
+    /// How each source stands there.
+    pub source_states: Vec<SourceState>,
+    /// How each demand stands there.
+    pub demand_states: Vec<DemandState>,
+}
+
+/// How a solution ended.
+#[derive(Clone, Debug)]
+pub enum Outcome {
+    /// It settles.
+    Point(Box<OperatingPoint>),
+    /// It does not: an answer, not a failure.
+    None(NoOperatingPoint),
+}
+
+/// Solves a network: the operating point of highest voltage, with its discrete states and its stability margin.
+///
+/// Constant powers are met from the high-voltage side, so a low-voltage root is never reported. Diodes, limits of
+/// sources and demands, and lock-outs are found as states; where the largest demand cannot be carried, consumers that
+/// lock out do so first, the one that stands lowest against its lock-out voltage before the others.
+///
+/// # Errors
+/// [`NetworkError`] when the network cannot be computed at all; it names the nodes.
+pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
+    solve_with(network, true)
+}
+
+/// As [`solve`], without the stability margin: for many solutions of which only the voltages matter.
+///
+/// # Errors
+/// As [`solve`].
+pub fn operating_point(network: &Network) -> Result<Outcome, NetworkError> {
+    solve_with(network, false)
+}
+
+fn solve_with(network: &Network, margin: bool) -> Result<Outcome, NetworkError> {
+    let mut solver = Solver::new(network)?;
+    let failed = |nowhere| match nowhere {
+        Nowhere::Restless([one, other]) => NetworkError::Restless(one, other),
+        Nowhere::Collapse => NetworkError::Restless(0, 0),
+    };
+    match solver.settle(false) {
+        Ok(()) => {
+            let mut point = point(&solver);
+            if margin && let Margin::Factor(factor) = solver.margin(1.0).map_err(failed)? {
+                point.stability_margin = Some(Ratio::new::<ratio>(factor));
+            }
+            Ok(Outcome::Point(Box::new(point)))
+        }
+        Err(Nowhere::Collapse) => {
+            // Come up from nothing: the factor at which it ends, or a way around after all.
+            let factor = match solver.margin(0.0).map_err(failed)? {
+                Margin::Factor(factor) if factor < 1.0 => factor,
+                _ => 1.0,
+            };
+            if factor >= 1.0 - 1e-12 && solver.settle(true).is_ok() {
+                return Ok(Outcome::Point(Box::new(point(&solver))));
+            }
+            let (source_states, demand_states) = states(&solver);
+            let load_factor = Ratio::new::<ratio>(factor);
+            Ok(Outcome::None(NoOperatingPoint {
+                demand: weakest(&mut solver),
+                load_factor,
+                source_states,
+                demand_states,
+            }))
+        }
+        Err(restless) => Err(failed(restless)),
+    }
+}
+
+/// The constant power whose voltage has fallen furthest from what it is without load.
+fn weakest(solver: &mut Solver<'_>) -> usize {
+    let here: Vec<f64> = solver.powers.iter().map(|power| power.voltage(&solver.voltages)).collect();
+    solver.share = 0.0;
+    let unloaded = solver.settle(false).is_ok();
+    let share = |here: f64, power: &super::solver::Power| {
+        let from = if unloaded { power.voltage(&solver.voltages) } else { 1.0 };
+        if from > 0.0 { here / from } else { f64::INFINITY }
+    };
+    let supplied = solver.powers.iter().zip(here).filter(|(power, _)| power.state != DemandState::Unsupplied);
+    let lowest = supplied.map(|(power, here)| (power.index, share(here, power)));
+    lowest.min_by(|one, other| one.1.total_cmp(&other.1)).map_or(0, |(index, _)| index)
+}
+
+fn states(solver: &Solver<'_>) -> (Vec<SourceState>, Vec<DemandState>) {
+    let mut demands = solver.others.clone();
+    for power in &solver.powers {
+        if let Some(state) = demands.get_mut(power.index) {
+            *state = power.state;
+        }
+    }
+    (solver.sources.iter().copied().take(solver.network.sources.len()).collect(), demands)
+}
+
+/// Everything there is to say about a settled solver.
+fn point(solver: &Solver<'_>) -> OperatingPoint {
+    let network = solver.network;
+    let amperes = ElectricCurrent::new::<ampere>;
+    let mut balance = vec![0.0; network.nodes];
+    let mut flow = |nodes: [usize; 2], current: f64| {
+        for (node, signed) in [(nodes[0], -current), (nodes[1], current)] {
+            if let Some(value) = balance.get_mut(node) {
+                *value += signed;
+            }
+        }
+    };
+    let (mut given, mut lost, mut drawn) = (0.0, 0.0, 0.0);
+    let mut branch_currents = Vec::with_capacity(network.branches.len());
+    for (branch, blocked) in network.branches.iter().zip(&solver.blocked) {
+        let across = solver.between(branch.nodes);
+        let conducts = !*blocked && solver.supplied(branch.nodes);
+        let current = if conducts { (across - branch.drop.value) / branch.resistance.value } else { 0.0 };
+        flow(branch.nodes, current);
+        lost += across * current;
+        branch_currents.push(amperes(current));
+    }
+    let mut outputs = Vec::with_capacity(solver.sources.len());
+    for (index, (source, state)) in all_sources(network).zip(&solver.sources).enumerate() {
+        let across = solver.between(source.nodes);
+        let current = match state {
+            SourceState::Holds => (source.emf.value - across) / source.resistance.value,
+            SourceState::Limited => source.limit.map_or(0.0, |limit| limit.value),
+            SourceState::InputLimited => solver.short_output(index - network.sources.len()),
+            SourceState::Idle | SourceState::LockedOut => 0.0,
+        };
+        flow(source.nodes, -current);
+        outputs.push(current);
+        if index < network.sources.len() {
+            given += across * current;
+        } else {
+            lost -= across * current;
+        }
+    }
+    let mut demand_currents = vec![0.0; network.demands.len()];
+    let mut inputs = vec![0.0; network.converters.len()];
+    for ((demand, state), current) in network.demands.iter().zip(&solver.others).zip(&mut demand_currents) {
+        *current = match demand.kind {
+            _ if *state != DemandState::Draws => 0.0,
+            DemandKind::Current(current) => current.value,
+            DemandKind::Resistance(resistance) => solver.between(demand.nodes) / resistance.value,
+            DemandKind::Power(..) => 0.0,
+        };
+    }
+    for power in &solver.powers {
+        let current = power.current(&solver.voltages, solver.share);
+        let converter = power.index.checked_sub(network.demands.len());
+        if let Some(input) = converter.and_then(|index| inputs.get_mut(index)) {
+            *input = current;
+            let nodes = solver.nodes_of(power.index);
+            flow(nodes, current);
+            lost += solver.between(nodes) * current;
+        } else if let Some(slot) = demand_currents.get_mut(power.index) {
+            *slot = current;
+        }
+    }
+    for (demand, current) in network.demands.iter().zip(&demand_currents) {
+        flow(demand.nodes, *current);
+        drawn += solver.between(demand.nodes) * current;
+    }
+    let (source_states, demand_states) = states(solver);
+    let converters = inputs.iter().zip(solver.sources.iter().zip(&outputs).skip(network.sources.len()));
+    let converters = converters.map(|(input, (state, output))| ConverterPoint {
+        input_current: amperes(*input),
+        output_current: amperes(*output),
+        state: *state,
+    });
+    OperatingPoint {
+        branch_currents,
+        source_currents: outputs.iter().copied().take(network.sources.len()).map(amperes).collect(),
+        source_states,
+        demand_currents: demand_currents.into_iter().map(amperes).collect(),
+        demand_states,
+        converters: converters.collect(),
+        unsupplied: (0..network.nodes).filter(|node| !solver.supplied([*node; 2])).collect(),
+        chatters: chatters(solver),
+        stability_margin: None,
+        given: Power::new::<watt>(given),
+        lost: Power::new::<watt>(lost),
+        drawn: Power::new::<watt>(drawn),
+        residual: amperes(balance.iter().fold(0.0, |most: f64, current| most.max(current.abs()))),
+        voltages: (0..network.nodes).map(|node| solver.between([node, usize::MAX])).collect(),
+    }
+}
+
+/// What has locked out and sees the voltage at which it starts again.
+fn chatters(solver: &Solver<'_>) -> Vec<usize> {
+    let locked_powers = solver.powers.iter().filter(|power| power.state == DemandState::LockedOut);
+    let powers = locked_powers
+        .filter_map(|power| Some((power.index, solver.between(solver.nodes_of(power.index)), power.lock_out?)));
+    let locked = solver.network.demands.iter().zip(&solver.others).enumerate();
+    let others = locked.filter(|(_, (_, state))| **state == DemandState::LockedOut);
+    let others =
+        others.filter_map(|(index, (demand, _))| Some((index, solver.between(demand.nodes), demand.lock_out?)));
+    powers
+        .chain(others)
+        .filter(|(_, voltage, lock)| *voltage >= lock.restarts.value)
+        .map(|(index, _, _)| index)
+        .collect()
+}
+
+/// How much of one more ampere drawn between two nodes flows in each branch, with what constant powers then draw more:
+/// the volts lost there per volt lost in the branch. `None` when no operating point exists.
+///
+/// The volts that a demand gains when a branch loses a milliohm are the branch's current times this share.
+///
+/// # Errors
+/// As [`solve`].
+pub fn shares(network: &Network, nodes: [usize; 2]) -> Result<Option<Vec<Ratio>>, NetworkError> {
+    let mut solver = Solver::new(network)?;
+    match solver.settle(false) {
+        Ok(()) => {}
+        Err(Nowhere::Collapse) => return Ok(None),
+        Err(Nowhere::Restless([one, other])) => return Err(NetworkError::Restless(one, other)),
+    }
+    solver.factor.right.fill(0.0);
+    let at = nodes.map(|node| solver.position(node));
+    solver.factor.current(at, -1.0);
+    let mut falls = vec![0.0; solver.order.unknowns + 1];
+    solver.factor.again(&solver.order, &mut falls);
+    let branches = network.branches.iter().zip(&solver.blocked);
+    let share = |(branch, blocked): (&super::Branch, &bool)| {
+        let across = super::solver::across(&falls, branch.nodes.map(|node| solver.position(node)));
+        Ratio::new::<ratio>(if *blocked { 0.0 } else { across / branch.resistance.value })
+    };
+    Ok(Some(branches.map(share).collect()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::network::{Branch, Demand, Source};
+    use crate::quantity::{ElectricalResistance, FromText};
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    fn ohm(value: f64) -> ElectricalResistance {
+        ElectricalResistance::new::<uom::si::electrical_resistance::ohm>(value)
+    }
+
+    fn volts(value: f64) -> ElectricPotential {
+        ElectricPotential::new::<volt>(value)
+    }
+
+    fn feeder(ohms: f64, watts: f64) -> Network {
+        Network {
+            nodes: 3,
+            branches: vec![Branch::new([1, 2], ohm(ohms - 1e-4))],
+            sources: vec![Source::new([1, 0], volts(12.0), ohm(1e-4))],
+            demands: vec![Demand::power([2, 0], Power::new::<watt>(watts))],
+            ..Network::default()
+        }
+    }
+
+    #[test]
+    fn constant_power_feeder_ends_at_a_quarter_of_the_square() {
+        // Closed form: P_max = V²/(4R) = 144/(4·0.1) = 360 W; below it V = V0/2·(1 + √(1 − P/P_max)).
+        for share in [0.1, 0.5, 0.9, 0.99] {
+            let Ok(Outcome::Point(point)) = solve(&feeder(0.1, 360.0 * share)) else {
+                panic!("{share} of the limit settles")
+            };
+            let expected = 6.0 * (1.0 + (1.0_f64 - share).sqrt());
+            assert_relative_eq!(point.between([2, 0]).value, expected, max_relative = 1e-9);
+            assert_relative_eq!(point.stability_margin.unwrap().value, 1.0 / share, max_relative = 1e-3);
+            assert!(point.imbalance().value < 1e-9, "{}", point.imbalance().value);
+        }
+        for share in [1.001, 1.1, 3.0] {
+            let Ok(Outcome::None(none)) = solve(&feeder(0.1, 360.0 * share)) else { panic!("{share} settles") };
+            assert_relative_eq!(none.load_factor.value, 1.0 / share, max_relative = 1e-3);
+        }
+    }
+
+    #[test]
+    fn loops_and_islands() {
+        // Two equal batteries feed a ring of three equal branches; a fourth node hangs on nothing.
+        let branch = |one, other| Branch::new([one, other], ohm(1.0));
+        let source = |node| Source::new([node, 0], volts(12.0), ohm(1.0));
+        let network = Network {
+            nodes: 5,
+            branches: vec![branch(1, 2), branch(2, 3), branch(3, 1)],
+            sources: vec![source(1), source(2)],
+            demands: vec![
+                Demand::current([3, 0], ElectricCurrent::from_text("2 A").unwrap()),
+                Demand::power([4, 0], Power::from_text("5 W").unwrap()),
+            ],
+            converters: Vec::new(),
+        };
+        let Ok(Outcome::Point(point)) = solve(&network) else { panic!("settles") };
+        // By symmetry each battery gives 1 A, so nodes 1 and 2 stand at 11 V, and node 3 one volt lower.
+        assert_relative_eq!(point.between([1, 0]).value, 11.0, max_relative = 1e-12);
+        assert_relative_eq!(point.between([3, 0]).value, 10.0, max_relative = 1e-12);
+        assert_eq!(point.unsupplied, vec![4]);
+        assert_eq!(point.demand_currents[1].value, 0.0);
+    }
+
+    proptest! {
+        /// Currents add up at every node, whatever the tree and wherever loops close.
+        #[test]
+        fn currents_add_up(parents in proptest::collection::vec(any::<prop::sample::Index>(), 2..60), extra in any::<bool>()) {
+            let mut network = Network { nodes: parents.len() + 2, ..Network::default() };
+            network.sources.push(Source::new([1, 0], volts(24.0), ohm(0.01)));
+            for (index, parent) in parents.iter().enumerate() {
+                let node = index + 2;
+                network.branches.push(Branch::new([parent.index(node - 1) + 1, node], ohm(0.002 + 0.001 * index as f64)));
+                network.demands.push(Demand::current([node, 0], ElectricCurrent::new::<ampere>(0.1 * index as f64)));
+            }
+            if extra {
+                network.branches.push(Branch::new([2, parents.len() + 1], ohm(0.01)));
+            }
+            if network.branches.iter().all(|branch| branch.nodes[0] != branch.nodes[1])
+                && let Outcome::Point(point) = solve(&network).unwrap()
+            {
+                prop_assert!(point.residual.value < 1e-8, "{}", point.residual.value);
+            }
+        }
+    }
+}

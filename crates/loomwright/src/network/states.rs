@@ -1,0 +1,202 @@
+//! Discrete states: diodes that block, sources and demands at their limits, converters that lock out.
+
+use super::elements::Network;
+use super::solver::{DemandState, Solver, SourceState, all_sources};
+
+/// A and V below which a current or voltage the wrong way is rounding.
+const NOTHING: f64 = 1e-9;
+/// Share by which a limit is passed before it is rounding no more.
+const SLIGHT: f64 = 1e-9;
+
+impl Solver<'_> {
+    /// Where the powers of the converters' inputs start.
+    fn first_input(&self) -> usize {
+        self.powers.len() - self.network.converters.len()
+    }
+
+    /// What the converters take at their inputs for what they give at the voltages as they are.
+    pub(super) fn ask(&mut self) {
+        let (first, first_output) = (self.first_input(), self.network.sources.len());
+        for (index, converter) in self.network.converters.iter().enumerate() {
+            let output = &converter.output;
+            let across = self.between(output.nodes);
+            let state = self.sources.get(first_output + index).copied().unwrap_or(SourceState::Idle);
+            let amperes = match state {
+                SourceState::Holds => ((output.emf.value - across) / output.resistance.value).max(0.0),
+                SourceState::Limited => output.limit.map_or(0.0, |limit| limit.value),
+                SourceState::Idle | SourceState::InputLimited | SourceState::LockedOut => 0.0,
+            };
+            let given = amperes * (across + amperes * output.resistance.value).max(0.0);
+            if let Some(power) = self.powers.get_mut(first + index) {
+                power.watts = converter.losses.input(crate::converter::watts(given)).value;
+            }
+        }
+    }
+
+    /// Current of a converter whose input limit holds its output down, in A.
+    pub(super) fn short_output(&self, index: usize) -> f64 {
+        let Some(converter) = self.network.converters.get(index) else { return 0.0 };
+        let taken = self.between(converter.input).max(0.0) * converter.input_limit.map_or(0.0, |limit| limit.value);
+        let given = converter.losses.output(crate::converter::watts(taken)).value;
+        let across = self.between(converter.output.nodes).max(0.0);
+        // From given = current · (across + current · resistance).
+        let root = (across * across + 4.0 * converter.output.resistance.value * given).sqrt();
+        if across + root > 0.0 { 2.0 * given / (across + root) } else { 0.0 }
+    }
+
+    /// Adds what converters give whose input limit holds them down.
+    pub(super) fn deliver(&mut self) {
+        let first = self.network.sources.len();
+        for index in 0..self.network.converters.len() {
+            if self.sources.get(first + index) == Some(&SourceState::InputLimited) {
+                let current = self.short_output(index);
+                let nodes = self.network.converters.get(index).map_or([0, 0], |one| one.output.nodes);
+                let at = nodes.map(|node| self.position(node));
+                self.factor.current(at, current);
+            }
+        }
+    }
+
+    /// Turns what stands in the wrong state at these voltages: all of it, or only the first; the nodes of the last.
+    pub(super) fn turn(&mut self, one: bool) -> Option<[usize; 2]> {
+        let mut turned = None;
+        for (index, branch) in self.network.branches.iter().enumerate().filter(|(_, branch)| branch.one_way) {
+            let over = self.between(branch.nodes) - branch.drop.value;
+            let Some(blocked) = self.blocked.get_mut(index) else { continue };
+            let now = if *blocked { over <= NOTHING } else { over / branch.resistance.value < -NOTHING };
+            if now != *blocked {
+                *blocked = now;
+                turned = Some(branch.nodes);
+                if one {
+                    return turned;
+                }
+            }
+        }
+        let network: &Network = self.network;
+        for (index, source) in all_sources(network).enumerate() {
+            let across = self.between(source.nodes);
+            let held = (source.emf.value - across) / source.resistance.value;
+            let limit = source.limit.map_or(f64::INFINITY, |limit| limit.value);
+            let converter = index.checked_sub(network.sources.len());
+            let one_way = source.one_way || converter.is_some();
+            let Some(state) = self.sources.get(index).copied() else { continue };
+            let now = match state {
+                SourceState::Holds if held > limit * (1.0 + SLIGHT) => SourceState::Limited,
+                SourceState::Holds if one_way && held < -NOTHING => SourceState::Idle,
+                SourceState::Limited if held < limit * (1.0 - SLIGHT) => SourceState::Holds,
+                SourceState::Idle if across < source.emf.value - NOTHING => SourceState::Holds,
+                SourceState::InputLimited if held < 0.0 => SourceState::Holds,
+                SourceState::InputLimited
+                    if converter.is_some_and(|index| self.short_output(index) > limit * (1.0 + SLIGHT)) =>
+                {
+                    SourceState::Limited
+                }
+                state => state,
+            };
+            if now != state {
+                self.set_source(index, now);
+                turned = Some(source.nodes);
+                if one {
+                    return turned;
+                }
+            }
+        }
+        let (first, first_output) = (self.first_input(), network.sources.len());
+        for index in 0..self.powers.len() {
+            let Some(power) = self.powers.get(index).copied().filter(|power| power.limit.is_finite()) else { continue };
+            let wanted = power.watts * self.share / power.voltage(&self.voltages);
+            let now = match power.state {
+                DemandState::Draws if wanted > power.limit * (1.0 + SLIGHT) => DemandState::Limited,
+                // A converter's input is released with its output, above.
+                DemandState::Limited if wanted < power.limit * (1.0 - SLIGHT) && index < first => DemandState::Draws,
+                state => state,
+            };
+            if now != power.state {
+                if let Some(power) = self.powers.get_mut(index) {
+                    power.state = now;
+                }
+                if let Some(converter) = index.checked_sub(first)
+                    && let Some(state) = self.sources.get_mut(first_output + converter)
+                {
+                    *state = SourceState::InputLimited;
+                }
+                turned = Some(self.nodes_of(power.index));
+                if one {
+                    return turned;
+                }
+            }
+        }
+        turned
+    }
+
+    /// Sets a source's state, and with a converter's output that of its input.
+    fn set_source(&mut self, index: usize, now: SourceState) {
+        let first = self.first_input();
+        let Some(state) = self.sources.get_mut(index) else { return };
+        let was = std::mem::replace(state, now);
+        if let Some(converter) = index.checked_sub(self.network.sources.len())
+            && let Some(power) = self.powers.get_mut(first + converter)
+        {
+            if now == SourceState::LockedOut {
+                power.state = DemandState::LockedOut;
+            } else if was == SourceState::InputLimited {
+                power.state = DemandState::Draws;
+            }
+        }
+    }
+
+    pub(super) fn nodes_of(&self, power: usize) -> [usize; 2] {
+        let demands = &self.network.demands;
+        match demands.get(power) {
+            Some(demand) => demand.nodes,
+            None => self.network.converters.get(power - demands.len()).map_or([0, 0], |one| one.input),
+        }
+    }
+
+    /// Holds every constant power that has a limit down to it; whether there was one.
+    pub(super) fn hold_back(&mut self) -> bool {
+        let (first, first_output) = (self.first_input(), self.network.sources.len());
+        let mut any = false;
+        for (index, power) in self.powers.iter_mut().enumerate() {
+            if power.state == DemandState::Draws && power.limit.is_finite() {
+                power.state = DemandState::Limited;
+                any = true;
+                if let Some(converter) = index.checked_sub(first)
+                    && let Some(state) = self.sources.get_mut(first_output + converter)
+                {
+                    *state = SourceState::InputLimited;
+                }
+            }
+        }
+        any
+    }
+
+    /// Locks out the consumer that stands lowest against the voltage at which it stops; after a collapse the lowest
+    /// of all, however it stands. Whether there was one.
+    pub(super) fn lock_lowest(&mut self, collapsed: bool) -> bool {
+        let powers =
+            self.powers.iter().filter(|power| matches!(power.state, DemandState::Draws | DemandState::Limited));
+        let powers = powers.filter_map(|power| Some((power.index, power.voltage(&self.voltages), power.lock_out?)));
+        let others = self.network.demands.iter().zip(&self.others).enumerate();
+        let others = others.filter(|(_, (demand, state))| **state == DemandState::Draws && !demand.is_power());
+        let others =
+            others.filter_map(|(index, (demand, _))| Some((index, self.between(demand.nodes), demand.lock_out?)));
+        let share = |voltage: f64, stops: f64| if stops > 0.0 { voltage / stops } else { f64::INFINITY };
+        let lowest = powers
+            .chain(others)
+            .map(|(index, voltage, lock_out)| (index, share(voltage, lock_out.stops.value)))
+            .min_by(|one, other| one.1.total_cmp(&other.1));
+        let Some((index, share)) = lowest.filter(|(_, share)| collapsed || *share < 1.0 - SLIGHT) else { return false };
+        if collapsed && share == f64::INFINITY {
+            return false;
+        }
+        if let Some(converter) = index.checked_sub(self.network.demands.len()) {
+            self.set_source(self.network.sources.len() + converter, SourceState::LockedOut);
+        } else if let Some(power) = self.powers.iter_mut().find(|power| power.index == index) {
+            power.state = DemandState::LockedOut;
+        } else if let Some(state) = self.others.get_mut(index) {
+            *state = DemandState::LockedOut;
+        }
+        true
+    }
+}
