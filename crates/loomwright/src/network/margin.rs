@@ -1,19 +1,19 @@
 //! Stability margin: by what common factor every constant power could grow before no operating point is left.
 //!
-//! Where constant powers draw i = P/u through the resistances of the network, the slope of what they draw against what
-//! the network leaves them has a largest eigenvalue μ: 0 without load, 1 at collapse. One demand alone is at
-//! μ = (1 − x)/x with x its voltage over the unloaded one, and λ/λ_max = 4·x·(1 − x), so λ_max = λ·(1 + μ)²/(4·μ). For
-//! several that is close, and the closer the nearer to collapse; so the search goes where it points and ends when what
-//! is solved and what it points to agree.
+//! Along the operating points the factor λ rises while the voltage of the weakest demand falls, up to a flat top where
+//! the two roots meet. Followed by that voltage instead of λ nothing is singular on the way, and the slope of λ comes
+//! free with the step: with J the matrix at the point and J·q = Σ P/u (the fall per λ), dλ/du = −1/q at the demand. So
+//! the top is the root of a slope that is a straight line for a single demand (λ = 4·λ_max·x·(1 − x), x the voltage
+//! over the unloaded one) and nearly one for many: a few secant steps. Inputs of converters count as constant powers.
 
-use super::solver::{DemandState, Nowhere, Solver};
+use super::solver::{DemandState, Nowhere, Power, Solver, SourceState, across};
 
 /// What the search has found.
 #[derive(Clone, Copy, Debug)]
 pub(super) enum Margin {
-    /// No constant power is in the way, or nothing up to a thousand times.
+    /// No constant power is in the way, or nothing up to [`MOST`].
     None,
-    /// The largest factor with an operating point, to [`WITHIN`].
+    /// The largest factor with an operating point, to [`WITHIN`] and never above it by more.
     Factor(f64),
 }
 
@@ -22,98 +22,210 @@ const WITHIN: f64 = 5e-4;
 /// A margin beyond this is none.
 const MOST: f64 = 1000.0;
 const MOST_ROUNDS: usize = 60;
-/// Rounds of the eigenvalue; the start is nearly the right vector.
-const MOST_TURNS: usize = 12;
+/// Secant steps to the top.
+const MOST_SECANTS: usize = 25;
+/// Newton steps for one point on the way.
+const MOST_STEPS: usize = 20;
+
+/// Voltages and states that can be gone back to.
+struct Kept {
+    voltages: Vec<f64>,
+    powers: Vec<Power>,
+    sources: Vec<SourceState>,
+    blocked: Vec<bool>,
+    share: f64,
+}
+
+impl Kept {
+    fn same_states(&self, other: &Self) -> bool {
+        let powers = self.powers.iter().zip(&other.powers).all(|(one, other)| one.state == other.state);
+        powers && self.sources == other.sources && self.blocked == other.blocked
+    }
+}
+
+/// A point on the way to the top.
+struct Way {
+    voltages: Vec<f64>,
+    /// How the voltages fall per factor, by position.
+    falls: Vec<f64>,
+}
 
 impl Solver<'_> {
-    /// The margin, from a settled point at share 1 or, after a collapse there, from nothing.
+    /// The margin, from a settled point at factor 1, or after a collapse there from nothing (`from` 0).
     ///
-    /// Leaves the solver at the last point that exists.
+    /// Leaves the solver at a point that exists, if there is one.
     pub(super) fn margin(&mut self, from: f64) -> Result<Margin, Nowhere> {
-        let locks = std::mem::replace(&mut self.locks, false);
+        self.frozen = true;
         let found = self.seek(from);
-        self.locks = locks;
+        self.frozen = false;
         found
     }
 
     fn seek(&mut self, from: f64) -> Result<Margin, Nowhere> {
         let (mut low, mut high) = (from, if from < 1.0 { 1.0 } else { f64::INFINITY });
-        let mut kept = (self.voltages.clone(), self.powers.clone(), self.sources.clone(), self.blocked.clone());
+        let mut kept = self.keep();
+        // Where the top was looked for last: it is the same as long as the states are.
+        let (mut looked, mut top) = (false, f64::INFINITY);
         for _ in 0..MOST_ROUNDS {
-            let points_to = if low > 0.0 { self.points_to(low) } else { f64::INFINITY };
-            if points_to <= low * (1.0 + WITHIN) || high <= low * (1.0 + WITHIN) {
-                break;
+            if low > 0.0 && !looked {
+                looked = true;
+                match self.top(low) {
+                    // The states hold up to there: that is it.
+                    Some((found, true)) if found < high => return Ok(Margin::Factor(found)),
+                    Some((found, _)) => top = found,
+                    None if high == f64::INFINITY => return Ok(Margin::None),
+                    None => top = f64::INFINITY,
+                }
+                self.go_back(&kept);
             }
-            if low >= MOST || (points_to == f64::INFINITY && high == f64::INFINITY) {
+            let ceiling = high.min(top);
+            if low >= MOST {
                 return Ok(Margin::None);
             }
-            let target = if points_to < high { low.max(points_to * (1.0 - 0.5 * WITHIN)) } else { 0.5 * (low + high) };
-            self.share = target.min(2.0 * MOST);
+            if ceiling <= low * (1.0 + WITHIN) || (low == 0.0 && high < 1e-6) {
+                break;
+            }
+            self.share = 0.5 * (low + ceiling.min(2.0 * MOST));
             match self.settle(low > 0.0) {
                 Ok(()) => {
                     low = self.share;
-                    kept = (self.voltages.clone(), self.powers.clone(), self.sources.clone(), self.blocked.clone());
+                    let now = self.keep();
+                    looked &= now.same_states(&kept);
+                    kept = now;
                 }
                 Err(Nowhere::Collapse) => {
                     high = self.share;
-                    (self.voltages, self.powers, self.sources, self.blocked) = kept.clone();
-                    self.assemble();
-                    // Nothing could be settled yet: whatever is there at no power at all.
-                    if low == 0.0 && high < 1e-6 {
-                        break;
-                    }
-                    if low > 0.0 {
-                        self.share = low;
-                        self.settle(false)?;
-                    }
+                    self.go_back(&kept);
                 }
                 Err(restless) => return Err(restless),
             }
         }
-        self.share = low;
         Ok(Margin::Factor(low))
     }
 
-    /// The factor that the slopes at the present point point to; infinite when no constant power is left.
-    fn points_to(&mut self, share: f64) -> f64 {
-        let slopes: Vec<([usize; 2], f64)> = self
-            .powers
-            .iter()
-            .filter(|power| power.state == DemandState::Draws && power.watts > 0.0)
-            .map(|power| (power.at, power.watts * share / power.voltage(&self.voltages).powi(2)))
-            .collect();
-        if slopes.is_empty() {
-            return f64::INFINITY;
+    fn keep(&self) -> Kept {
+        Kept {
+            voltages: self.voltages.clone(),
+            powers: self.powers.clone(),
+            sources: self.sources.clone(),
+            blocked: self.blocked.clone(),
+            share: self.share,
         }
-        // How the voltages fall as all powers grow: nearly the vector of the largest eigenvalue already.
-        let mut falls = self.voltages.clone();
-        let mut ratio = 0.0_f64;
-        for turn in 0..MOST_TURNS {
-            self.factor.right.fill(0.0);
-            let mut own = 0.0;
-            for (at, slope) in &slopes {
-                let across = if turn == 0 { self.across(*at) } else { super::solver::across(&falls, *at) };
-                self.factor.current(*at, slope * across);
-                own += slope * across * across;
-            }
-            let asked = self.factor.right.clone();
-            self.factor.again(&self.order, &mut falls);
-            let answer: f64 = asked.iter().zip(&falls).take(self.order.unknowns).map(|(one, other)| one * other).sum();
-            let last = std::mem::replace(&mut ratio, answer / own);
-            if (ratio - last).abs() <= 1e-4 * ratio {
-                break;
-            }
-            let scale = falls.iter().fold(0.0_f64, |most, fall| most.max(fall.abs()));
-            if !(scale > 0.0) {
-                break;
-            }
-            falls.iter_mut().for_each(|fall| *fall /= scale);
-        }
-        let eigenvalue = ratio / (1.0 + ratio);
-        if eigenvalue > 0.0 { share * (1.0 + eigenvalue).powi(2) / (4.0 * eigenvalue) } else { f64::INFINITY }
     }
 
-    fn across(&self, at: [usize; 2]) -> f64 {
-        super::solver::across(&self.voltages, at)
+    fn go_back(&mut self, kept: &Kept) {
+        self.voltages.clone_from(&kept.voltages);
+        self.powers.clone_from(&kept.powers);
+        self.sources.clone_from(&kept.sources);
+        self.blocked.clone_from(&kept.blocked);
+        self.share = kept.share;
+        self.assemble();
+    }
+
+    /// The top with the states as they are, from a settled point at factor `low`; and whether the states are still
+    /// right there. `None` without a constant power, or when it lies beyond [`MOST`].
+    fn top(&mut self, low: f64) -> Option<(f64, bool)> {
+        if !self.powers.iter().any(|power| power.state == DemandState::Draws && power.watts > 0.0) {
+            return None;
+        }
+        // The first secant goes through the slope without load.
+        let here = self.voltages.clone();
+        self.share = 0.0;
+        self.step(true).ok()?;
+        std::mem::swap(&mut self.voltages, &mut self.next);
+        let mut before = self.way(0.0)?;
+        self.voltages.clone_from(&here);
+        let mut at = self.way(low)?;
+        let mut factor = low;
+        for _ in 0..MOST_SECANTS {
+            let weakest = self.weakest(&at)?;
+            let (u, fall) = (across(&at.voltages, weakest), across(&at.falls, weakest));
+            let (u0, fall0) = (across(&before.voltages, weakest), across(&before.falls, weakest));
+            let (slope, slope0) = (1.0 / fall, 1.0 / fall0);
+            // Volts from here to the top, and what λ still gains on that way.
+            let to_top = slope * (u0 - u) / (slope0 - slope);
+            let gain = 0.5 * to_top * slope;
+            if !(gain > 0.0) || gain <= 0.5 * WITHIN * factor {
+                break;
+            }
+            if factor > MOST {
+                return None;
+            }
+            // A little short of it, on the side where the point is stable; shorter still where there is none.
+            let mut stride = 0.97 * to_top;
+            let found = loop {
+                if let Some(found) = self.walk(&at, weakest, factor, u - stride) {
+                    break Some(found);
+                }
+                stride *= 0.5;
+                if stride < 1e-3 * to_top {
+                    break None;
+                }
+            };
+            let Some((next_factor, next)) = found.filter(|(next, _)| *next > factor) else { break };
+            (before, at, factor) = (at, next, next_factor);
+        }
+        self.voltages.clone_from(&at.voltages);
+        self.share = factor;
+        let kept = (self.sources.clone(), self.powers.clone(), self.blocked.clone());
+        let lasting = self.turn(true).is_none();
+        (self.sources, self.powers, self.blocked) = kept;
+        Some((factor, lasting))
+    }
+
+    /// Positions of the demand whose voltage falls most, as a share of what it is.
+    fn weakest(&self, at: &Way) -> Option<[usize; 2]> {
+        let drawing = self.powers.iter().filter(|power| power.state == DemandState::Draws && power.watts > 0.0);
+        let share = |power: &&Power| across(&at.falls, power.at) / across(&at.voltages, power.at);
+        drawing.max_by(|one, other| share(one).total_cmp(&share(other))).map(|power| power.at)
+    }
+
+    /// The point at the present voltages and a factor: with how they fall per factor.
+    fn way(&mut self, factor: f64) -> Option<Way> {
+        self.share = factor;
+        self.step(true).ok()?;
+        Some(Way { falls: self.falls(), voltages: self.voltages.clone() })
+    }
+
+    /// How the voltages fall per factor by the matrix as eliminated last.
+    fn falls(&mut self) -> Vec<f64> {
+        self.factor.right.fill(0.0);
+        for power in self.powers.iter().filter(|power| power.state == DemandState::Draws) {
+            self.factor.current(power.at, power.watts / power.voltage(&self.voltages));
+        }
+        let mut falls = vec![0.0; self.order.unknowns + 1];
+        self.factor.again(&self.order, &mut falls);
+        falls
+    }
+
+    /// Newton's rule at a given voltage of the weakest demand, with the factor unknown instead.
+    fn walk(&mut self, from: &Way, weakest: [usize; 2], factor: f64, target: f64) -> Option<(f64, Way)> {
+        let stretch = (across(&from.voltages, weakest) - target) / across(&from.falls, weakest);
+        self.voltages.clone_from(&from.voltages);
+        for (voltage, fall) in self.voltages.iter_mut().zip(&from.falls) {
+            *voltage -= stretch * fall;
+        }
+        self.share = factor + stretch;
+        for _ in 0..MOST_STEPS {
+            self.step(true).ok()?;
+            let falls = self.falls();
+            // Voltages at the factor that gives the weakest demand its voltage.
+            let more = (across(&self.next, weakest) - target) / across(&falls, weakest);
+            let mut moved = 0.0_f64;
+            for ((next, fall), voltage) in self.next.iter().zip(&falls).zip(&mut self.voltages) {
+                let goal = next - more * fall;
+                moved = moved.max((goal - *voltage).abs());
+                *voltage = goal;
+            }
+            self.share += more;
+            if !moved.is_finite() {
+                return None;
+            }
+            if moved <= 1e-7 * target.abs() {
+                let factor = self.share;
+                return (factor > 0.0).then(|| self.way(factor)).flatten().map(|way| (factor, way));
+            }
+        }
+        None
     }
 }

@@ -2,7 +2,7 @@
 
 use super::elements::{DemandKind, Network, NetworkError};
 use super::margin::Margin;
-use super::solver::{DemandState, Nowhere, Solver, SourceState, all_sources};
+use super::solver::{DemandState, Nowhere, Solver, SourceState, all_sources, lock_out_of, nodes_of};
 use crate::quantity::{ElectricCurrent, ElectricPotential, Power, Ratio};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -225,7 +225,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         let converter = power.index.checked_sub(network.demands.len());
         if let Some(input) = converter.and_then(|index| inputs.get_mut(index)) {
             *input = current;
-            let nodes = solver.nodes_of(power.index);
+            let nodes = nodes_of(network, power.index);
             flow(nodes, current);
             lost += solver.between(nodes) * current;
         } else if let Some(slot) = demand_currents.get_mut(power.index) {
@@ -263,18 +263,15 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
 
 /// What has locked out and sees the voltage at which it starts again.
 fn chatters(solver: &Solver<'_>) -> Vec<usize> {
-    let locked_powers = solver.powers.iter().filter(|power| power.state == DemandState::LockedOut);
-    let powers = locked_powers
-        .filter_map(|power| Some((power.index, solver.between(solver.nodes_of(power.index)), power.lock_out?)));
-    let locked = solver.network.demands.iter().zip(&solver.others).enumerate();
-    let others = locked.filter(|(_, (_, state))| **state == DemandState::LockedOut);
-    let others =
-        others.filter_map(|(index, (demand, _))| Some((index, solver.between(demand.nodes), demand.lock_out?)));
-    powers
-        .chain(others)
-        .filter(|(_, voltage, lock)| *voltage >= lock.restarts.value)
-        .map(|(index, _, _)| index)
-        .collect()
+    let network = solver.network;
+    let outputs = solver.sources.iter().skip(network.sources.len());
+    let locked = states(solver).1.into_iter().map(|state| state == DemandState::LockedOut);
+    let locked = locked.chain(outputs.map(|state| *state == SourceState::LockedOut)).enumerate();
+    let starts_again = |index: &usize| {
+        let voltage = solver.between(nodes_of(network, *index));
+        lock_out_of(network, *index).is_some_and(|lock| voltage >= lock.restarts.value)
+    };
+    locked.filter(|(_, locked)| *locked).map(|(index, _)| index).filter(starts_again).collect()
 }
 
 /// How much of one more ampere drawn between two nodes flows in each branch, with what constant powers then draw more:

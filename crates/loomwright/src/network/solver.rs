@@ -7,7 +7,7 @@
 //! comes down to the highest operating point there is, and never meets one of low voltage. On the way the matrix has
 //! positive pivots only; a pivot that is not positive says that no operating point lies below.
 
-use super::elements::{DemandKind, LockOut, Network, NetworkError, Source};
+use super::elements::{DemandKind, Network, NetworkError, Source};
 use super::factor::Factor;
 use super::islands::islands;
 use super::order::Order;
@@ -53,7 +53,6 @@ pub(super) struct Power {
     pub(super) state: DemandState,
     /// The demand, or past the last demand the converter.
     pub(super) index: usize,
-    pub(super) lock_out: Option<LockOut>,
 }
 
 impl Power {
@@ -90,15 +89,17 @@ pub(super) struct Solver<'a> {
     pub(super) sources: Vec<SourceState>,
     /// Of the demands that are no constant powers.
     pub(super) others: Vec<DemandState>,
+    /// Parts that hang together when everything conducts.
+    pub(super) joined: Vec<usize>,
     /// Whether a source reaches the node.
     pub(super) fed: Vec<bool>,
     /// By position.
     pub(super) voltages: Vec<f64>,
-    next: Vec<f64>,
+    pub(super) next: Vec<f64>,
     /// What every constant power is multiplied by.
     pub(super) share: f64,
-    /// Whether what has a lock-out may lock out.
-    pub(super) locks: bool,
+    /// While the margin is sought: converters take what they took, and nothing locks out.
+    pub(super) frozen: bool,
 }
 
 /// Why there is no point.
@@ -154,11 +155,12 @@ impl<'a> Solver<'a> {
             blocked: vec![false; network.branches.len()],
             sources: vec![SourceState::Holds; network.sources.len() + network.converters.len()],
             others: vec![DemandState::Draws; network.demands.len()],
+            joined,
             fed: Vec::new(),
             voltages: vec![0.0; order.unknowns + 1],
             next: vec![0.0; order.unknowns + 1],
             share: 1.0,
-            locks: true,
+            frozen: false,
             order,
         };
         solver.place_powers();
@@ -169,17 +171,17 @@ impl<'a> Solver<'a> {
     fn place_powers(&mut self) {
         let first = self.network.branches.len() + self.network.sources.len() + self.network.converters.len();
         let demands = self.network.demands.iter().enumerate().filter_map(|(index, demand)| match demand.kind {
-            DemandKind::Power(power, limit) => Some((index, demand.nodes, power.value, limit, demand.lock_out)),
+            DemandKind::Power(power, limit) => Some((index, demand.nodes, power.value, limit)),
             DemandKind::Current(_) | DemandKind::Resistance(_) => None,
         });
         let past = self.network.demands.len();
         let inputs = self.network.converters.iter().enumerate();
-        let inputs = inputs.map(|(index, one)| (past + index, one.input, 0.0, one.input_limit, one.lock_out));
-        for (index, nodes, watts, limit, lock_out) in demands.chain(inputs) {
+        let inputs = inputs.map(|(index, one)| (past + index, one.input, 0.0, one.input_limit));
+        for (index, nodes, watts, limit) in demands.chain(inputs) {
             let at = nodes.map(|node| self.position(node));
             let element = self.order.element.get(first + index).copied().unwrap_or(0);
             let limit = limit.map_or(f64::INFINITY, |limit| limit.value);
-            self.powers.push(Power { at, element, watts, limit, state: DemandState::Draws, index, lock_out });
+            self.powers.push(Power { at, element, watts, limit, state: DemandState::Draws, index });
         }
     }
 
@@ -250,57 +252,9 @@ impl<'a> Solver<'a> {
         self.base = base;
     }
 
-    /// Finds what the sources reach through all that conducts, and ties parts that hang on no zero to one.
-    fn reach(&mut self, base: &mut Factor) {
-        let network = self.network;
-        let gives = |state: &SourceState| !matches!(state, SourceState::Idle | SourceState::LockedOut);
-        let branches =
-            network.branches.iter().zip(&self.blocked).filter(|(_, blocked)| !**blocked).map(|(one, _)| one.nodes);
-        let sources =
-            || all_sources(network).zip(&self.sources).filter(|(_, state)| gives(state)).map(|(one, _)| one.nodes);
-        let joined = islands(network.nodes, branches.chain(sources()));
-        let mut reached = vec![false; network.nodes];
-        let mut zero = vec![false; network.nodes];
-        for nodes in sources() {
-            if let Some(flag) = joined.get(nodes[1]).and_then(|island| reached.get_mut(*island)) {
-                *flag = true;
-            }
-        }
-        let unknowns = self.order.unknowns;
-        for (island, position) in joined.iter().zip(&self.order.position) {
-            if let Some(flag) = zero.get_mut(*island).filter(|_| *position == unknowns) {
-                *flag = true;
-            }
-        }
-        // A part's own source gives it its zero; without one any node does, and everything there is at zero.
-        for node in sources().map(|nodes| nodes[1]).chain(0..network.nodes) {
-            let island = joined.get(node).copied().unwrap_or(0);
-            if let Some(flag) = zero.get_mut(island).filter(|flag| !**flag) {
-                *flag = true;
-                if let Some(diagonal) = base.diagonal.get_mut(self.position(node)) {
-                    *diagonal += 1.0;
-                }
-            }
-        }
-        self.fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
-        let together = |at: [usize; 2]| joined.get(at[0]).is_some() && joined.get(at[0]) == joined.get(at[1]);
-        for power in &mut self.powers {
-            let nodes = match network.demands.get(power.index) {
-                Some(demand) => demand.nodes,
-                None => network.converters.get(power.index - network.demands.len()).map_or([0, 0], |one| one.input),
-            };
-            let reachable = together(nodes) && self.fed.get(nodes[0]).copied().unwrap_or(false);
-            match power.state {
-                DemandState::Unsupplied if reachable => power.state = DemandState::Draws,
-                DemandState::Draws | DemandState::Limited if !reachable => power.state = DemandState::Unsupplied,
-                _ => {}
-            }
-        }
-    }
-
     /// One step: the matrix at the voltages as they are, solved into `next`.
     #[allow(clippy::indexing_slicing, reason = "hot kernel: positions and elements are made by `Order`")]
-    fn step(&mut self, loaded: bool) -> Result<(), Nowhere> {
+    pub(super) fn step(&mut self, loaded: bool) -> Result<(), Nowhere> {
         self.factor.diagonal.copy_from_slice(&self.base.diagonal);
         self.factor.off.copy_from_slice(&self.base.off);
         self.factor.right.copy_from_slice(&self.base.right);
@@ -332,7 +286,7 @@ impl<'a> Solver<'a> {
             self.step(false)?;
             std::mem::swap(&mut self.voltages, &mut self.next);
         }
-        let coupled = !self.network.converters.is_empty();
+        let coupled = !self.network.converters.is_empty() && !self.frozen;
         let mut last = f64::INFINITY;
         for _ in 0..MOST_STEPS {
             if coupled {
@@ -363,7 +317,7 @@ impl<'a> Solver<'a> {
             match self.newton(warm) {
                 Ok(()) => {
                     let one = change >= TOGETHER;
-                    if self.turn(one).is_none() && !(self.locks && self.lock_lowest(false)) {
+                    if self.turn(one).is_none() && (self.frozen || !self.lock_lowest(false)) {
                         return Ok(());
                     }
                 }
@@ -371,7 +325,7 @@ impl<'a> Solver<'a> {
                     // What its limit holds down may have been asked for too much.
                     if !held_back && self.hold_back() {
                         held_back = true;
-                    } else if !(self.locks && self.lock_lowest(true)) {
+                    } else if self.frozen || !self.lock_lowest(true) {
                         return Err(nowhere);
                     }
                 }
@@ -380,6 +334,20 @@ impl<'a> Solver<'a> {
             warm = false;
         }
         Err(Nowhere::Restless(self.turn(true).unwrap_or([0, 0])))
+    }
+}
+
+/// The nodes of a demand or, past the last demand, of a converter's input.
+pub(super) fn nodes_of(network: &Network, index: usize) -> [usize; 2] {
+    let input = |converter: usize| network.converters.get(converter).map_or([0, 0], |one| one.input);
+    network.demands.get(index).map_or_else(|| input(index - network.demands.len()), |demand| demand.nodes)
+}
+
+/// When a demand or, past the last demand, a converter locks out.
+pub(super) fn lock_out_of(network: &Network, index: usize) -> Option<super::LockOut> {
+    match network.demands.get(index) {
+        Some(demand) => demand.lock_out,
+        None => network.converters.get(index - network.demands.len()).and_then(|one| one.lock_out),
     }
 }
 

@@ -1,7 +1,9 @@
 //! Discrete states: diodes that block, sources and demands at their limits, converters that lock out.
 
 use super::elements::Network;
-use super::solver::{DemandState, Solver, SourceState, all_sources};
+use super::factor::Factor;
+use super::islands::islands;
+use super::solver::{DemandState, Solver, SourceState, all_sources, lock_out_of, nodes_of};
 
 /// A and V below which a current or voltage the wrong way is rounding.
 const NOTHING: f64 = 1e-9;
@@ -9,6 +11,53 @@ const NOTHING: f64 = 1e-9;
 const SLIGHT: f64 = 1e-9;
 
 impl Solver<'_> {
+    /// Finds what the sources reach through all that conducts, and ties parts that hang on no zero to one.
+    pub(super) fn reach(&mut self, base: &mut Factor) {
+        let network = self.network;
+        let gives = |state: &SourceState| !matches!(state, SourceState::Idle | SourceState::LockedOut);
+        let branches =
+            network.branches.iter().zip(&self.blocked).filter(|(_, blocked)| !**blocked).map(|(one, _)| one.nodes);
+        let sources =
+            || all_sources(network).zip(&self.sources).filter(|(_, state)| gives(state)).map(|(one, _)| one.nodes);
+        let whole = self.blocked.iter().all(|blocked| !blocked) && self.sources.iter().all(gives);
+        let apart = if whole { Vec::new() } else { islands(network.nodes, branches.chain(sources())) };
+        let joined = if whole { &self.joined } else { &apart };
+        let mut reached = vec![false; network.nodes];
+        let mut zero = vec![false; network.nodes];
+        for nodes in sources() {
+            if let Some(flag) = joined.get(nodes[1]).and_then(|island| reached.get_mut(*island)) {
+                *flag = true;
+            }
+        }
+        let unknowns = self.order.unknowns;
+        for (island, position) in joined.iter().zip(&self.order.position) {
+            if let Some(flag) = zero.get_mut(*island).filter(|_| *position == unknowns) {
+                *flag = true;
+            }
+        }
+        // A part's own source gives it its zero; without one any node does, and everything there is at zero.
+        for node in sources().map(|nodes| nodes[1]).chain(0..network.nodes) {
+            let island = joined.get(node).copied().unwrap_or(0);
+            if let Some(flag) = zero.get_mut(island).filter(|flag| !**flag) {
+                *flag = true;
+                if let Some(diagonal) = base.diagonal.get_mut(self.position(node)) {
+                    *diagonal += 1.0;
+                }
+            }
+        }
+        self.fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
+        let together = |at: [usize; 2]| joined.get(at[0]).is_some() && joined.get(at[0]) == joined.get(at[1]);
+        for power in &mut self.powers {
+            let nodes = nodes_of(network, power.index);
+            let reachable = together(nodes) && self.fed.get(nodes[0]).copied().unwrap_or(false);
+            match power.state {
+                DemandState::Unsupplied if reachable => power.state = DemandState::Draws,
+                DemandState::Draws | DemandState::Limited if !reachable => power.state = DemandState::Unsupplied,
+                _ => {}
+            }
+        }
+    }
+
     /// Where the powers of the converters' inputs start.
     fn first_input(&self) -> usize {
         self.powers.len() - self.network.converters.len()
@@ -21,9 +70,11 @@ impl Solver<'_> {
             let output = &converter.output;
             let across = self.between(output.nodes);
             let state = self.sources.get(first_output + index).copied().unwrap_or(SourceState::Idle);
+            let most = output.limit.map_or(f64::INFINITY, |limit| limit.value);
             let amperes = match state {
-                SourceState::Holds => ((output.emf.value - across) / output.resistance.value).max(0.0),
-                SourceState::Limited => output.limit.map_or(0.0, |limit| limit.value),
+                // Held to its limit already, lest its input collapse before its output is found to be limited.
+                SourceState::Holds => ((output.emf.value - across) / output.resistance.value).clamp(0.0, most),
+                SourceState::Limited => most,
                 SourceState::Idle | SourceState::InputLimited | SourceState::LockedOut => 0.0,
             };
             let given = amperes * (across + amperes * output.resistance.value).max(0.0);
@@ -120,7 +171,7 @@ impl Solver<'_> {
                 {
                     *state = SourceState::InputLimited;
                 }
-                turned = Some(self.nodes_of(power.index));
+                turned = Some(nodes_of(network, power.index));
                 if one {
                     return turned;
                 }
@@ -142,14 +193,6 @@ impl Solver<'_> {
             } else if was == SourceState::InputLimited {
                 power.state = DemandState::Draws;
             }
-        }
-    }
-
-    pub(super) fn nodes_of(&self, power: usize) -> [usize; 2] {
-        let demands = &self.network.demands;
-        match demands.get(power) {
-            Some(demand) => demand.nodes,
-            None => self.network.converters.get(power - demands.len()).map_or([0, 0], |one| one.input),
         }
     }
 
@@ -176,7 +219,9 @@ impl Solver<'_> {
     pub(super) fn lock_lowest(&mut self, collapsed: bool) -> bool {
         let powers =
             self.powers.iter().filter(|power| matches!(power.state, DemandState::Draws | DemandState::Limited));
-        let powers = powers.filter_map(|power| Some((power.index, power.voltage(&self.voltages), power.lock_out?)));
+        let powers = powers.filter_map(|power| {
+            Some((power.index, power.voltage(&self.voltages), lock_out_of(self.network, power.index)?))
+        });
         let others = self.network.demands.iter().zip(&self.others).enumerate();
         let others = others.filter(|(_, (demand, state))| **state == DemandState::Draws && !demand.is_power());
         let others =
