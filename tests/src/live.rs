@@ -5,17 +5,23 @@ use std::process::Command;
 
 use crate::table::{Row, parse, read};
 
-/// The rows that `tests/live/<script>` prints now. Python is named by `LOOMWRIGHT_PYTHON`, else `target/venv`.
-pub fn fresh(script: &str) -> Vec<Row> {
+/// What `tests/live/<script>` prints now. Python is named by `LOOMWRIGHT_PYTHON`, else `target/venv`.
+pub fn printed(script: &str, arguments: &[&str]) -> String {
     let tests = Path::new(env!("CARGO_MANIFEST_DIR"));
     let python =
         std::env::var_os("LOOMWRIGHT_PYTHON").map_or_else(|| tests.join("../target/venv/bin/python"), PathBuf::from);
     let output = Command::new(&python)
         .arg(tests.join("live").join(script))
+        .args(arguments)
         .output()
         .unwrap_or_else(|error| panic!("{}: {error}; set LOOMWRIGHT_PYTHON", python.display()));
     assert!(output.status.success(), "{script}: {}", String::from_utf8_lossy(&output.stderr));
-    parse(&String::from_utf8(output.stdout).expect("the script prints UTF-8"))
+    String::from_utf8(output.stdout).expect("the script prints UTF-8")
+}
+
+/// The rows that `tests/live/<script>` prints now.
+pub fn fresh(script: &str) -> Vec<Row> {
+    parse(&printed(script, &[]))
 }
 
 /// Asserts that the fresh numbers of every column are the stored ones within 0.01 %, which another release of the
