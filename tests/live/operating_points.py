@@ -120,4 +120,5 @@ def main():
     print(json.dumps({"source": f"{source}, {OPTIONS}; loadability: scipy", "networks": found}, separators=(",", ":")).replace('},"', '},\n"'))
 
 
-main()
+if __name__ == "__main__":
+    main()
