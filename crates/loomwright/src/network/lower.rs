@@ -1,9 +1,11 @@
 //! One operating case of an installation as nodes, branches, sources and demands.
 
 use super::islands::islands;
-use super::{Branch, Demand, DemandKind, Network, Source};
+use super::{Branch, Converter, Demand, DemandKind, Network, Source};
 use crate::data::tables::constants;
-use crate::installation::{BatteryState, Case, ConverterKind, DeviceRef, Engine, Installation, LoadKind, NodeId};
+use crate::installation::{
+    BatteryState, Case, ConverterKind, DeviceRef, Engine, Installation, LinkKind, LoadKind, NodeId,
+};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 use uom::si::electrical_resistance::milliohm;
 
@@ -33,17 +35,8 @@ pub struct Lowered {
     pub sources: Vec<Part>,
     /// What each demand stands for.
     pub demands: Vec<Part>,
-}
-
-/// Discrete states that the solution itself decides.
-#[derive(Clone, Debug, Default)]
-pub struct States {
-    /// Alternators that deliver all they can.
-    pub limited: Vec<bool>,
-    /// Links that block: diodes in the wrong direction.
-    pub blocked: Vec<bool>,
-    /// Power that each buck converter delivers.
-    pub buck_output: Vec<Power>,
+    /// The installation's converter that each converter stands for.
+    pub converters: Vec<usize>,
 }
 
 /// Output resistance of a regulated source: alternator, buck converter, array. Small, but not zero.
@@ -87,8 +80,9 @@ pub fn load_power(installation: &Installation, case: &Case, inverter: usize) -> 
     running.fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal))
 }
 
-/// The power that a converter takes at its input in a case.
-pub fn input_power(installation: &Installation, case: &Case, index: usize, states: &States) -> Power {
+/// The power that a converter takes at its input in a case, but for buck converters: those take what their output
+/// asks for.
+pub fn input_power(installation: &Installation, case: &Case, index: usize) -> Power {
     let Some(converter) = installation.converters.get(index) else { return Power::default() };
     let output = converter.output_current.unwrap_or_default() * converter.output_voltage;
     match converter.kind {
@@ -104,8 +98,10 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize, state
             let drawn = if case.everything && rated > loads { rated } else { loads };
             converter.losses.input(drawn)
         }
-        ConverterKind::Buck => converter.losses.input(states.buck_output.get(index).copied().unwrap_or_default()),
-        ConverterKind::DcDcCharger | ConverterKind::SolarController | ConverterKind::ShoreCharger => Power::default(),
+        ConverterKind::Buck
+        | ConverterKind::DcDcCharger
+        | ConverterKind::SolarController
+        | ConverterKind::ShoreCharger => Power::default(),
     }
 }
 
@@ -133,18 +129,15 @@ pub fn delivers(kind: ConverterKind, case: &Case) -> bool {
     }
 }
 
-/// The network of a case, for given resistances of the runs.
-pub fn lower(
-    installation: &Installation,
-    case: &Case,
-    resistances: &[ElectricalResistance],
-    states: &States,
-) -> Lowered {
+/// The network of a case, for given resistances of the runs; alternators give what is asked of them, or with `held`
+/// no more than they have.
+pub fn lower(installation: &Installation, case: &Case, resistances: &[ElectricalResistance], held: bool) -> Lowered {
     let mut lowered = Lowered {
         network: Network { nodes: installation.nodes.len(), ..Network::default() },
         branches: Vec::new(),
         sources: Vec::new(),
         demands: Vec::new(),
+        converters: Vec::new(),
     };
     for (index, (run, resistance)) in installation.runs.iter().zip(resistances).enumerate() {
         let nodes = pair([run.from, run.to]);
@@ -152,13 +145,13 @@ pub fn lower(
     }
     for (index, link) in installation.links.iter().enumerate() {
         let closed = link.closed_when.get(case.situation()).copied().unwrap_or(true);
-        if closed && !states.blocked.get(index).copied().unwrap_or(false) {
-            let one_way = false;
+        if closed {
+            let one_way = link.kind == LinkKind::Diode;
             let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop, one_way };
             lowered.branch(Part::Link(index), branch);
         }
     }
-    lower_sources(installation, case, states, &mut lowered);
+    lower_sources(installation, case, held, &mut lowered);
     for (index, load) in installation.loads.iter().enumerate() {
         let Some(nodes) = load.nodes.filter(|_| runs_in(installation, case, index)) else { continue };
         let kind = match (load.kind, load.inrush) {
@@ -171,7 +164,7 @@ pub fn lower(
         lowered.demand(Part::Device(DeviceRef::Load(index)), Demand { nodes: pair(nodes), kind, lock_out: None });
     }
     for (index, converter) in installation.converters.iter().enumerate() {
-        let power = input_power(installation, case, index, states);
+        let power = input_power(installation, case, index);
         let drawing = power.value > 0.0 || (case.lock_out && lock_out_current(installation, index).is_some());
         if let Some(nodes) = converter.input.filter(|_| drawing) {
             let kind = match lock_out_current(installation, index) {
@@ -189,45 +182,52 @@ pub fn lower(
     lowered
 }
 
-fn lower_sources(installation: &Installation, case: &Case, states: &States, lowered: &mut Lowered) {
+fn lower_sources(installation: &Installation, case: &Case, held: bool, lowered: &mut Lowered) {
     let island = joined(installation, case);
     let island_of = |node: NodeId| island.get(node.0).copied();
     let regulated = ElectricalResistance::new::<milliohm>(REGULATED);
-    let mut regulated_islands = Vec::new();
+    let mut charged = Vec::new();
     if case.engine != Engine::Off {
         for (index, alternator) in installation.alternators.iter().enumerate() {
-            let part = Part::Device(DeviceRef::Alternator(index));
-            if states.limited.get(index).copied().unwrap_or(false) {
-                let output = if case.engine == Engine::Idle { alternator.idle_output } else { alternator.hot_output };
-                lowered.demand(part, Demand::current(pair(alternator.nodes), -output));
-            } else {
-                regulated_islands.extend(island_of(alternator.nodes[0]));
-                let source = Source::new(pair(alternator.nodes), alternator.voltage, regulated);
-                lowered.source(part, source);
-            }
+            let output = if case.engine == Engine::Idle { alternator.idle_output } else { alternator.hot_output };
+            let source = Source {
+                limit: held.then_some(output),
+                one_way: true,
+                ..Source::new(pair(alternator.nodes), alternator.voltage, regulated)
+            };
+            lowered.source(Part::Device(DeviceRef::Alternator(index)), source);
+            charged.extend(island_of(alternator.nodes[0]));
         }
     }
     for (index, battery) in installation.batteries.iter().enumerate() {
-        // A full lead-acid battery beside a regulating alternator takes next to nothing; lithium takes
-        // what it is given, and is judged for that.
-        let floats = battery.chemistry != crate::installation::Chemistry::LithiumIronPhosphate
-            && island_of(battery.nodes[0]).is_some_and(|island| regulated_islands.contains(&island));
-        if floats {
-            continue;
-        }
         let [low, resting, full] = battery.at_rest;
         let emf = match case.batteries {
             BatteryState::Low => low,
             BatteryState::Resting => resting,
             BatteryState::Full => full,
         };
-        let source = Source::new(pair(battery.nodes), emf, battery.resistance);
+        // A full lead-acid battery beside a regulating alternator takes next to nothing, and gives once that gives all
+        // it has; lithium takes what it is given, and is judged for that.
+        let full_beside_alternator = battery.chemistry != crate::installation::Chemistry::LithiumIronPhosphate
+            && island_of(battery.nodes[0]).is_some_and(|island| charged.contains(&island));
+        let source =
+            Source { one_way: full_beside_alternator, ..Source::new(pair(battery.nodes), emf, battery.resistance) };
         lowered.source(Part::Device(DeviceRef::Battery(index)), source);
     }
     for (index, converter) in installation.converters.iter().enumerate() {
-        if let (ConverterKind::Buck, Some(nodes)) = (converter.kind, converter.output) {
-            let source = Source::new(pair(nodes), converter.output_voltage, regulated);
-            lowered.source(Part::Output(index), source);
+        if let (ConverterKind::Buck, Some(output)) = (converter.kind, converter.output) {
+            let source = Source::new(pair(output), converter.output_voltage, regulated);
+            match converter.input.filter(|_| !case.lock_out) {
+                Some(input) => {
+                    let (input, losses) = (pair(input), converter.losses);
+                    let limit = converter.input_limit;
+                    let regulating = Converter { input, output: source, losses, input_limit: limit, lock_out: None };
+                    lowered.network.converters.push(regulating);
+                    lowered.converters.push(index);
+                }
+                // At its lock-out it draws what it draws there, whatever its output asks for.
+                None => lowered.source(Part::Output(index), Source { one_way: true, ..source }),
+            }
         }
         // The array stands behind its own circuit: its source sits where that circuit starts.
         if let (Some((_, voltage)), Some(start), true) =
@@ -240,8 +240,25 @@ fn lower_sources(installation: &Installation, case: &Case, states: &States, lowe
 }
 
 impl Lowered {
-    /// Counts every demand of constant power as a current at 0.85 of its nominal voltage.
-    pub fn rate(&mut self, installation: &Installation) {
+    /// Counts every demand of constant power as a current at 0.85 of its nominal voltage; a buck converter draws for
+    /// the loads behind it.
+    pub fn rate(&mut self, installation: &Installation, case: &Case) {
+        let island = joined(installation, case);
+        let behind = |node: NodeId, load: &crate::installation::Load| {
+            load.nodes
+                .is_some_and(|nodes| island.get(nodes[0].0).is_some() && island.get(nodes[0].0) == island.get(node.0))
+        };
+        let converters = std::mem::take(&mut self.network.converters);
+        for (converter, index) in converters.into_iter().zip(std::mem::take(&mut self.converters)) {
+            let Some(output) = installation.converters.get(index).and_then(|one| one.output) else { continue };
+            let loads = installation.loads.iter().enumerate();
+            let running = loads.filter(|(load, at)| behind(output[0], at) && runs_in(installation, case, *load));
+            let asked = running.fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal));
+            self.source(Part::Output(index), Source { one_way: true, ..converter.output });
+            let kind = DemandKind::Power(converter.losses.input(asked), converter.input_limit);
+            let demand = Demand { nodes: converter.input, kind, lock_out: None };
+            self.demand(Part::Device(DeviceRef::Converter(index)), demand);
+        }
         for (part, demand) in self.demands.iter().zip(&mut self.network.demands) {
             if let DemandKind::Power(power, limit) = demand.kind {
                 let nominal = match part {

@@ -32,6 +32,6 @@ mod states;
 
 pub use elements::{Branch, Converter, Demand, DemandKind, LockOut, Network, NetworkError, Source};
 pub(crate) use islands::islands;
-pub use lower::{Lowered, Part, States, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
+pub use lower::{Lowered, Part, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
 pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, operating_point, shares, solve};
 pub use solver::{DemandState, SourceState};

@@ -119,6 +119,8 @@ const CLOSE: f64 = 1e-12;
 const ROUNDING: f64 = 1e-11;
 /// Changes of state; each may bring about others.
 const MOST_CHANGES: usize = 200;
+/// Times that idle sources are let in after a collapse.
+const MOST_WOKEN: usize = 3;
 /// Changes made together up to that many; then one at a time, in case they undo each other.
 const TOGETHER: usize = 20;
 
@@ -312,7 +314,7 @@ impl<'a> Solver<'a> {
 
     /// The operating point with the states that go with it.
     pub(super) fn settle(&mut self, mut warm: bool) -> Result<(), Nowhere> {
-        let mut held_back = false;
+        let (mut held_back, mut woken) = (false, 0);
         for change in 0..MOST_CHANGES {
             match self.newton(warm) {
                 Ok(()) => {
@@ -322,8 +324,10 @@ impl<'a> Solver<'a> {
                     }
                 }
                 Err(nowhere) => {
-                    // What its limit holds down may have been asked for too much.
-                    if !held_back && self.hold_back() {
+                    // What is idle may have to step in; what its limit holds down may have been asked for too much.
+                    if woken < MOST_WOKEN && self.wake(SourceState::Idle) {
+                        woken += 1;
+                    } else if !held_back && self.hold_back() {
                         held_back = true;
                     } else if self.frozen || !self.lock_lowest(true) {
                         return Err(nowhere);

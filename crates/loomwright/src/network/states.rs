@@ -150,6 +150,12 @@ impl Solver<'_> {
                 if one {
                     return turned;
                 }
+                // Where one gives all it has another has to step in; where one takes no more another has enough.
+                match now {
+                    SourceState::Limited => _ = self.wake(SourceState::Idle),
+                    SourceState::Idle => _ = self.wake(SourceState::Limited),
+                    _ => {}
+                }
             }
         }
         let (first, first_output) = (self.first_input(), network.sources.len());
@@ -178,6 +184,16 @@ impl Solver<'_> {
             }
         }
         turned
+    }
+
+    /// Lets sources in a state hold their voltage again; whether there were any. Converters are left as they are.
+    pub(super) fn wake(&mut self, from: SourceState) -> bool {
+        let mut any = false;
+        for state in self.sources.iter_mut().take(self.network.sources.len()).filter(|state| **state == from) {
+            *state = SourceState::Holds;
+            any = true;
+        }
+        any
     }
 
     /// Sets a source's state, and with a converter's output that of its input.

@@ -2,9 +2,18 @@
 //! conductors at the temperatures they reach in that case, stretch by stretch.
 
 use super::model::{RunModel, RunState};
-use crate::installation::{Alternator, Case, DeviceRef, Engine, Installation, LinkKind, NodeId};
-use crate::network::{NetworkError, OperatingPoint, Outcome, Part, States, lower, solve};
-use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, in_celsius};
+use crate::installation::{Alternator, Case, DeviceRef, Engine, Installation, NodeId};
+use crate::network::{NetworkError, OperatingPoint, Outcome, Part, lower, operating_point, solve};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, in_celsius};
+
+/// What there is to say when no operating point exists.
+#[derive(Clone, Copy, Debug)]
+pub struct Collapse {
+    /// The part whose voltage falls first.
+    pub part: Part,
+    /// The largest common factor below 1 on every constant power that would still be carried.
+    pub load_factor: Ratio,
+}
 
 /// What happens in one case.
 #[derive(Clone, Debug)]
@@ -13,8 +22,8 @@ pub struct CaseResult {
     pub case: usize,
     /// The operating point; `None` when none exists.
     pub point: Option<Box<OperatingPoint>>,
-    /// The part whose demand cannot be met, when no operating point exists.
-    pub collapsed: Option<Part>,
+    /// What collapses when no operating point exists.
+    pub collapsed: Option<Collapse>,
     /// Current in each run, positive from its start to its end.
     pub run_currents: Vec<ElectricCurrent>,
     /// Each run at its current.
@@ -69,28 +78,21 @@ pub(super) fn operate(
     index: usize,
     case: &Case,
 ) -> Result<CaseResult, NetworkError> {
-    let mut states = States {
-        limited: vec![false; installation.alternators.len()],
-        blocked: vec![false; installation.links.len()],
-        buck_output: vec![Power::default(); installation.converters.len()],
-    };
     let mut asked = vec![ElectricCurrent::default(); installation.alternators.len()];
     let mut currents = vec![ElectricCurrent::default(); models.len()];
     let mut at: Vec<_> = models.iter().map(|model| model.at(ElectricCurrent::default())).collect();
-    let mut result = None;
-    // What is asked of the alternators is known once nothing moves any more; only then are they held to what
-    // they have.
-    let mut asking = true;
+    // What is asked of the alternators is known once nothing moves any more; only then are they held to what they have.
+    let mut held = false;
+    let mut lowered = lower(installation, case, &resistances(&at), held);
+    let mut none = None;
     for _ in 0..MOST_ROUNDS {
-        let resistances: Vec<ElectricalResistance> = at.iter().map(|state| state.resistance).collect();
-        let mut lowered = lower(installation, case, &resistances, &states);
         if rated {
-            lowered.rate(installation);
+            lowered.rate(installation, case);
         }
-        let point = match solve(&lowered.network)? {
+        let point = match operating_point(&lowered.network)? {
             Outcome::Point(point) => point,
-            Outcome::None(none) => {
-                result = Some((Err(lowered.demands.get(none.demand).copied()), lowered));
+            Outcome::None(found) => {
+                none = Some(found);
                 break;
             }
         };
@@ -101,51 +103,28 @@ pub(super) fn operate(
                 *slot = *current;
             }
         }
-        let mut settled = true;
-        for (part, current) in lowered.sources.iter().zip(&point.source_currents) {
-            match part {
-                Part::Output(converter) => {
-                    let output = installation
-                        .converters
-                        .get(*converter)
-                        .map_or(ElectricPotential::default(), |one| one.output_voltage);
-                    if let Some(slot) = states.buck_output.get_mut(*converter) {
-                        let power = output * current.abs();
-                        settled &= (power.value - slot.value).abs() < 1e-6;
-                        *slot = power;
-                    }
-                }
-                Part::Device(DeviceRef::Alternator(alternator)) => {
-                    let limit = installation
-                        .alternators
-                        .get(*alternator)
-                        .map_or(ElectricCurrent::default(), |one| available(one, case));
-                    if asking && let Some(slot) = asked.get_mut(*alternator) {
-                        *slot = *current;
-                    }
-                    if !asking
-                        && *current > limit
-                        && let Some(limited) = states.limited.get_mut(*alternator)
-                    {
-                        *limited = true;
-                        settled = false;
-                    }
-                }
-                _ => {}
-            }
-        }
-        settled &= !turn_diodes(installation, &lowered.branches, &point, &mut states.blocked);
         let next: Vec<_> = models.iter().zip(&currents).map(|(model, current)| model.at(*current)).collect();
         let degrees = |state: &RunState| state.hottest.map_or(0.0, in_celsius);
         let moved = next.iter().zip(&at).map(|(next, last)| (degrees(next) - degrees(last)).abs()).fold(0.0, f64::max);
         at = next;
-        result = Some((Ok(point), lowered));
-        if settled && moved < SETTLED_K {
-            if !asking {
+        if moved < SETTLED_K {
+            if held {
                 break;
             }
-            asking = false;
+            for (part, current) in lowered.sources.iter().zip(&point.source_currents) {
+                if let Part::Device(DeviceRef::Alternator(alternator)) = part
+                    && let Some(slot) = asked.get_mut(*alternator)
+                {
+                    *slot = *current;
+                }
+            }
+            let enough = |(alternator, asked): (&Alternator, &ElectricCurrent)| *asked <= available(alternator, case);
+            if installation.alternators.iter().zip(&asked).all(enough) {
+                break;
+            }
+            held = true;
         }
+        lowered = lower(installation, case, &resistances(&at), held);
     }
     let alternators = installation
         .alternators
@@ -153,15 +132,29 @@ pub(super) fn operate(
         .zip(&asked)
         .map(|(alternator, asked)| (*asked, available(alternator, case)))
         .collect();
-    let (point, collapsed, sources, demands) = match result {
-        Some((Ok(point), lowered)) => {
-            let sources = lowered.sources.iter().copied().zip(point.source_currents.iter().copied()).collect();
-            let demands = lowered.demands.iter().copied().zip(point.demand_currents.iter().copied()).collect();
-            (Some(point), None, sources, demands)
-        }
-        Some((Err(part), _)) => (None, part, Vec::new(), Vec::new()),
-        None => (None, None, Vec::new(), Vec::new()),
+    let outcome = match none {
+        Some(none) => Outcome::None(none),
+        None if rated => operating_point(&lowered.network)?,
+        None => solve(&lowered.network)?,
     };
+    let (mut point, mut collapsed, mut sources, mut demands) = (None, None, Vec::new(), Vec::new());
+    match outcome {
+        Outcome::Point(found) => {
+            sources.extend(lowered.sources.iter().copied().zip(found.source_currents.iter().copied()));
+            demands.extend(lowered.demands.iter().copied().zip(found.demand_currents.iter().copied()));
+            for (index, converter) in lowered.converters.iter().zip(&found.converters) {
+                sources.push((Part::Output(*index), converter.output_current));
+                demands.push((Part::Device(DeviceRef::Converter(*index)), converter.input_current));
+            }
+            point = Some(found);
+        }
+        Outcome::None(none) => {
+            let demand = lowered.demands.get(none.demand).copied();
+            let converter = || lowered.converters.get(none.demand.checked_sub(lowered.demands.len())?);
+            let part = demand.or_else(|| Some(Part::Device(DeviceRef::Converter(*converter()?))));
+            collapsed = part.map(|part| Collapse { part, load_factor: none.load_factor });
+        }
+    }
     let run_losses = currents.iter().zip(&at).map(|(current, state)| *current * *current * state.resistance).collect();
     Ok(CaseResult {
         case: index,
@@ -176,19 +169,6 @@ pub(super) fn operate(
     })
 }
 
-/// Turns diodes that conduct backwards off, and those that would conduct on; whether any turned.
-fn turn_diodes(installation: &Installation, branches: &[Part], point: &OperatingPoint, blocked: &mut [bool]) -> bool {
-    let mut turned = false;
-    for (index, link) in installation.links.iter().enumerate().filter(|(_, link)| link.kind == LinkKind::Diode) {
-        let Some(state) = blocked.get_mut(index) else { continue };
-        let flowing = branches.iter().zip(&point.branch_currents).find(|(part, _)| **part == Part::Link(index));
-        let now = match flowing {
-            Some((_, current)) => current.value < -1e-9,
-            // One blocked stays so while the voltage across it is below its drop.
-            None => *state && point.between(link.nodes.map(|node| node.0)) <= link.drop,
-        };
-        turned |= now != *state;
-        *state = now;
-    }
-    turned
+fn resistances(at: &[RunState]) -> Vec<ElectricalResistance> {
+    at.iter().map(|state| state.resistance).collect()
 }

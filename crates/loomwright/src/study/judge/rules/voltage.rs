@@ -258,8 +258,14 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     }
     for case in judgement.cases.iter().filter(|case| case.point.is_none()) {
         let name = installation.cases.get(case.case).map_or("", |case| case.name.as_str());
-        let what = case.collapsed.map_or_else(|| "the demand".to_owned(), |part| part_name(installation, part));
-        let message = format!("no operating point: the cable cannot carry the power of {what}; its voltage collapses");
+        let what =
+            case.collapsed.map_or_else(|| "the demand".to_owned(), |collapse| part_name(installation, collapse.part));
+        let share = case.collapsed.map_or(0.0, |collapse| collapse.load_factor.value);
+        let message = format!(
+            "no operating point: the cable cannot carry the power of {what}; its voltage collapses. {} % of all constant \
+             power would still be carried",
+            n(100.0 * share)
+        );
         let mut finding =
             plain("operating-point", &what, Signal::Danger, message, "constant power over a resistance: P ≤ V²/(4R)");
         finding.case = Some(name.to_owned());
@@ -307,7 +313,7 @@ pub(in crate::study::judge) fn short_of_voltage<'a>(
         })
         .collect();
     for case in cases.iter().filter(|case| case.point.is_none()) {
-        let Some(Part::Device(device)) = case.collapsed else { continue };
+        let Some(Part::Device(device)) = case.collapsed.map(|collapse| collapse.part) else { continue };
         let nodes = match device {
             DeviceRef::Load(load) => installation.loads.get(load).and_then(|load| load.nodes),
             DeviceRef::Converter(converter) => installation.converters.get(converter).and_then(|one| one.input),
