@@ -29,6 +29,8 @@ const UNITS: &[&str] = &[
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[
+    "load_share",
+    "weight",
     "factor",
     "ratio",
     "class",

@@ -24,6 +24,8 @@ pub struct Node {
     pub terminal: Terminal,
     /// The zone it stands in, when stated.
     pub zone: Option<usize>,
+    /// Rated current of a busbar, when stated.
+    pub rating: Option<ElectricCurrent>,
 }
 
 /// What a terminal accepts.
@@ -103,6 +105,8 @@ pub struct Battery {
     pub at_rest: [ElectricPotential; 3],
     /// Highest charge voltage.
     pub charge_voltage: ElectricPotential,
+    /// Most current that its protection or maker permits, in and out.
+    pub current_limit: Option<ElectricCurrent>,
 }
 
 named! {
@@ -132,6 +136,8 @@ pub struct Alternator {
     pub voltage: ElectricPotential,
     /// How it is regulated.
     pub regulation: Regulation,
+    /// Whether its own diodes clip a load dump.
+    pub suppressed: bool,
 }
 
 named! {
@@ -173,6 +179,8 @@ pub struct Converter {
     pub losses: Losses,
     /// The input voltage at which it locks out.
     pub lock_out: Option<ElectricPotential>,
+    /// The input voltage at which it starts again.
+    pub restart: Option<ElectricPotential>,
     /// Short-circuit current and operating voltage of the array on a solar controller.
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.
@@ -238,6 +246,8 @@ pub struct Load {
     pub duty: Ratio,
     /// How long it runs in every period.
     pub cycle: Option<Duty>,
+    /// Whether it must not lose its supply when something opens.
+    pub keep_powered: bool,
 }
 
 named! {
@@ -273,4 +283,6 @@ pub struct Link {
     pub rating: Option<ElectricCurrent>,
     /// Whether it is closed with the engine off, driving, and on shore power.
     pub closed_when: [bool; 3],
+    /// Voltages at which a relay that senses them closes and opens again.
+    pub senses: Option<[ElectricPotential; 2]>,
 }

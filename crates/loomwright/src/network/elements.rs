@@ -2,7 +2,7 @@
 
 use thiserror::Error;
 
-use crate::converter::Losses;
+use crate::converter::{LockOut, Losses};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 
 /// A resistance between two nodes.
@@ -56,15 +56,6 @@ pub enum DemandKind {
     Power(Power, Option<ElectricCurrent>),
     /// Constant resistance.
     Resistance(ElectricalResistance),
-}
-
-/// Voltages between which a consumer stops and starts again: hysteresis.
-#[derive(Clone, Copy, Debug)]
-pub struct LockOut {
-    /// Below this it stops.
-    pub stops: ElectricPotential,
-    /// At this or above it starts again; not below `stops`.
-    pub restarts: ElectricPotential,
 }
 
 /// A demand between two nodes.

@@ -30,7 +30,7 @@ mod point;
 mod solver;
 mod states;
 
-pub use elements::{Branch, Converter, Demand, DemandKind, LockOut, Network, NetworkError, Source};
+pub use elements::{Branch, Converter, Demand, DemandKind, Network, NetworkError, Source};
 pub(crate) use islands::islands;
 pub use lower::{Lowered, Part, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
 pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, operating_point, shares, solve};

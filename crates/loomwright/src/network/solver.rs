@@ -11,6 +11,7 @@ use super::elements::{DemandKind, Network, NetworkError, Source};
 use super::factor::Factor;
 use super::islands::islands;
 use super::order::Order;
+use crate::converter::LockOut;
 
 /// How a source stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -348,7 +349,7 @@ pub(super) fn nodes_of(network: &Network, index: usize) -> [usize; 2] {
 }
 
 /// When a demand or, past the last demand, a converter locks out.
-pub(super) fn lock_out_of(network: &Network, index: usize) -> Option<super::LockOut> {
+pub(super) fn lock_out_of(network: &Network, index: usize) -> Option<LockOut> {
     match network.demands.get(index) {
         Some(demand) => demand.lock_out,
         None => network.converters.get(index - network.demands.len()).and_then(|one| one.lock_out),

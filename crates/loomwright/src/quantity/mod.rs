@@ -23,9 +23,9 @@ pub use text::{FromText, ToText};
 pub(crate) use text::{round_significant, significant};
 pub use uom;
 pub use uom::si::f64::{
-    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity, Energy,
-    Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval, ThermodynamicTemperature, Time,
-    VolumetricHeatCapacity,
+    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity,
+    Energy, HeatTransfer, Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval,
+    ThermodynamicTemperature, Time, VolumetricHeatCapacity,
 };
 
 use uom::si::{ISQ, Quantity, SI};

@@ -11,6 +11,7 @@ use crate::practice::Practice;
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
 mod cases;
+mod converters;
 mod devices;
 mod runs;
 

@@ -39,7 +39,7 @@ pub(super) enum Value {
     Duty((Ratio, Option<Duty>)),
     Route(Vec<Stretch>),
     /// Share of rated output, and efficiency there.
-    Efficiencies([(Ratio, Ratio); 3]),
+    Efficiencies(Vec<(Ratio, Ratio)>),
 }
 
 /// A stretch of a route.
@@ -64,8 +64,8 @@ pub(super) struct Entry {
 macro_rules! getters {
     ($($name:ident, $variant:ident, $type:ty;)+) => {$(
         pub(super) fn $name(&self, key: &str) -> Option<$type> {
-            match self.get(key)?.value {
-                Value::$variant(value) => Some(value),
+            match &self.get(key)?.value {
+                Value::$variant(value) => Some(value.clone()),
                 _ => None,
             }
         }
@@ -98,7 +98,7 @@ impl Entry {
         length, Length, Length;
         time, Time, Time;
         duty, Duty, (Ratio, Option<Duty>);
-        efficiencies, Efficiencies, [(Ratio, Ratio); 3];
+        efficiencies, Efficiencies, Vec<(Ratio, Ratio)>;
         size, Size, CrossSection;
         fuse, Fuse, FuseChoice;
     }

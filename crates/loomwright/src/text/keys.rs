@@ -39,7 +39,7 @@ pub(super) enum Form {
     Device,
     /// Stretches such as `2 m in cabin`.
     Route,
-    /// Three points such as `93 % at 50 %`.
+    /// Three points or more such as `93 % at 50 %`.
     Efficiencies,
 }
 
@@ -155,6 +155,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             may("resistance", Resistance, "\"2 mohm\"", "internal resistance; by chemistry and capacity when not said"),
             may("charge_voltage", Voltage, "\"14.4 V\"", "highest charge voltage; by chemistry when not said"),
+            may("current_limit", Current, "\"100 A\"", "most current that its protection or maker permits, in and out"),
             GROUNDED,
             ZONE,
             TERMINAL,
@@ -175,6 +176,12 @@ pub(super) const SECTIONS: &[Section] = &[
                 Choice(crate::installation::Regulation::NAMES),
                 "\"variable\"",
                 "how it is regulated; fixed when not said",
+            ),
+            may(
+                "suppressed",
+                Flag,
+                "true",
+                "its own diodes clip a load dump (ISO 16750-2, test B); false when not said",
             ),
             GROUNDED,
             ZONE,
@@ -207,9 +214,15 @@ pub(super) const SECTIONS: &[Section] = &[
                 "efficiency_points",
                 Efficiencies,
                 "[\"90 % at 10 %\", \"93 % at 50 %\", \"91 % at 100 %\"]",
-                "instead of efficiency: three efficiencies at shares of rated output",
+                "instead of efficiency: three efficiencies or more at shares of rated output",
             ),
             may("lock_out", Voltage, "\"10.5 V\"", "input voltage at which it stops; 0.875 of nominal when not said"),
+            may(
+                "restart",
+                Voltage,
+                "\"11.5 V\"",
+                "input voltage at which it starts again; 1.06 of lock_out when not said",
+            ),
             may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
             may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),
             may("array_voltage", Voltage, "\"36 V\"", "operating voltage of the solar array"),
@@ -250,6 +263,7 @@ pub(super) const SECTIONS: &[Section] = &[
                 "\"25 %\"",
                 "share of time that it runs, counted in what an alternator is asked for; or on-time and period such as 30 s in 10 min, which its own conductors are then heated by; 100 % when not said",
             ),
+            may("keep_powered", Flag, "true", "must not lose its supply when something opens; false when not said"),
             may("inverter", Reference, "\"inverter\"", "the inverter that feeds it, instead of a circuit"),
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             GROUNDED,
@@ -262,7 +276,7 @@ pub(super) const SECTIONS: &[Section] = &[
         name: "busbars",
         named: true,
         about: "Busbars and boards: one node each, called by its name.",
-        keys: &[ZONE, TERMINAL, TERMINAL_TEMPERATURE],
+        keys: &[may("rating", Current, "\"250 A\"", "rated current of the bar"), ZONE, TERMINAL, TERMINAL_TEMPERATURE],
     },
     Section {
         name: "links",
@@ -274,6 +288,8 @@ pub(super) const SECTIONS: &[Section] = &[
             may("resistance", Resistance, "\"0.2 mohm\"", "resistance; by kind when not said"),
             may("drop", Voltage, "\"0.8 V\"", "constant drop of a diode; 0.8 V (silicon) when not said"),
             may("closed", Choices(WHEN), "[\"driving\"]", "when it is closed; always when not said"),
+            may("closes_at", Voltage, "\"13.3 V\"", "voltage at which a relay that senses it closes"),
+            may("opens_at", Voltage, "\"12.8 V\"", "voltage at which it opens again; needed with closes_at"),
             ZONE,
             TERMINAL,
             TERMINAL_TEMPERATURE,

@@ -220,9 +220,11 @@ impl Reader<'_, '_> {
             }
             Form::Efficiencies => {
                 let points = list(key, value)?.into_iter().map(efficiency_point).collect::<Result<Vec<_>, _>>()?;
-                let three = <[(Ratio, Ratio); 3]>::try_from(points);
-                let message = || format!("{} are three points, for example {}", key.name, key.example);
-                three.map(Value::Efficiencies).map_err(|_| wrong(message()))
+                if points.len() < 3 {
+                    let message = format!("{} are three points or more, for example {}", key.name, key.example);
+                    return Err(wrong(message));
+                }
+                Ok(Value::Efficiencies(points))
             }
         }
     }

@@ -56,7 +56,7 @@ impl<'a> Names<'a> {
     pub(super) fn add(&mut self, entry: &Entry, name: String, terminal: Terminal) -> NodeId {
         let zone = self.zone_of(entry);
         let node = NodeId(self.nodes.len());
-        self.nodes.push(Node { name: name.clone(), terminal, zone });
+        self.nodes.push(Node { name: name.clone(), terminal, zone, rating: None });
         self.alias(entry, name, node);
         node
     }
@@ -72,7 +72,7 @@ impl<'a> Names<'a> {
             let name = format!("{}.{side}", entry.name);
             if !self.by_name.contains_key(&name) {
                 let node = NodeId(self.nodes.len());
-                self.nodes.push(Node { name: name.clone(), terminal: Terminal::default(), zone: None });
+                self.nodes.push(Node { name: name.clone(), terminal: Terminal::default(), zone: None, rating: None });
                 self.by_name.insert(name, node);
             }
         }
@@ -95,7 +95,7 @@ impl<'a> Names<'a> {
     pub(super) fn the_chassis(&mut self) -> NodeId {
         *self.chassis.get_or_insert_with(|| {
             let node = NodeId(self.nodes.len());
-            self.nodes.push(Node { name: "chassis".into(), terminal: Terminal::default(), zone: None });
+            self.nodes.push(Node { name: "chassis".into(), terminal: Terminal::default(), zone: None, rating: None });
             node
         })
     }

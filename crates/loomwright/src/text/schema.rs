@@ -46,7 +46,7 @@ fn of_key(key: &Key) -> Value {
         Form::Choice(known) => json!({ "type": "string", "enum": known }),
         Form::Choices(known) => json!({ "type": "array", "items": { "type": "string", "enum": known } }),
         Form::Efficiencies => {
-            json!({ "type": "array", "items": { "type": "string" }, "minItems": 3, "maxItems": 3 })
+            json!({ "type": "array", "items": { "type": "string" }, "minItems": 3 })
         }
         Form::References | Form::Route => json!({ "type": "array", "items": { "type": "string" } }),
         _ => json!({ "type": "string" }),

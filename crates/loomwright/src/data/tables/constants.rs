@@ -110,3 +110,27 @@ pub(crate) const OVERLOAD_LONG_K: f64 = 25.0;
 pub(crate) const OVERLOAD_LONG_H: f64 = 240.0;
 /// how long a motor takes to start when nothing is said; s. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const START_S: f64 = 10.0;
+/// share of a converter's loss at rated output that it takes for itself: median of five published loss curves; ratio. Source: 2023, output-referred rows (published).
+pub(crate) const TYPICAL_OWN: f64 = 0.17;
+/// share of that loss in proportion to the output; ratio. Source: 2023, output-referred rows (published).
+pub(crate) const TYPICAL_LINEAR: f64 = 0.19;
+/// share of that loss with the square of the output; ratio. Source: 2023, output-referred rows (published).
+pub(crate) const TYPICAL_QUADRATIC: f64 = 0.64;
+/// voltage at which a converter starts again over that at which it stops when nothing is said: the narrowest of two appliance guards (22.8 and 24.2 V); ratio. Source: appliance manuals, 24 V: 22.8 and 24.2 V (published).
+pub(crate) const RESTART_OVER_LOCK_OUT: f64 = 1.06;
+/// heat shed by a free surface in still air with radiation: the low end; W/(m²·K). Source: none, estimates of this project (common-practice).
+pub(crate) const FREE_SURFACE_W_PER_M2_K: f64 = 6.0;
+/// heat through the wall of a closed box: two films of air; W/(m²·K). Source: none, estimates of this project (common-practice).
+pub(crate) const BOX_WALL_W_PER_M2_K: f64 = 3.0;
+/// common factor on constant-power demand below which a caution is due; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const STABILITY_MARGIN: f64 = 2.0;
+/// most that one battery of a parallel group carries over its share by capacity; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const SHARING: f64 = 1.25;
+/// peak of an unsuppressed load dump on a 12 V net; V. Source: ISO 16750-2:2012, 4.6.4, tests A and B (memory).
+pub(crate) const LOAD_DUMP_12V: f64 = 101.0;
+/// the same on a 24 V net; V. Source: ISO 16750-2:2012, 4.6.4, tests A and B (memory).
+pub(crate) const LOAD_DUMP_24V: f64 = 202.0;
+/// load dump clipped by the alternator's own diodes on a 12 V net; V. Source: ISO 16750-2:2012, 4.6.4, tests A and B (memory).
+pub(crate) const SUPPRESSED_12V: f64 = 35.0;
+/// the same on a 24 V net; V. Source: ISO 16750-2:2012, 4.6.4, tests A and B (memory).
+pub(crate) const SUPPRESSED_24V: f64 = 65.0;

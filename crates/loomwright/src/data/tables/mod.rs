@@ -25,4 +25,5 @@ pub(crate) mod practice_limits;
 pub(crate) mod sae;
 pub(crate) mod sources;
 pub(crate) mod walls;
+pub(crate) mod weighted_efficiency;
 pub(crate) mod zone_ambient;

@@ -9,6 +9,13 @@ pub(crate) const ALUMINIUM_DENSITY_MEMORY: Source = Source {
     section: "2703 kg/m³",
     confidence: Confidence::Memory,
 };
+pub(crate) const APPLIANCE_GUARDS: Source = Source {
+    id: "appliance-guards",
+    title: "Battery guards of appliances: cut-off and cut-in voltages",
+    edition: "appliance manuals",
+    section: "24 V: 22.8 and 24.2 V",
+    confidence: Confidence::Published,
+};
 pub(crate) const ASTM_B33_MEMORY: Source = Source {
     id: "astm-b33-memory",
     title: "Tin-coated annealed copper wire",
@@ -105,6 +112,13 @@ pub(crate) const CONTINUOUS_80: Source = Source {
     title: "Continuous load at most 80 % of a fuse rating",
     edition: "equipment maker's catalogue citing the 80 % rule",
     section: "continuous loading",
+    confidence: Confidence::Published,
+};
+pub(crate) const CONVERTER_LOSS_CURVES: Source = Source {
+    id: "converter-loss-curves",
+    title: "Quadratic loss curves of five converters in an open parameter library",
+    edition: "2023",
+    section: "output-referred rows",
     confidence: Confidence::Published,
 };
 pub(crate) const FUSE_BLADE_SHEET: Source = Source {
@@ -317,6 +331,13 @@ pub(crate) const ISO_10133_MEMORY: Source = Source {
     section: "clause 7",
     confidence: Confidence::Memory,
 };
+pub(crate) const ISO_16750_2_MEMORY: Source = Source {
+    id: "iso-16750-2-memory",
+    title: "Road vehicles: electrical loads, load dump",
+    edition: "ISO 16750-2:2012",
+    section: "4.6.4, tests A and B",
+    confidence: Confidence::Memory,
+};
 pub(crate) const ISO_6722_MEMORY: Source = Source {
     id: "iso-6722-memory",
     title: "Road vehicles: 60 V single-core cables",
@@ -464,6 +485,13 @@ pub(crate) const WALL_IEC_MEMORY: Source = Source {
     section: "nominal wall by cross-section",
     confidence: Confidence::Memory,
 };
+pub(crate) const WEIGHTED_EFFICIENCY: Source = Source {
+    id: "weighted-efficiency",
+    title: "Weights of the California Energy Commission and European weights (EN 50530)",
+    edition: "as stated on public pages",
+    section: "weights",
+    confidence: Confidence::Published,
+};
 pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
     id: "zone-common-practice",
     title: "Hottest air by kind of zone",
@@ -475,6 +503,7 @@ pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
 /// Every source, in order of id.
 pub(crate) const ALL: &[&Source] = &[
     &ALUMINIUM_DENSITY_MEMORY,
+    &APPLIANCE_GUARDS,
     &ASTM_B33_MEMORY,
     &ASTM_B566,
     &BATTERY_MEMORY,
@@ -489,6 +518,7 @@ pub(crate) const ALL: &[&Source] = &[
     &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
     &CONTINUOUS_80,
+    &CONVERTER_LOSS_CURVES,
     &FUSE_BLADE_SHEET,
     &FUSE_CONTINUOUS_MEMORY,
     &FUSE_RATINGS_BLADE,
@@ -519,6 +549,7 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_10133_BUNDLES_MEMORY,
     &ISO_10133_DROP,
     &ISO_10133_MEMORY,
+    &ISO_16750_2_MEMORY,
     &ISO_6722_MEMORY,
     &ISO_6722_OVERLOAD_MEMORY,
     &ISO_8820_5_SCOPE,
@@ -540,5 +571,6 @@ pub(crate) const ALL: &[&Source] = &[
     &THERMAL_COMMON_PRACTICE,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,
+    &WEIGHTED_EFFICIENCY,
     &ZONE_COMMON_PRACTICE,
 ];

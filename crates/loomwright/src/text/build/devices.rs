@@ -1,7 +1,7 @@
 //! Devices and their terminals.
 
+use super::converters::converter;
 use super::{Ground, above_zero};
-use crate::converter::{LossError, Losses};
 use crate::data::tables::{constants, sources};
 use crate::installation::{
     Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
@@ -28,7 +28,12 @@ pub(in crate::text) struct Devices {
 pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) -> Devices {
     for entry in file.of("busbars") {
         let terminal = Names::terminal(entry, ground.terminal);
-        names.add(entry, entry.name.clone(), terminal);
+        let node = names.add(entry, entry.name.clone(), terminal);
+        let rating = entry.current("rating");
+        above_zero(names, entry, "rating", rating.map_or(1.0, |value| value.value), 5000.0, "A");
+        if let Some(node) = names.nodes.get_mut(node.0) {
+            node.rating = rating;
+        }
     }
     let devices = Devices {
         batteries: file.of("batteries").filter_map(|entry| battery(entry, names, ground)).collect(),
@@ -54,7 +59,7 @@ fn poles(entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> [NodeId; 2] {
     [positive, negative(entry, format!("{}.-", entry.name), terminal, names)]
 }
 
-fn negative(entry: &Entry, name: String, terminal: Terminal, names: &mut Names<'_>) -> NodeId {
+pub(super) fn negative(entry: &Entry, name: String, terminal: Terminal, names: &mut Names<'_>) -> NodeId {
     if entry.flag("grounded") {
         let chassis = names.the_chassis();
         names.alias(entry, name, chassis);
@@ -97,6 +102,14 @@ fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<
         charge
     });
     above_zero(names, entry, "charge_voltage", charge_voltage.value, 80.0, "V");
+    above_zero(
+        names,
+        entry,
+        "current_limit",
+        entry.current("current_limit").map_or(1.0, |value| value.value),
+        5000.0,
+        "A",
+    );
     Some(Battery {
         name: entry.name.clone(),
         nodes: poles(entry, names, ground),
@@ -106,6 +119,7 @@ fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<
         resistance,
         at_rest: [low, resting, full],
         charge_voltage,
+        current_limit: entry.current("current_limit"),
     })
 }
 
@@ -145,154 +159,8 @@ fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Opti
         idle_output,
         voltage,
         regulation,
+        suppressed: entry.flag("suppressed"),
     })
-}
-
-fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Converter> {
-    let kind: ConverterKind = entry.choice("kind")?;
-    let subject = format!("converter {}", entry.name);
-    let (input, output) = ports(kind, entry, names, ground);
-    let need = |names: &mut Names<'_>, key: &str, example: &str| {
-        if entry.get(key).is_none() {
-            let message = format!("{key} is needed for a {kind}, for example {example}");
-            names.error(entry.span.clone(), entry.key(key), message);
-        }
-    };
-    if kind == ConverterKind::Inverter {
-        need(names, "output_power", "\"2 kW\"");
-    } else {
-        need(names, "output_current", "\"50 A\"");
-    }
-    if kind == ConverterKind::SolarController {
-        need(names, "array_current", "\"9.5 A\"");
-        need(names, "array_voltage", "\"36 V\"");
-    }
-    let lock_out = entry.voltage("lock_out").or_else(|| {
-        let takes_battery = matches!(kind, ConverterKind::DcDcCharger | ConverterKind::Inverter | ConverterKind::Buck);
-        takes_battery.then(|| {
-            let usual = ground.system_voltage * constants::LOCK_OUT_OVER_NOMINAL;
-            ground.assume_custom(&subject, format!("stops at {} input (0.875 of nominal)", usual.to_text()));
-            usual
-        })
-    });
-    let output_voltage = entry.voltage("output_voltage").unwrap_or_else(|| {
-        let usual = ground.system_voltage * constants::DC_DC_CHARGE_OVER_NOMINAL;
-        if kind != ConverterKind::Inverter {
-            ground.assume_custom(&subject, format!("output voltage {}", usual.to_text()));
-        }
-        usual
-    });
-    let losses = losses(entry, names, ground, output_voltage);
-    if kind == ConverterKind::Inverter {
-        let ripple = format!("its ripple heats as {} times the mean current", constants::RIPPLE);
-        ground.assume_custom(&subject, ripple);
-    }
-    if let Some(operating) = entry.voltage("array_voltage") {
-        let open = (operating * constants::ARRAY_OPEN_CIRCUIT).to_text();
-        ground.assume_custom(&subject, format!("array up to {open}, cold and unloaded (1.4 times operating voltage)"));
-    }
-    let rated = |value: Option<f64>| value.unwrap_or(1.0);
-    above_zero(
-        names,
-        entry,
-        "output_current",
-        rated(entry.current("output_current").map(|value| value.value)),
-        1000.0,
-        "A",
-    );
-    above_zero(names, entry, "input_limit", rated(entry.current("input_limit").map(|value| value.value)), 2000.0, "A");
-    above_zero(
-        names,
-        entry,
-        "output_power",
-        rated(entry.power("output_power").map(|value| value.value)),
-        30_000.0,
-        "W",
-    );
-    above_zero(names, entry, "output_voltage", output_voltage.value, 80.0, "V");
-    above_zero(names, entry, "lock_out", lock_out.map_or(1.0, |value| value.value), 60.0, "V");
-    above_zero(
-        names,
-        entry,
-        "array_current",
-        rated(entry.current("array_current").map(|value| value.value)),
-        200.0,
-        "A",
-    );
-    above_zero(
-        names,
-        entry,
-        "array_voltage",
-        rated(entry.voltage("array_voltage").map(|value| value.value)),
-        250.0,
-        "V",
-    );
-    Some(Converter {
-        name: entry.name.clone(),
-        kind,
-        input,
-        output,
-        output_current: entry.current("output_current"),
-        output_voltage,
-        output_power: entry.power("output_power"),
-        input_limit: entry.current("input_limit"),
-        losses,
-        lock_out,
-        array: entry.current("array_current").zip(entry.voltage("array_voltage")),
-        running_signal: entry.flag("running_signal"),
-    })
-}
-
-/// From three efficiency points, from one efficiency, or from the default.
-fn losses(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground, output_voltage: ElectricPotential) -> Losses {
-    let no_load = entry.power("no_load").unwrap_or_default();
-    let usual = Ratio::new::<ratio>(constants::EFFICIENCY);
-    if let Some(points) = entry.efficiencies("efficiency_points") {
-        if entry.get("efficiency").is_some() {
-            names.refuse(entry, "efficiency", "efficiency and efficiency_points say the same: write one of them");
-        }
-        let delivered = entry.current("output_current").map(|current| current * output_voltage);
-        let rated = entry.power("output_power").or(delivered).unwrap_or_default();
-        return Losses::through(points, rated, no_load).unwrap_or_else(|error| {
-            // A rated output that is missing or zero is told by its own key.
-            if error != LossError::Rated {
-                names.refuse(entry, "efficiency_points", error.to_string());
-            }
-            Losses::flat(usual, no_load)
-        });
-    }
-    let efficiency = entry.ratio("efficiency").unwrap_or_else(|| {
-        ground.assume_custom(format!("converter {}", entry.name), "efficiency 90 %");
-        usual
-    });
-    if !(0.3..=1.0).contains(&efficiency.value) {
-        names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
-    }
-    Losses::flat(efficiency, no_load)
-}
-
-type Port = Option<[NodeId; 2]>;
-
-/// Input and output terminals; one common negative unless isolated.
-fn ports(kind: ConverterKind, entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> (Port, Port) {
-    let terminal = Names::terminal(entry, ground.terminal);
-    let name = &entry.name;
-    let has_input = kind != ConverterKind::ShoreCharger;
-    let has_output = kind != ConverterKind::Inverter;
-    let common = (!entry.flag("isolated")).then(|| negative(entry, format!("{name}.-"), terminal, names));
-    let mut port = |side: &str| {
-        let positive = names.add(entry, format!("{name}.{side}+"), terminal);
-        let negative_name = format!("{name}.{side}-");
-        let negative = match common {
-            Some(common) => {
-                names.alias(entry, negative_name, common);
-                common
-            }
-            None => negative(entry, negative_name, terminal, names),
-        };
-        [positive, negative]
-    };
-    (has_input.then(|| port("in")), has_output.then(|| port("out")))
 }
 
 fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Load> {
@@ -383,6 +251,7 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         runs_when: when(entry, "when"),
         duty,
         cycle,
+        keep_powered: entry.flag("keep_powered"),
     })
 }
 
@@ -422,5 +291,36 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
         names.refuse(entry, "drop", "the drop of a diode is 0 V to 5 V");
     }
     let nodes = ["in", "out"].map(|side| names.add(entry, format!("{}.{side}", entry.name), terminal));
-    Some(Link { name: entry.name.clone(), kind, nodes, resistance, drop, rating, closed_when: when(entry, "closed") })
+    let senses = senses(entry, names, kind);
+    let closed_when = when(entry, "closed");
+    Some(Link { name: entry.name.clone(), kind, nodes, resistance, drop, rating, closed_when, senses })
+}
+
+/// The voltages of a relay that senses them: both or neither, and opening below closing.
+fn senses(entry: &Entry, names: &mut Names<'_>, kind: LinkKind) -> Option<[ElectricPotential; 2]> {
+    let keys = ["closes_at", "opens_at"];
+    let stated = keys.map(|key| entry.voltage(key));
+    let Some(given) = keys.into_iter().find(|key| entry.get(key).is_some()) else { return None };
+    if kind != LinkKind::Relay {
+        names.refuse(entry, given, format!("only a relay senses a voltage, not a {kind}"));
+        return None;
+    }
+    for key in keys.into_iter().filter(|key| entry.get(key).is_none()) {
+        names.refuse(
+            entry,
+            given,
+            format!("{key} is needed beside it, for example closes_at = \"13.3 V\", opens_at = \"12.8 V\""),
+        );
+        return None;
+    }
+    let [Some(closes), Some(opens)] = stated else { return None };
+    if !(opens.value > 0.0 && opens < closes && closes.value <= 80.0) {
+        names.refuse(
+            entry,
+            "opens_at",
+            "a relay opens above 0 V and below the voltage at which it closes, 80 V at most",
+        );
+        return None;
+    }
+    Some([closes, opens])
 }

@@ -113,6 +113,7 @@ fn circuit(
             drop: ElectricPotential::default(),
             rating: None,
             closed_when: [true; 3],
+            senses: None,
         });
     } else {
         if entry.get("return_resistance").is_some() {
