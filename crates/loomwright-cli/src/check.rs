@@ -140,12 +140,24 @@ fn report(record: &PlanRecord) -> String {
         });
         let outcome = if case.outcome == "none" { "no operating point" } else { "" };
         let heat = if outcome.is_empty() {
-            format!("{} W of heat in runs", number(case.loss_w, 3))
+            let margin = case
+                .stability_margin
+                .map_or_else(String::new, |margin| format!("; constant power may grow {} times", number(margin, 3)));
+            format!("{} W of heat in runs{margin}", number(case.loss_w, 3))
         } else {
-            outcome.to_owned()
+            let share = case.load_factor.unwrap_or_default();
+            format!("{outcome}; {} % of the constant power would be carried", number(100.0 * share, 3))
         };
         out.push_str(&wrapped(&format!("{}: {heat}{}", case.name, alternators.collect::<String>()), "  ", "    "));
         out.push('\n');
+    }
+    if let Some(first) = record.fatten_first.first() {
+        let gain = number(first.volts_per_kg, 2);
+        let text = format!(
+            "Tightest on voltage: {} ({}). More copper helps it most in {}: {gain} V per kg.",
+            first.consumer, first.case, first.run
+        );
+        out.push_str(&format!("\n{}\n", wrapped(&text, "", "")));
     }
     out.push_str("\nAssumed, because the plan does not say\n");
     for assumption in &record.assumptions {

@@ -185,6 +185,8 @@ pub struct Converter {
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.
     pub running_signal: bool,
+    /// Whether a solar controller holds its output voltage without a battery.
+    pub holds_alone: bool,
 }
 
 named! {

@@ -226,6 +226,12 @@ pub(super) const SECTIONS: &[Section] = &[
             may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
             may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),
             may("array_voltage", Voltage, "\"36 V\"", "operating voltage of the solar array"),
+            may(
+                "holds_alone",
+                Flag,
+                "true",
+                "a solar controller that holds its output voltage without a battery; false when not said",
+            ),
             may("isolated", Flag, "true", "input and output negative are apart; false when not said"),
             may(
                 "running_signal",

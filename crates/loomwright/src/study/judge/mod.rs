@@ -15,6 +15,7 @@ mod model;
 mod operate;
 pub(crate) mod paths;
 mod record;
+mod record_cases;
 mod rules;
 mod schema;
 
@@ -22,7 +23,8 @@ pub use choose::Choice;
 pub use currents::Design;
 pub use model::{RunModel, RunState};
 pub use operate::CaseResult;
-pub use record::{AlternatorRecord, CaseRecord, DeviceRecord, PlanRecord, RunRecord};
+pub use record::{DeviceRecord, PlanRecord, RunRecord};
+pub use record_cases::{AlternatorRecord, CaseRecord, FattenRecord, NodeRecord, RunInCase};
 pub use schema::report_schema;
 
 use crate::finding::{Finding, Verdict, verdict};

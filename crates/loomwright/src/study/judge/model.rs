@@ -148,6 +148,11 @@ impl RunModel {
         }
     }
 
+    /// Resistance of its conductor alone in a state.
+    pub(super) fn metal(&self, state: &RunState) -> ElectricalResistance {
+        state.resistance - self.fixed
+    }
+
     /// Whether it carries its current only because that pauses: its temperature in a case that goes on is
     /// then never reached.
     pub(super) fn rests(&self, design: &Design) -> bool {

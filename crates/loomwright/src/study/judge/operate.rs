@@ -2,8 +2,9 @@
 //! conductors at the temperatures they reach in that case, stretch by stretch.
 
 use super::model::{RunModel, RunState};
+use crate::converter::LockOut;
 use crate::installation::{Alternator, Case, DeviceRef, Engine, Installation, NodeId};
-use crate::network::{NetworkError, OperatingPoint, Outcome, Part, lower, operating_point, solve};
+use crate::network::{Lowered, NetworkError, OperatingPoint, Outcome, Part, lower, operating_point, solve};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, in_celsius};
 
 /// What there is to say when no operating point exists.
@@ -36,6 +37,10 @@ pub struct CaseResult {
     pub sources: Vec<(Part, ElectricCurrent)>,
     /// What each demand draws, by part.
     pub demands: Vec<(Part, ElectricCurrent)>,
+    /// Converters that start and stop without end, with what each sees while it is off.
+    pub chatters: Vec<(usize, ElectricPotential)>,
+    /// The network that was solved last.
+    pub lowered: Lowered,
 }
 
 impl CaseResult {
@@ -155,6 +160,8 @@ pub(super) fn operate(
             collapsed = part.map(|part| Collapse { part, load_factor: none.load_factor });
         }
     }
+    let chatters =
+        if rated || case.lock_out { Vec::new() } else { chatters(installation, &lowered, point.as_deref())? };
     let run_losses = currents.iter().zip(&at).map(|(current, state)| *current * *current * state.resistance).collect();
     Ok(CaseResult {
         case: index,
@@ -166,7 +173,46 @@ pub(super) fn operate(
         alternators,
         sources,
         demands,
+        chatters,
+        lowered,
     })
+}
+
+/// Converters that lock out by what they draw themselves and then see the voltage at which they start again. Asked only
+/// where one is pulled below its lock-out voltage, or nothing settles.
+fn chatters(
+    installation: &Installation,
+    lowered: &Lowered,
+    point: Option<&OperatingPoint>,
+) -> Result<Vec<(usize, ElectricPotential)>, NetworkError> {
+    let lock_out = |index: usize| {
+        let converter = installation.converters.get(index)?;
+        Some(LockOut { stops: converter.lock_out?, restarts: converter.restart? })
+    };
+    let mut network = lowered.network.clone();
+    let mut drawing = Vec::new();
+    for (part, demand) in lowered.demands.iter().zip(&mut network.demands) {
+        if let Part::Device(DeviceRef::Converter(index)) = part {
+            demand.lock_out = lock_out(*index);
+            drawing.push((*index, demand.nodes));
+        } else {
+            drawing.push((usize::MAX, demand.nodes));
+        }
+    }
+    for (index, converter) in lowered.converters.iter().zip(&mut network.converters) {
+        converter.lock_out = lock_out(*index);
+        drawing.push((*index, converter.input));
+    }
+    let pulled_down = |(index, nodes): &(usize, [usize; 2])| {
+        let stops = lock_out(*index).map(|lock_out| lock_out.stops);
+        stops.is_some_and(|stops| point.is_none_or(|point| point.between(*nodes) < stops))
+    };
+    if !drawing.iter().any(pulled_down) {
+        return Ok(Vec::new());
+    }
+    let Outcome::Point(point) = operating_point(&network)? else { return Ok(Vec::new()) };
+    let seen = point.chatters.iter().filter_map(|index| drawing.get(*index));
+    Ok(seen.map(|(index, nodes)| (*index, point.between(*nodes))).collect())
 }
 
 fn resistances(at: &[RunState]) -> Vec<ElectricalResistance> {

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Judgement;
+use super::record_cases::{CaseRecord, FattenRecord};
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::Part;
@@ -86,32 +87,6 @@ pub struct DeviceRecord {
     pub current_a: Option<f64>,
 }
 
-/// A case in the report.
-#[derive(Clone, Debug, Serialize)]
-pub struct CaseRecord {
-    /// Its name.
-    pub name: String,
-    /// `operating-point`, or `none` when none exists.
-    pub outcome: &'static str,
-    /// Heat lost in all runs.
-    pub loss_w: f64,
-    /// Largest current that does not add up at any node: how exact the solution is.
-    pub residual_a: Option<f64>,
-    /// What each alternator is asked for, and what it can deliver.
-    pub alternators: Vec<AlternatorRecord>,
-}
-
-/// An alternator in one case.
-#[derive(Clone, Debug, Serialize)]
-pub struct AlternatorRecord {
-    /// Its name.
-    pub name: String,
-    /// Asked of it.
-    pub asked_a: f64,
-    /// Available from it.
-    pub available_a: f64,
-}
-
 /// A judged plan.
 #[derive(Clone, Debug, Serialize)]
 pub struct PlanRecord {
@@ -133,6 +108,9 @@ pub struct PlanRecord {
     pub devices: Vec<DeviceRecord>,
     /// Cases.
     pub cases: Vec<CaseRecord>,
+    /// For every consumer whose drop is judged, in its worst case, the one with least margin first: the run that more
+    /// copper helps most.
+    pub fatten_first: Vec<FattenRecord>,
     /// What the plan does not state.
     pub assumptions: Vec<AssumptionRecord>,
 }
@@ -173,11 +151,12 @@ impl Judgement {
             runs: (0..plan.runs.len()).filter_map(|index| self.run_record(index)).collect(),
             devices: self.device_records(),
             cases: self.case_records(),
+            fatten_first: self.fatten_first(),
             assumptions,
         }
     }
 
-    fn node_name(&self, node: NodeId) -> String {
+    pub(super) fn node_name(&self, node: NodeId) -> String {
         self.installation.nodes.get(node.0).map_or_else(String::new, |node| node.name.clone())
     }
 
@@ -281,29 +260,6 @@ impl Judgement {
             add("load", &load.name, load.nodes, current);
         }
         records
-    }
-
-    fn case_records(&self) -> Vec<CaseRecord> {
-        let plan = &self.installation;
-        let records = self.cases.iter().filter_map(|case| {
-            let of = plan.cases.get(case.case)?;
-            let driving = super::paths::driving(of);
-            let alternators = plan.alternators.iter().zip(&case.alternators).filter(|_| driving);
-            Some(CaseRecord {
-                name: of.name.clone(),
-                outcome: if case.point.is_some() { "operating-point" } else { "none" },
-                loss_w: round9(case.run_losses.iter().map(|loss| loss.value).sum()),
-                residual_a: case.point.as_ref().map(|point| round9(point.residual.value)),
-                alternators: alternators
-                    .map(|(alternator, (asked, available))| AlternatorRecord {
-                        name: alternator.name.clone(),
-                        asked_a: round9(asked.value),
-                        available_a: round9(available.value),
-                    })
-                    .collect(),
-            })
-        });
-        records.collect()
     }
 }
 

@@ -2,16 +2,19 @@
 //! margin or more give none.
 
 mod alternators;
+mod batteries;
 mod devices;
+mod opening;
 mod protection;
 mod runs;
+mod stability;
 mod voltage;
 
 use super::Judgement;
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 
-pub(super) use voltage::short_of_voltage;
+pub(super) use voltage::{judged_drops, short_of_voltage};
 
 /// Every finding of every rule, in the order of the plan.
 pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
@@ -20,6 +23,9 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(voltage::findings(judgement));
     found.extend(alternators::findings(judgement));
     found.extend(devices::findings(judgement));
+    found.extend(batteries::findings(judgement));
+    found.extend(stability::findings(judgement));
+    found.extend(opening::findings(judgement));
     found
 }
 

@@ -90,6 +90,10 @@ pub fn report_schema() -> Value {
         &[],
     );
     let alternator = object(&[("name", text()), ("asked_a", number()), ("available_a", number())], &[]);
+    let node = object(&[("name", text())], &[("voltage_v", number())]);
+    let run_in_case =
+        object(&[("name", text()), ("current_a", number()), ("loss_w", number())], &[("temperature_c", number())]);
+    let fatten = object(&[("consumer", text()), ("case", text()), ("run", text()), ("volts_per_kg", number())], &[]);
     let case = object(
         &[
             ("name", text()),
@@ -97,8 +101,16 @@ pub fn report_schema() -> Value {
             ("loss_w", number()),
             ("residual_a", maybe("number")),
             ("alternators", list(alternator)),
+            ("nodes", list(node)),
+            ("runs", list(run_in_case)),
         ],
-        &[],
+        &[
+            ("stability_margin", number()),
+            ("load_factor", number()),
+            ("given_w", number()),
+            ("drawn_w", number()),
+            ("imbalance", number()),
+        ],
     );
     let assumption = object(&[("text", text()), ("source", text()), ("confidence", text())], &[]);
     let mut schema = object(
@@ -112,6 +124,7 @@ pub fn report_schema() -> Value {
             ("runs", list(run)),
             ("devices", list(device)),
             ("cases", list(case)),
+            ("fatten_first", list(fatten)),
             ("assumptions", list(assumption)),
         ],
         &[],

@@ -123,6 +123,7 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         restart,
         array: entry.current("array_current").zip(entry.voltage("array_voltage")),
         running_signal: entry.flag("running_signal"),
+        holds_alone: entry.flag("holds_alone"),
     })
 }
 

@@ -3,9 +3,7 @@
 use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
-use crate::installation::{
-    Battery, Case, Chemistry, Converter, ConverterKind, DeviceRef, Installation, LinkKind, Place,
-};
+use crate::installation::{Battery, Case, Converter, ConverterKind, DeviceRef, Installation, LinkKind, NodeId, Place};
 use crate::network::{Part, joined, load_power, lock_out_current};
 use crate::study::judge::paths::{Ways, are_joined, driving};
 use crate::study::judge::{CaseResult, Judgement};
@@ -23,7 +21,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     found.extend(unsupplied(judgement));
     found.extend(chassis(installation));
     found.extend(arrays(installation));
-    found.extend(unlike_batteries(installation));
+    found.extend(bars(judgement));
     found
 }
 
@@ -139,6 +137,38 @@ fn ratings(judgement: &Judgement) -> Vec<Finding> {
             case: installation.cases.get(case).map(|case| case.name.clone()),
         };
         found.extend(measure.finding(|_| format!("{} carries {} A, rated {} A", link.kind, n(current), n(limit))));
+    }
+    found
+}
+
+/// Busbars against their rated current: what flows in on one side flows out on the other.
+fn bars(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, bar) in installation.nodes.iter().enumerate() {
+        let Some(rating) = bar.rating else { continue };
+        let node = NodeId(index);
+        let through = |case: &CaseResult| {
+            let runs = installation.runs.iter().zip(&case.run_currents);
+            let touching = runs.filter(|(run, _)| run.from == node || run.to == node);
+            0.5 * touching.map(|(_, current)| current.value.abs()).sum::<f64>()
+        };
+        let settled = judgement.cases.iter().filter(|case| case.point.is_some());
+        let worst = settled.map(|case| (case.case, through(case))).max_by(|one, other| one.1.total_cmp(&other.1));
+        let Some((case, current)) = worst else { continue };
+        let measure = Measure {
+            rule: "device-rating",
+            subject: &bar.name,
+            measured: current,
+            limit: rating.value,
+            unit: "A",
+            margin: if current > 0.0 { rating.value / current } else { f64::INFINITY },
+            failing: Signal::Danger,
+            citation: "the bar's rated current",
+            confidence: Confidence::Published,
+            case: installation.cases.get(case).map(|case| case.name.clone()),
+        };
+        found.extend(measure.finding(|_| format!("carries up to {} A, rated {} A", n(current), n(rating.value))));
     }
     found
 }
@@ -329,37 +359,6 @@ fn arrays(installation: &Installation) -> Vec<Finding> {
                 n(converter.output_voltage.value)
             );
             found.push(plain("array-voltage", &converter.name, Signal::Warning, message, "common practice, no source"));
-        }
-    }
-    found
-}
-
-/// Batteries of unlike kind or voltage joined pole to pole: one drives current through the other.
-fn unlike_batteries(installation: &Installation) -> Vec<Finding> {
-    let mut found: Vec<Finding> = Vec::new();
-    for case in installation.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out) {
-        let island = joined(installation, case);
-        let batteries = &installation.batteries;
-        for (index, one) in batteries.iter().enumerate() {
-            let parallel = |other: &&Battery| are_joined(&island, one.nodes[0], other.nodes[0]);
-            for other in batteries.iter().skip(index + 1).filter(parallel) {
-                if found.iter().any(|told| told.subject == one.name) {
-                    continue;
-                }
-                let lithium = |battery: &Battery| battery.chemistry == Chemistry::LithiumIronPhosphate;
-                let (signal, what) = if (one.nominal - other.nominal).value.abs() > 0.5 {
-                    (Signal::Danger, "of another nominal voltage")
-                } else if lithium(one) != lithium(other) {
-                    (Signal::Warning, "of lithium and lead: their resting voltages differ")
-                } else {
-                    continue;
-                };
-                let message = format!("joined to {}, {what}; one drives current through the other", other.name);
-                let mut finding =
-                    plain("batteries-in-parallel", &one.name, signal, message, "common practice, no source");
-                finding.case = Some(case.name.clone());
-                found.push(finding);
-            }
         }
     }
     found

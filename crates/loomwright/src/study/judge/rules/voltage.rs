@@ -288,6 +288,15 @@ fn part_name(installation: &Installation, part: Part) -> String {
     name.cloned().unwrap_or_default()
 }
 
+/// Every consumer whose drop is judged, with its terminals and its worst case; the one with least margin first.
+pub(in crate::study::judge) fn judged_drops(judgement: &Judgement) -> Vec<(String, [NodeId; 2], &CaseResult)> {
+    let all = readings(&judgement.installation, &judgement.ways, &judgement.cases);
+    let drops = all.into_iter().filter(|reading| reading.rule == "voltage-drop" && reading.worst.measured > 0.0);
+    let mut drops: Vec<Reading<'_>> = drops.collect();
+    drops.sort_by(|one, other| one.worst.margin.total_cmp(&other.worst.margin));
+    drops.into_iter().map(|reading| (reading.subject, reading.nodes, reading.worst.case)).collect()
+}
+
 /// A consumer that gets too little voltage.
 pub(in crate::study::judge) struct Short<'a> {
     /// The runs between its source and it, both sides.
