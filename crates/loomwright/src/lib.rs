@@ -5,6 +5,7 @@
 //!
 //! - [`data`]: sourced tables; [`quantity`]: unit-safe types and their text; [`finding`]: what a judgement says
 //! - [`conductor`]: materials, sizes, resistance; [`heat`]: temperatures and ampacity; [`protection`]: fuses
+//! - [`converter`]: losses and limits; [`source`]: batteries, alternators; [`network`]: the operating point
 //! - [`practice`]: rule sets; [`study`]: what users ask, such as [`study::cable`]
 //!
 //! A result is a computation, not an approval: local codes and licensed practice come first.
@@ -25,6 +26,7 @@ pub mod network;
 pub mod practice;
 pub mod protection;
 pub mod quantity;
+pub mod source;
 pub mod study;
 pub mod text;
 

@@ -1,15 +1,13 @@
 //! Devices: what is joined by the runs.
 
 use crate::converter::Losses;
-use crate::data::{Source, tables::battery_emf};
 use crate::heat::Duty;
 use crate::names::named;
 use crate::quantity::{
     Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
     ThermodynamicTemperature, Time,
 };
-use uom::si::electric_potential::volt;
-use uom::si::electrical_resistance::milliohm;
+use crate::source::{Chemistry, SensingRelay};
 
 /// A node by its index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -48,42 +46,6 @@ pub enum DeviceRef {
     Converter(usize),
     /// A load.
     Load(usize),
-}
-
-named! {
-    /// Battery chemistry.
-    Chemistry, "battery chemistry", {
-        /// Flooded lead-acid.
-        Flooded => "flooded",
-        /// Absorbed glass mat lead-acid.
-        Agm => "agm",
-        /// Gel lead-acid.
-        Gel => "gel",
-        /// Lithium iron phosphate.
-        LithiumIronPhosphate => "lithium-iron-phosphate",
-    }
-}
-
-impl Chemistry {
-    fn row(self) -> Option<&'static battery_emf::BatteryEmf> {
-        battery_emf::ROWS.iter().find(|row| row.chemistry == self.name())
-    }
-
-    /// Low, resting and full voltage at rest of a 12 V block, and its highest charge voltage.
-    pub fn block_voltages(self) -> [ElectricPotential; 4] {
-        let volts = self.row().map_or([12.0; 4], |row| [row.low_v, row.resting_v, row.full_v, row.charge_v]);
-        volts.map(ElectricPotential::new::<volt>)
-    }
-
-    /// Internal resistance of a 12 V block of 100 Ah.
-    pub fn block_resistance(self) -> ElectricalResistance {
-        ElectricalResistance::new::<milliohm>(self.row().map_or(5.0, |row| row.resistance_mohm))
-    }
-
-    /// Where these values come from.
-    pub fn source(self) -> &'static Source {
-        self.row().map_or(&crate::data::tables::sources::BATTERY_MEMORY, |row| row.source)
-    }
 }
 
 /// A battery.
@@ -285,6 +247,6 @@ pub struct Link {
     pub rating: Option<ElectricCurrent>,
     /// Whether it is closed with the engine off, driving, and on shore power.
     pub closed_when: [bool; 3],
-    /// Voltages at which a relay that senses them closes and opens again.
-    pub senses: Option<[ElectricPotential; 2]>,
+    /// When a relay that senses a voltage closes and opens again.
+    pub senses: Option<SensingRelay>,
 }

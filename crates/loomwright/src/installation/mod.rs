@@ -9,11 +9,12 @@ mod device;
 mod run;
 mod zone;
 
+pub use crate::source::Chemistry;
 pub use case::{BatteryState, Case, Engine};
 pub use change::Change;
 pub use device::{
-    Alternator, Battery, Chemistry, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind,
-    Node, NodeId, Regulation, Terminal,
+    Alternator, Battery, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind, Node, NodeId,
+    Regulation, Terminal,
 };
 pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Loom, Run, Segment};
 pub use zone::{Zone, ZoneKind};

@@ -134,3 +134,15 @@ pub(crate) const LOAD_DUMP_24V: f64 = 202.0;
 pub(crate) const SUPPRESSED_12V: f64 = 35.0;
 /// the same on a 24 V net; V. Source: ISO 16750-2:2012, 4.6.4, tests A and B (memory).
 pub(crate) const SUPPRESSED_24V: f64 = 65.0;
+/// fall of temperature over which a battery's resistance doubles; K. Source: common practice, no source, doubles from 25 °C to -20 °C (common-practice).
+pub(crate) const COLD_DOUBLES_K: f64 = 45.0;
+/// rise of the open-circuit voltage of a 12 V lead-acid block with temperature; V/K. Source: undated chart, 26.7 °C (published).
+pub(crate) const LEAD_OPEN_V_PER_K: f64 = 0.001;
+/// fall of the regulated voltage of a 12 V alternator with temperature; V/K. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).
+pub(crate) const REGULATED_V_PER_K: f64 = -0.0105;
+/// speed of an alternator below which it gives nothing: between 1000 and 2000; 1/min. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).
+pub(crate) const CUT_IN_PER_MIN: f64 = 1300.0;
+/// drop of a Schottky diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
+pub(crate) const SCHOTTKY_DROP_V: f64 = 0.45;
+/// drop of a field-effect one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
+pub(crate) const FIELD_EFFECT_DROP_V: f64 = 0.05;

@@ -2,6 +2,8 @@
 
 pub(crate) mod adiabatic_k;
 pub(crate) mod battery_emf;
+pub(crate) mod battery_ocv;
+pub(crate) mod battery_resistance;
 pub(crate) mod cfr33_engine;
 pub(crate) mod cfr33_table5;
 pub(crate) mod constants;

@@ -2,6 +2,13 @@
 
 use crate::data::{Confidence, Source};
 
+pub(crate) const ALTERNATOR_SERVICE_DATA: Source = Source {
+    id: "alternator-service-data",
+    title: "Regulated voltage of alternators against temperature, and cut-in speed",
+    edition: "vehicle service specifications, model years 2010s",
+    section: "midpoints from -20 to 80 °C",
+    confidence: Confidence::Published,
+};
 pub(crate) const ALUMINIUM_DENSITY_MEMORY: Source = Source {
     id: "aluminium-density-memory",
     title: "Density of aluminium",
@@ -29,6 +36,13 @@ pub(crate) const ASTM_B566: Source = Source {
     edition: "ASTM B566",
     section: "class 10A, 62.9 % IACS, 0.120 lb/in³",
     confidence: Confidence::Published,
+};
+pub(crate) const BATTERY_COLD_COMMON_PRACTICE: Source = Source {
+    id: "battery-cold-common-practice",
+    title: "Resistance of batteries in the cold",
+    edition: "common practice, no source",
+    section: "doubles from 25 °C to -20 °C",
+    confidence: Confidence::CommonPractice,
 };
 pub(crate) const BATTERY_MEMORY: Source = Source {
     id: "battery-memory",
@@ -359,6 +373,27 @@ pub(crate) const ISO_8820_5_SCOPE: Source = Source {
     section: "scope: 32 V, 2000 A",
     confidence: Confidence::Published,
 };
+pub(crate) const LEAD_ACID_CHART: Source = Source {
+    id: "lead-acid-chart",
+    title: "State of charge of 12 V flooded and gel batteries against rested voltage and temperature",
+    edition: "undated chart",
+    section: "26.7 °C",
+    confidence: Confidence::Published,
+};
+pub(crate) const LEAD_ACID_LAB: Source = Source {
+    id: "lead-acid-lab",
+    title: "Valve-regulated lead-acid modules, open-circuit voltage and resistance against state of charge",
+    edition: "data 1998 to 2001 of a national laboratory's vehicle simulator",
+    section: "91 Ah module",
+    confidence: Confidence::Published,
+};
+pub(crate) const LFP_OCV_MODEL: Source = Source {
+    id: "lfp-ocv-model",
+    title: "Equilibrium voltage of a modelled lithium iron phosphate cell, 25 °C, without hysteresis",
+    edition: "Prada 2013 parameters, PyBaMM 26.10",
+    section: "stoichiometry window 2.0 V to 3.6 V",
+    confidence: Confidence::Published,
+};
 pub(crate) const NEC_110_14_MEMORY: Source = Source {
     id: "nec-110-14-memory",
     title: "National Electrical Code, terminal temperature limits",
@@ -502,10 +537,12 @@ pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
 
 /// Every source, in order of id.
 pub(crate) const ALL: &[&Source] = &[
+    &ALTERNATOR_SERVICE_DATA,
     &ALUMINIUM_DENSITY_MEMORY,
     &APPLIANCE_GUARDS,
     &ASTM_B33_MEMORY,
     &ASTM_B566,
+    &BATTERY_COLD_COMMON_PRACTICE,
     &BATTERY_MEMORY,
     &CARBON_STEEL_TABLE,
     &CCA_TEMPERATURE_MEMORY,
@@ -553,6 +590,9 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_6722_MEMORY,
     &ISO_6722_OVERLOAD_MEMORY,
     &ISO_8820_5_SCOPE,
+    &LEAD_ACID_CHART,
+    &LEAD_ACID_LAB,
+    &LFP_OCV_MODEL,
     &NEC_110_14_MEMORY,
     &NEC_310_10_MEMORY,
     &NEC_310_15_B_3_A,

@@ -37,12 +37,12 @@ use thiserror::Error;
 #[non_exhaustive]
 pub enum JudgeError {
     /// The network of a case could not be computed.
-    #[error("case {case}: {error}")]
+    #[error("case {case}: {message}")]
     Network {
         /// The case.
         case: String,
-        /// What is wrong.
-        error: NetworkError,
+        /// What is wrong, with the names of the plan.
+        message: String,
     },
     /// No conductor could be chosen for a run.
     #[error("run {run}: {message}")]
@@ -116,7 +116,42 @@ pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> R
 fn operate_all(rated: bool, installation: &Installation, models: &[RunModel]) -> Result<Vec<CaseResult>, JudgeError> {
     let solved = installation.cases.iter().enumerate().map(|(index, case)| {
         operate::operate(rated, installation, models, index, case)
-            .map_err(|error| JudgeError::Network { case: case.name.clone(), error })
+            .map_err(|error| JudgeError::Network { case: case.name.clone(), message: named(installation, &error) })
     });
     solved.collect()
+}
+
+/// What keeps a network from being computed, with the plan's names instead of numbers.
+fn named(installation: &Installation, error: &NetworkError) -> String {
+    let node =
+        |index: &usize| installation.nodes.get(*index).map_or_else(|| index.to_string(), |node| node.name.clone());
+    match error {
+        NetworkError::NoSuchNode(at) => format!("{} is no node of the plan", node(at)),
+        NetworkError::ZeroResistance(one, other) => format!(
+            "the connection of {} and {} has no resistance: a short circuit, or one name too many; give it a resistance",
+            node(one),
+            node(other)
+        ),
+        NetworkError::Value(one, other) => format!(
+            "between {} and {} a resistance is not above zero, or a voltage, current or power is out of range",
+            node(one),
+            node(other)
+        ),
+        NetworkError::StiffSources { nodes, .. } => {
+            format!("two sources without resistance are in parallel at {}", node(&nodes[0]))
+        }
+        NetworkError::FeedsItself { input, output, .. } => format!(
+            "a converter feeds itself: its input {} and its output {} are joined; take the connection between them out, \
+             or leave the converter out of this case",
+            node(input),
+            node(output)
+        ),
+        NetworkError::ConverterLoop { nodes, .. } => format!(
+            "converters feed each other in a circle through {}; open it at one of them",
+            nodes.iter().map(node).collect::<Vec<_>>().join(", ")
+        ),
+        NetworkError::Restless(one, other) => {
+            format!("diodes, limits and lock-outs find no lasting state around {} and {}", node(one), node(other))
+        }
+    }
 }

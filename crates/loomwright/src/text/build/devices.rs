@@ -9,6 +9,7 @@ use crate::installation::{
 };
 use crate::practice::contact_resistance;
 use crate::quantity::{ElectricCharge, ElectricPotential, Ratio, Time, ToText};
+use crate::source::{OneWay, SensingRelay};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
@@ -281,10 +282,13 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
     above_zero(names, entry, "resistance", resistance.get::<milliohm>(), 1e6, "mohm");
     let drop = match (kind, entry.voltage("drop")) {
         (_, Some(stated)) => stated,
-        (LinkKind::Diode, None) => {
-            ground.assume_custom(&subject, "drop 0.8 V (silicon)");
-            ElectricPotential::new::<volt>(constants::DIODE_DROP_V)
-        }
+        (LinkKind::Diode, None) => entry
+            .choice::<OneWay>("diode")
+            .unwrap_or_else(|| {
+                ground.assume_custom(&subject, "drop 0.8 V (silicon)");
+                OneWay::Silicon
+            })
+            .drop(),
         (_, None) => ElectricPotential::default(),
     };
     if !(0.0..=5.0).contains(&drop.value) {
@@ -297,7 +301,7 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
 }
 
 /// The voltages of a relay that senses them: both or neither, and opening below closing.
-fn senses(entry: &Entry, names: &mut Names<'_>, kind: LinkKind) -> Option<[ElectricPotential; 2]> {
+fn senses(entry: &Entry, names: &mut Names<'_>, kind: LinkKind) -> Option<SensingRelay> {
     let keys = ["closes_at", "opens_at"];
     let stated = keys.map(|key| entry.voltage(key));
     let Some(given) = keys.into_iter().find(|key| entry.get(key).is_some()) else { return None };
@@ -322,5 +326,5 @@ fn senses(entry: &Entry, names: &mut Names<'_>, kind: LinkKind) -> Option<[Elect
         );
         return None;
     }
-    Some([closes, opens])
+    Some(SensingRelay { closes, opens })
 }

@@ -167,7 +167,7 @@ fn relays(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
     for link in &installation.links {
-        let Some([closes, opens]) = link.senses else { continue };
+        let Some(relay) = link.senses else { continue };
         let beside = |battery: &&Battery| link.nodes.iter().any(|node| judgement.ways.reaches(*node, battery.nodes[0]));
         let rests = installation.batteries.iter().filter(beside).map(|battery| (battery.at_rest[1].value, battery));
         if let Some((rest, battery)) = rests.max_by(|one, other| one.0.total_cmp(&other.0)) {
@@ -175,9 +175,9 @@ fn relays(judgement: &Judgement) -> Vec<Finding> {
                 rule: "relay-releases",
                 subject: &link.name,
                 measured: rest,
-                limit: opens.value,
+                limit: relay.opens.value,
                 unit: "V",
-                margin: if rest < opens.value { f64::INFINITY } else { opens.value / rest },
+                margin: if relay.releases(battery.at_rest[1]) { f64::INFINITY } else { relay.opens.value / rest },
                 failing: Signal::Warning,
                 citation: "resting voltage of the battery; release voltage of the relay",
                 confidence: battery.chemistry.source().confidence,
@@ -187,7 +187,7 @@ fn relays(judgement: &Judgement) -> Vec<Finding> {
                 format!(
                     "opens at {} V, {} ({}) rests at {} V: it stays closed with the engine off and the batteries drain \
                      each other; switch it by the ignition, or use a DC-DC charger",
-                    n(opens.value),
+                    n(relay.opens.value),
                     battery.name,
                     battery.chemistry,
                     n(rest)
@@ -198,8 +198,8 @@ fn relays(judgement: &Judgement) -> Vec<Finding> {
             let message = format!(
                 "closes at {} V and opens at {} V, variable regulation goes down to 11.6 V: voltage alone cannot tell \
                  that the engine runs",
-                n(closes.value),
-                n(opens.value)
+                n(relay.closes.value),
+                n(relay.opens.value)
             );
             found.push(plain(
                 "engine-running-signal",
