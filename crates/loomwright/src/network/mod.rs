@@ -35,3 +35,6 @@ pub(crate) use islands::islands;
 pub use lower::{Lowered, Part, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
 pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, operating_point, shares, solve};
 pub use solver::{DemandState, SourceState};
+
+#[cfg(test)]
+mod tests;

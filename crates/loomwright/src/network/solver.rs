@@ -120,8 +120,8 @@ const CLOSE: f64 = 1e-12;
 const ROUNDING: f64 = 1e-11;
 /// Changes of state; each may bring about others.
 const MOST_CHANGES: usize = 200;
-/// Times that idle sources are let in after a collapse.
-const MOST_WOKEN: usize = 3;
+/// Times that idle or limited sources are let in again after a collapse.
+const MOST_WOKEN: usize = 4;
 /// Changes made together up to that many; then one at a time, in case they undo each other.
 const TOGETHER: usize = 20;
 
@@ -326,7 +326,12 @@ impl<'a> Solver<'a> {
                 }
                 Err(nowhere) => {
                     // What is idle may have to step in; what its limit holds down may have been asked for too much.
-                    if woken < MOST_WOKEN && self.wake(SourceState::Idle) {
+                    let [one, other] = if woken % 2 == 0 {
+                        [SourceState::Idle, SourceState::Limited]
+                    } else {
+                        [SourceState::Limited, SourceState::Idle]
+                    };
+                    if woken < MOST_WOKEN && (self.wake(one) || self.wake(other)) {
                         woken += 1;
                     } else if !held_back && self.hold_back() {
                         held_back = true;

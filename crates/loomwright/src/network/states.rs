@@ -124,13 +124,17 @@ impl Solver<'_> {
             }
         }
         let network: &Network = self.network;
-        for (index, source) in all_sources(network).enumerate() {
+        // What is woken on the way has not been solved for yet, so its turn is the next.
+        let before = self.sources.clone();
+        for ((index, source), state) in all_sources(network).enumerate().zip(before) {
+            if self.sources.get(index) != Some(&state) {
+                continue;
+            }
             let across = self.between(source.nodes);
             let held = (source.emf.value - across) / source.resistance.value;
             let limit = source.limit.map_or(f64::INFINITY, |limit| limit.value);
             let converter = index.checked_sub(network.sources.len());
             let one_way = source.one_way || converter.is_some();
-            let Some(state) = self.sources.get(index).copied() else { continue };
             let now = match state {
                 SourceState::Holds if held > limit * (1.0 + SLIGHT) => SourceState::Limited,
                 SourceState::Holds if one_way && held < -NOTHING => SourceState::Idle,
