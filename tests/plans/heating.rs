@@ -140,3 +140,63 @@ fn mistakes_name_the_value_and_what_is_accepted() {
     assert!(messages(&load("one", "start_time = \"0 s\"", r#"["2 m in here"]"#)).contains("above 0 s"));
     assert!(route(r#"["0 m in here"]"#).contains("longer than 0 m"));
 }
+
+/// Company that hardly carries anything cools nobody: more circuits in a loom never bear more than one alone, whatever
+/// they carry, and beyond the last grouping factor nothing is judged.
+#[test]
+fn company_never_helps() {
+    let with = |install: &str, count: usize, amperes: f64| {
+        let circuits: String = (0..count)
+            .map(|index| {
+                load(&format!("c{index}"), "", r#"["2 m in here with floor"]"#)
+                    .replace("30 A\"", &format!("{amperes} A\""))
+            })
+            .collect();
+        plan(&format!("[looms.floor]\ninstall = \"{install}\"\n{circuits}"))
+    };
+    for install in ["bundle", "surface", "conduit-plastic", "conduit-metal", "conduit-split", "insulated", "enclosed"] {
+        let mut last = f64::INFINITY;
+        for count in [1, 2, 5, 10, 20] {
+            let here = ampacity(&with(install, count, 1.0), "c0 +");
+            assert!(here <= last * (1.0 + 1e-9), "{install}: {here} A of {count} circuits, {last} A of fewer");
+            last = here;
+        }
+        let many = with(install, 21, 1.0);
+        assert!(many.models.last().unwrap().ampacity.is_none(), "{install}: 21 circuits have a value");
+        assert!(!many.holds());
+    }
+}
+
+/// Light conductors in an enclosed loom are warmed by a heavy one, as in any other.
+#[test]
+fn an_enclosed_loom_warms_all_that_lies_in_it() {
+    let loom = "[looms.floor]\ninstall = \"enclosed\"\n";
+    let light = load("light", "", r#"["2 m in here with floor"]"#).replace("30 A\"", "1 A\"");
+    let judgement = plan(&format!("{loom}{light}{}", load("heavy", "", r#"["2 m in here with floor"]"#)));
+    let record = judgement.record();
+    let hot = |name: &str| record.runs.iter().find(|run| run.name == name).unwrap().conductor_temperature_c.unwrap();
+    assert!(hot("light +") > 44.0 && hot("light +") < hot("heavy +"), "{} °C, {} °C", hot("light +"), hot("heavy +"));
+}
+
+/// By hand: 200 A for the whole 20 s of every 40 s are 141 A in heat, far above what 16 mm² bears.
+#[test]
+fn every_on_time_begins_with_a_start() {
+    let starting = load(
+        "pump",
+        "inrush = \"200 A\"\nstart_time = \"20 s\"\nduty = \"20 s in 40 s\"\n",
+        r#"["2 m in here, surface"]"#,
+    );
+    let judgement = plan(&starting);
+    let found = finding(&judgement, "ampacity", "pump +").expect("it is told");
+    assert_eq!(found.measured, Some(200.0));
+    let errors = |more: &str| {
+        read_plan(&two_bars("12 V", "150 A class-t", &load("pump", more, r#"["2 m in here"]"#))).unwrap_err()
+    };
+    for (more, said) in [
+        ("start_time = \"5 s\"", "goes with inrush"),
+        ("inrush = \"20 A\"", "not below the 30 A"),
+        ("inrush = \"90 A\"\nstart_time = \"40 s\"\nduty = \"30 s in 5 min\"", "longer than the 30 s"),
+    ] {
+        assert!(errors(more).iter().any(|error| error.message.contains(said)), "{more}: {:?}", errors(more));
+    }
+}

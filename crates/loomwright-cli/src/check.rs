@@ -184,7 +184,7 @@ fn run(run: &RunRecord) -> Vec<String> {
         format!("{}{}", run.size, mark(run.conductor_chosen)),
         fuse,
         number(run.current_a, 3),
-        run.ampacity_a.map_or_else(|| "–".to_owned(), |ampacity| number(ampacity, 3)),
+        run.duty_ampacity_a.or(run.ampacity_a).map_or_else(|| "–".to_owned(), |ampacity| number(ampacity, 3)),
         run.conductor_temperature_c.map_or_else(|| ">250".to_owned(), |degrees| format!("{degrees:.0}")),
         format!("{:.0}", run.drop_v * 1e3),
     ]

@@ -24,8 +24,19 @@ pub(super) enum Outside {
     Cylinder { diameter: f64, emissivity: f64, share: f64 },
     /// The coefficient of IEC 60287: W/(m·K^1.25).
     Iec60287(f64),
-    /// A conductance from a table, straight from the conductor to the air: W/(m·K).
-    Table(f64),
+    /// A conductance from a table for equal conductors, straight from each to the air, W/(m·K); and with whom.
+    Table(f64, Option<Company>),
+}
+
+/// Unequal neighbours under a table that knows equal ones only: they share what all of it sheds.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Company {
+    /// Equal conductors, this one included.
+    pub(super) count: f64,
+    /// Heat of the others, W/m.
+    pub(super) others: f64,
+    /// Loaded conductors, this one included.
+    pub(super) loaded: f64,
 }
 
 /// What lies between the cables and the bore of their conduit.
@@ -106,7 +117,7 @@ impl Chain {
                 let per_kelvin = coefficient * rise.max(0.0).sqrt().sqrt();
                 (per_kelvin * rise, 0.0, 1.25 * per_kelvin)
             }
-            Outside::Table(conductance) => (conductance * rise, 0.0, conductance),
+            Outside::Table(conductance, _) => (conductance * rise, 0.0, conductance),
         }
     }
 
@@ -174,8 +185,11 @@ impl Chain {
     /// The current that holds the conductor at `limit`, A; 0 when its neighbours alone heat it so far.
     pub(super) fn current_at(&self, limit: f64) -> f64 {
         let span = limit - self.ambient;
-        if let Outside::Table(conductance) = self.outside {
-            return (conductance * span.max(0.0) / self.resistance(limit)).sqrt();
+        if let Outside::Table(conductance, company) = self.outside {
+            let own = conductance * span.max(0.0);
+            // The mean of all may not pass the limit either.
+            let mean = company.map_or(own, |all| (all.loaded * own - all.others).max(0.0) / all.count);
+            return (own.min(mean) / self.resistance(limit)).sqrt();
         }
         let found = root(0.85 * span, span, self.close(), |rise| {
             let reach = self.reach(rise);
@@ -212,7 +226,7 @@ impl Chain {
         heat / match self.outside {
             Outside::Cylinder { diameter, share, .. } => 12.0 * std::f64::consts::PI * diameter * share,
             Outside::Iec60287(coefficient) => 2.0 * coefficient,
-            Outside::Table(conductance) => conductance,
+            Outside::Table(conductance, _) => conductance,
         }
     }
 
@@ -220,14 +234,24 @@ impl Chain {
     /// without end.
     pub(super) fn temperatures(&self, current: f64) -> Option<(f64, f64)> {
         let square = current * current;
+        if let Outside::Table(conductance, company) = self.outside {
+            // G·(t − ambient) = n·I²·(at_zero + slope·t) + others is linear in t.
+            let reached = |conductance: f64, count: f64, others: f64| {
+                let net = conductance - count * square * self.slope;
+                let made = count * square * self.at_zero + others;
+                let hot = (conductance * (self.ambient - 273.15) + made) / net + 273.15;
+                (net > 0.0 && hot <= CEILING_K).then_some(hot)
+            };
+            let own = reached(conductance, 1.0, 0.0)?;
+            let mean = match company {
+                Some(all) => reached(all.loaded * conductance, all.count, all.others)?,
+                None => own,
+            };
+            let hot = own.max(mean);
+            return Some((hot - self.ambient, hot));
+        }
         if current == 0.0 && self.others == 0.0 {
             return Some((0.0, self.ambient));
-        }
-        if let Outside::Table(conductance) = self.outside {
-            // G·(t − ambient) = I²·(at_zero + slope·t) is linear in t.
-            let net = conductance - square * self.slope;
-            let hot = (conductance * (self.ambient - 273.15) + square * self.at_zero) / net + 273.15;
-            return (net > 0.0 && hot <= CEILING_K).then_some((hot - self.ambient, hot));
         }
         let span = CEILING_K - self.ambient;
         let guess = self.guess(current).min(0.5 * span);

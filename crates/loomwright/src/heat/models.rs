@@ -12,7 +12,7 @@ use crate::quantity::ThermodynamicTemperature;
 pub(super) fn bare(conductor: &Conductor, ambient: ThermodynamicTemperature) -> Chain {
     let (constant, slope) = conductor.material.law_per_celsius();
     Chain {
-        outside: Outside::Table(0.0),
+        outside: Outside::Table(0.0, None),
         wall: 0.0,
         gap: Gap::None,
         inner: 0.0,

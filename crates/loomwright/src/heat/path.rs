@@ -1,8 +1,8 @@
 //! From conductor to air: one object per conductor and way of lying that answers both questions,
 //! how hot at this current and how much current at this temperature.
 
-use super::chain::{Along, CEILING_K, Chain, Gap, Outside};
-use super::lay::Outline;
+use super::chain::{Along, CEILING_K, Chain, Company, Gap, Outside};
+use super::lay::{Others, Outline};
 use super::models::{balance, bare, circuits, iec60287};
 use super::{HeatError, Installation, Lay, table};
 use crate::conductor::Conductor;
@@ -26,6 +26,8 @@ named! {
         Iec60287 => "iec-60287",
         /// The method A, B or C table of IEC 60364-5-52.
         Table => "iec-60364-5-52",
+        /// The heat balance of its own circuit alone: company that hardly carries anything cools nobody.
+        Alone => "own-circuit-alone",
     }
 }
 
@@ -37,6 +39,7 @@ impl Model {
                 "heat balance in free air (Churchill and Chu 1975)".to_owned()
             }
             Self::HeatBalance => format!("heat balance, {} (Churchill and Chu 1975)", installation.title()),
+            Self::Alone => "heat balance of its own circuit alone (Churchill and Chu 1975)".to_owned(),
             Self::Iec60287 if installation.is_conduit() => "duct formula (IEC 60287-2-1)".to_owned(),
             Self::Iec60287 => "air formula (IEC 60287-2-1)".to_owned(),
             Self::Table => format!("method {} table (IEC 60364-5-52)", table::method(installation).unwrap_or('B')),
@@ -47,7 +50,7 @@ impl Model {
     pub fn source(self, installation: Installation) -> &'static Source {
         match self {
             Self::HeatBalance if installation == Installation::FreeAir => &sources::CHURCHILL_CHU_1975,
-            Self::HeatBalance => &sources::THERMAL_COMMON_PRACTICE,
+            Self::HeatBalance | Self::Alone => &sources::THERMAL_COMMON_PRACTICE,
             Self::Iec60287 if matches!(installation, Installation::FreeAir | Installation::ConduitPlastic) => {
                 &sources::IEC_60287_2_1
             }
@@ -86,7 +89,7 @@ pub struct Balance {
 #[derive(Clone, Copy, Debug)]
 pub struct HeatPath {
     /// By model, in the order of [`Model::ALL`].
-    pub(super) chains: [Option<Chain>; 3],
+    pub(super) chains: [Option<Chain>; 4],
     pub(super) ambient_k: f64,
     /// Thermal resistance of the conductor's own insulation, K·m/W.
     pub(super) insulation: f64,
@@ -98,8 +101,9 @@ impl HeatPath {
     /// # Errors
     /// [`HeatError::Ambient`] outside −60 to 200 °C; [`HeatError::Together`] for no or more than
     /// [`Lay::MOST`] conductors; [`HeatError::Conduit`] when a conduit is smaller than its contents;
-    /// [`HeatError::OutsideTable`] and [`HeatError::Grouping`] when the enclosed installation's tables do
-    /// not hold the size or the number of circuits, since they are never extrapolated.
+    /// [`HeatError::Grouping`] for more circuits together than the standard's factors know, and
+    /// [`HeatError::OutsideTable`] when the enclosed installation's table does not hold the size, since neither is
+    /// ever extrapolated.
     pub fn new(conductor: &Conductor, lay: &Lay, ambient: ThermodynamicTemperature) -> Result<Self, HeatError> {
         let ambient_c = in_celsius(ambient);
         if !(-60.0..=200.0).contains(&ambient_c) {
@@ -113,25 +117,40 @@ impl HeatPath {
         let grouping = table::group_factor(circuits(lay)).map(|factor| factor.value);
         let csa_mm2 = in_mm2(conductor.area);
         let conductance = table::conductance(lay.installation, csa_mm2);
-        if lay.installation == Installation::Enclosed || lay.installation == Installation::FreeAir {
-            if grouping.is_none() {
-                return Err(HeatError::Grouping { circuits: circuits(lay), most: table::most_circuits() });
-            }
-            if conductance.is_none() && lay.installation == Installation::Enclosed {
-                let (least_mm2, most_mm2) = table::ends();
-                return Err(HeatError::OutsideTable { csa_mm2, least_mm2, most_mm2 });
-            }
+        if grouping.is_none() {
+            return Err(HeatError::Grouping { circuits: circuits(lay), most: table::most_circuits() });
         }
-        let from_table = conductance.zip(grouping).map(|(each, factor)| Chain {
-            outside: Outside::Table(each * factor * factor),
+        if conductance.is_none() && lay.installation == Installation::Enclosed {
+            let (least_mm2, most_mm2) = table::ends();
+            return Err(HeatError::OutsideTable { csa_mm2, least_mm2, most_mm2 });
+        }
+        let mixed = lay.others != Others::default();
+        let company = mixed.then(|| Company {
+            count: f64::from(lay.together),
+            others: lay.others.heat.value,
+            loaded: f64::from(lay.loaded()),
+        });
+        // Beyond its ends the table still bounds: no smaller size sheds more than its first, and its last is not
+        // credited with more than it has.
+        let bound = conductance.or_else(|| table::at_the_end(lay.installation, csa_mm2));
+        let from_table = bound.zip(grouping).map(|(each, factor)| Chain {
+            outside: Outside::Table(each * factor * factor, company),
             insulation: 0.0,
             ..bare
         });
+        let alone = if mixed {
+            let lay = Lay { others: Others::default(), bore: None, ..*lay };
+            let grouping = table::group_factor(circuits(&lay)).map(|factor| factor.value);
+            balance(&bare, conductor, &lay, &Outline::of(conductor, &lay)?, grouping)
+        } else {
+            None
+        };
         Ok(Self {
             chains: [
                 balance(&bare, conductor, lay, &outline, grouping),
                 iec60287(&bare, conductor, lay, &outline),
                 from_table,
+                alone,
             ],
             ambient_k: ambient.value,
             insulation: bare.insulation,
@@ -249,7 +268,7 @@ impl HeatPath {
         let joule = current_a * current_a * chain.resistance(hot);
         let (first, second, _) = chain.shed(rise);
         let Along { outside, bore, bunch, surface } = chain.along(rise, first + second);
-        let divided = model == Model::HeatBalance;
+        let divided = matches!(model, Model::HeatBalance | Model::Alone);
         let gap = match &chain.gap {
             Gap::Annulus(annulus) => Some(annulus.shed(bore, bunch - bore)),
             _ => None,
@@ -273,7 +292,6 @@ impl HeatPath {
 mod tests {
     use super::*;
     use crate::conductor::{Kind, Material, series};
-    use crate::heat::Others;
     use crate::quantity::celsius;
     use approx::assert_relative_eq;
     use proptest::prelude::*;

@@ -56,7 +56,7 @@ impl Shedding {
         let mut conductance = [f64::INFINITY; POINTS_AND_ZERO];
         for chain in chains {
             match chain.outside {
-                Outside::Table(each) => {
+                Outside::Table(each, _) => {
                     // The table's conductance starts at the conductor, ours at its surface.
                     let whole = 1.0 / each - path.insulation;
                     let outside = if whole > 0.0 { 1.0 / whole } else { f64::INFINITY };

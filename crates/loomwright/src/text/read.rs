@@ -266,7 +266,8 @@ fn duty(text: &str) -> Result<(Ratio, Option<Duty>), String> {
 
 /// `2 m in cabin`, `2 m in cabin, surface` or `2 m in cabin with roof-loom`.
 fn stretch(text: At<String>) -> Result<Stretch, (Range<usize>, String)> {
-    let Some((length, zone)) = text.value.split_once(" in ") else {
+    // The last one: the length may be in inches.
+    let Some((length, zone)) = text.value.rsplit_once(" in ") else {
         let message = format!("{:?} is not a stretch; write length and zone, for example \"2 m in cabin\"", text.value);
         return Err((text.span, message));
     };
@@ -275,9 +276,12 @@ fn stretch(text: At<String>) -> Result<Stretch, (Range<usize>, String)> {
         return Err((text.span, "a stretch is longer than 0 m and at most 1000 m".into()));
     }
     let (place, loom) = zone.split_once(" with ").map_or((zone, None), |(place, loom)| (place, Some(loom)));
+    if place.trim_end().ends_with(" with") {
+        return Err((text.span.clone(), "with which loom? for example \"2 m in cabin with roof-loom\"".into()));
+    }
     let (zone, method) = place.split_once(',').map_or((place, None), |(zone, method)| (zone, Some(method)));
     let at = |value: &str| At { value: value.trim().to_owned(), span: text.span.clone() };
-    if method.is_some() && loom.is_some() {
+    if (method.is_some() && loom.is_some()) || loom.is_some_and(|loom| loom.contains(',')) {
         return Err((text.span.clone(), "a stretch with a loom lies as the loom does; leave out how".into()));
     }
     let method =

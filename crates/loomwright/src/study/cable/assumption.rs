@@ -108,7 +108,7 @@ impl Circuit {
             Assumption::Kind => (format!("conductor kind {}", self.kind.title()), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Material => ("annealed copper".into(), &sources::COMMON_PRACTICE_DEFAULT),
             Assumption::Installation => (
-                "enclosed in conduit or trunking with all its conductors loaded, the cautious case; sizes from 1 mm²"
+                "enclosed in conduit or trunking, all its conductors loaded, by the table of IEC 60364-5-52 method B; sizes from 1 mm²"
                     .into(),
                 &sources::IEC_60364_5_52_ABC,
             ),

@@ -53,7 +53,7 @@ pub struct Candidate {
     /// What the most cautious heat model permits.
     pub model_ampacity: ElectricCurrent,
     /// What each heat model that bears on the installation permits, all parallel conductors together.
-    pub models: [Option<(Model, ElectricCurrent)>; 3],
+    pub models: [Option<(Model, ElectricCurrent)>; 4],
     /// The current that the duty cycle may have, where one was asked for.
     pub duty_ampacity: Option<ElectricCurrent>,
     /// What the practice's table says, all parallel conductors together.
@@ -107,7 +107,7 @@ impl Candidate {
 pub(super) struct Bearing {
     ampacity: ElectricCurrent,
     model: ElectricCurrent,
-    models: [Option<(Model, ElectricCurrent)>; 3],
+    models: [Option<(Model, ElectricCurrent)>; 4],
     table: TableCap,
     limit: ThermodynamicTemperature,
 }
@@ -155,7 +155,7 @@ impl<'a> Trial<'a> {
         let circuit = self.circuit;
         let at = |terminal: ThermodynamicTemperature| {
             let limit = if terminal < circuit.insulation { terminal } else { circuit.insulation };
-            let mut models = [None; 3];
+            let mut models = [None; 4];
             let permitted = self.path.candidates(limit)?.map(|(model, each)| (model, each * self.conductors()));
             for (slot, found) in models.iter_mut().zip(permitted) {
                 *slot = Some(found);
@@ -340,6 +340,8 @@ impl<'a> Trial<'a> {
             None => None,
         };
         let duty_ampacity = match circuit.duty.zip(transient.as_ref()) {
+            // Nobody says that neighbours pause with it: beside others only the steady current counts.
+            Some(_) if self.lay.together > 2 => Some(ampacity),
             Some((duty, transient)) => {
                 let permitted = transient.permitted_current(&duty, limit)? * self.conductors();
                 // What a table takes off the steady current it takes off this one too.

@@ -168,13 +168,14 @@ impl Circuit {
             }
         }
         if let Some(bore) = query.bore {
-            accept(
-                installation.is_conduit(),
-                "a conduit's bore",
-                bore,
-                "it goes with conduit-plastic, conduit-metal or conduit-split",
-            )?;
-            accept(within(bore.value, 3e-3, 0.5), "a conduit's bore", bore, "3 mm to 500 mm, for example 25 mm")?;
+            let given = format!("{} mm", crate::quantity::significant(bore.value * 1e3, 4));
+            let refuse = |accepted| CableError::OutOfRange { what: "a conduit's bore", given: given.clone(), accepted };
+            if !installation.is_conduit() {
+                return Err(refuse("it goes with conduit-plastic, conduit-metal or conduit-split"));
+            }
+            if !within(bore.value, 3e-3, 0.5) {
+                return Err(refuse("3 mm to 500 mm, for example 25 mm"));
+            }
         }
         Ok(Self {
             query: *query,

@@ -178,6 +178,14 @@ impl Sizing {
     /// What a duty cycle does and does not win.
     fn duty_notice(&self, chosen: &Candidate) -> Option<Finding> {
         let (duty, bears) = (self.circuit.duty?, chosen.duty_ampacity?);
+        if self.circuit.together > 2 {
+            let message = format!(
+                "{}: not credited, since nobody says that the conductors beside it pause with it; they count at the same current \
+                 without pause",
+                duty.to_text()
+            );
+            return Some(blank("duty", chosen.conductor.label(), Signal::Notice, message));
+        }
         Some(blank(
             "duty",
             chosen.conductor.label(),

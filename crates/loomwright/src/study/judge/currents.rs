@@ -9,7 +9,8 @@ use crate::heat::Duty;
 use crate::installation::{Alternator, Battery, Case, ConverterKind, Installation, Load, NodeId};
 use crate::network::{delivers, joined};
 use crate::practice::Practice;
-use crate::quantity::ElectricCurrent;
+use crate::quantity::{ElectricCurrent, Time};
+use uom::si::electric_current::ampere;
 
 /// A current, and what makes it so large.
 #[derive(Clone, Debug, Default)]
@@ -72,8 +73,18 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
                 raise(alternator.rating, &format!("{} empty on {}", battery.name, alternator.name), None);
             }
         }
-        if design.case.is_some() {
-            design.duty = cycle(installation, index);
+        if let Some((duty, start)) = design.case.and_then(|_| cycle(installation, index)) {
+            design.duty = Some(duty);
+            // Every on-time begins with a start: the constant current that makes as much heat in that time.
+            if let Some((inrush, lasts)) = start {
+                let share = (lasts / duty.on()).value.min(1.0);
+                let squares = inrush.value.powi(2) * share + design.current.value.powi(2) * (1.0 - share);
+                let all = ElectricCurrent::new::<ampere>(squares.sqrt());
+                if all > design.current {
+                    design.current = all;
+                    design.reason.push_str(", starting every time");
+                }
+            }
         }
     }
     found
@@ -132,8 +143,8 @@ fn quiet(installation: &Installation, ways: &Ways) -> Vec<(String, BTreeMap<usiz
     found
 }
 
-/// The cycle of the load that a run feeds alone.
-fn cycle(installation: &Installation, run: usize) -> Option<Duty> {
+/// The cycle of the load that a run feeds alone, and the current and time with which each on-time starts.
+fn cycle(installation: &Installation, run: usize) -> Option<(Duty, Option<(ElectricCurrent, Time)>)> {
     let run = installation.runs.get(run)?;
     let touching = |node: NodeId| {
         let runs = installation.runs.iter().filter(|other| other.from == node || other.to == node).count();
@@ -147,7 +158,9 @@ fn cycle(installation: &Installation, run: usize) -> Option<Duty> {
         || installation.converters.iter().any(|converter| {
             [converter.input, converter.output].into_iter().flatten().any(|nodes| nodes.contains(&run.to))
         });
-    load.cycle.filter(|_| alone && !devices && Some(run.to) != installation.chassis && touching(run.to) == 1)
+    let cycle =
+        load.cycle.filter(|_| alone && !devices && Some(run.to) != installation.chassis && touching(run.to) == 1)?;
+    Some((cycle, load.inrush.map(|inrush| (inrush, load.start_time))))
 }
 
 /// Whether a run is the one that ends at a converter's input, or its other leg.

@@ -174,6 +174,20 @@ impl RunModel {
         least
     }
 
+    /// The highest temperature of a cycle that goes on, in its hottest stretch; `None` beyond what a model follows.
+    pub(super) fn duty_peak(&self, duty: &Duty, current: ElectricCurrent) -> Option<ThermodynamicTemperature> {
+        let peak = |stretch: &Stretch| {
+            let transient = Transient::new(&self.conductor, &stretch.lay, stretch.ambient).ok()?;
+            transient.settled_peak(duty, current).ok()
+        };
+        let mut hottest: Option<ThermodynamicTemperature> = None;
+        for stretch in &self.stretches {
+            let here = peak(stretch)?;
+            hottest = Some(hottest.map_or(here, |hottest| if here > hottest { here } else { hottest }));
+        }
+        hottest
+    }
+
     /// The stretch that comes nearest to what it may reach when a current flows once for `duration` after a
     /// load of `before`: temperature at the end, and limit. `None` when no stretch can be followed.
     pub(super) fn start(

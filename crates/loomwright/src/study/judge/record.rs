@@ -53,6 +53,9 @@ pub struct RunRecord {
     pub limit_c: f64,
     /// What it may carry continuously.
     pub ampacity_a: Option<f64>,
+    /// What it may carry in its duty cycle, where it bears its current only because that pauses.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub duty_ampacity_a: Option<f64>,
     /// Which model or table says so.
     pub ampacity_governed_by: String,
     /// The current it is judged at.
@@ -62,7 +65,7 @@ pub struct RunRecord {
     pub duty: Option<String>,
     /// The case or device that sets that current.
     pub current_set_by: String,
-    /// Hottest conductor temperature over all cases.
+    /// Hottest conductor temperature over all cases; where it bears its current only because that pauses, of the cycle.
     pub conductor_temperature_c: Option<f64>,
     /// Largest drop over all cases, with joints and fuse.
     pub drop_v: f64,
@@ -130,7 +133,12 @@ impl Judgement {
                 &crate::data::tables::sources::CONTACT_COMMON_PRACTICE,
             ),
         ];
-        for (text, source) in general {
+        let looms = super::company::has_looms(plan).then(|| {
+            let text = "neighbours in a loom count at the current they are judged at, without pause, as hot as their \
+                        insulation permits";
+            (text.to_owned(), custom)
+        });
+        for (text, source) in general.into_iter().chain(looms) {
             assumptions.push(AssumptionRecord { text, source: source.to_string(), confidence: source.confidence });
         }
         for assumption in &plan.assumptions {
@@ -194,6 +202,11 @@ impl Judgement {
             ambient_c: zone.map_or(0.0, |zone| round9(in_celsius(zone.hottest))),
             limit_c: round9(in_celsius(model.limit)),
             ampacity_a: model.ampacity.map(|ampacity| round9(ampacity.value)),
+            duty_ampacity_a: design
+                .duty
+                .filter(|_| model.rests(design))
+                .and_then(|duty| model.duty_ampacity(&duty))
+                .map(|ampacity| round9(ampacity.value)),
             ampacity_governed_by: match model.model {
                 _ if model.table_governs => format!("table of {}", plan.practice),
                 Some(which) => which.title(model.method),
@@ -202,7 +215,10 @@ impl Judgement {
             current_a: round9(design.current.value),
             duty: design.duty.map(|duty| duty.to_text()),
             current_set_by: design.reason.clone(),
-            conductor_temperature_c: (!too_hot && !model.rests(design)).then(|| round9(hottest)),
+            conductor_temperature_c: match design.duty.filter(|_| model.rests(design)) {
+                Some(duty) => model.duty_peak(&duty, design.current).map(|peak| round9(in_celsius(peak))),
+                None => (!too_hot).then(|| round9(hottest)),
+            },
             drop_v: round9(over_cases(&|case| {
                 let current = case.run_currents.get(index)?.value.abs();
                 (current > 0.0).then(|| case.run_losses.get(index).map_or(0.0, |loss| loss.value / current))

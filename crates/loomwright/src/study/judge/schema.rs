@@ -76,7 +76,7 @@ pub fn report_schema() -> Value {
             ("drop_v", number()),
             ("loss_w", number()),
         ],
-        &[("duty", text())],
+        &[("duty", text()), ("duty_ampacity_a", number())],
     );
     let device = object(
         &[

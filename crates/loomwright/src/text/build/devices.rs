@@ -205,6 +205,20 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         usual
     });
     above_zero(names, entry, "start_time", start_time.value, 600.0, "s");
+    if entry.get("start_time").is_some() && entry.get("inrush").is_none() {
+        names.refuse(entry, "start_time", "start_time goes with inrush, the current that flows so long");
+    }
+    if let Some(on) = cycle.map(|cycle| cycle.on()).filter(|on| entry.get("inrush").is_some() && start_time > *on) {
+        let message =
+            format!("it starts for {}, longer than the {} that it runs at a time", start_time.to_text(), on.to_text());
+        names.refuse(entry, if entry.get("start_time").is_some() { "start_time" } else { "duty" }, message);
+    }
+    if let (Some(inrush), LoadKind::Current(running)) = (entry.current("inrush"), kind)
+        && inrush < running
+    {
+        let message = format!("the inrush is not below the {} that it draws running", running.to_text());
+        names.refuse(entry, "inrush", message);
+    }
     if !(duty.value > 0.0 && duty.value <= 1.0) {
         names.refuse(entry, "duty", "duty is above 0 % and at most 100 %");
     }

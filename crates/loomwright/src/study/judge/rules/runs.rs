@@ -25,6 +25,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.ampacity());
         found.extend(subject.conduit());
         found.extend(subject.start_heating());
+        found.extend(subject.pauses());
         found.extend(subject.terminals());
         found.extend(subject.terminal_temperature());
         found.extend(subject.material());
@@ -82,10 +83,10 @@ impl Subject<'_> {
         let (current, reason) = self.current();
         let Some(ampacity) = self.model.ampacity else {
             let message = format!(
-                "{} has no value in the tables of the enclosed installation, which run from 1 to 400 mm² and to 20 circuits together: what it may carry cannot be judged",
+                "{} has no value here: the enclosed installation's table runs from 1 to 400 mm², and no grouping factor is known for more than 20 circuits together; what it may carry cannot be judged",
                 self.model.conductor.label()
             );
-            return Some(plain("ampacity", self.name(), Signal::Warning, message, "IEC 60364-5-52, method B"));
+            return Some(plain("ampacity", self.name(), Signal::Warning, message, "IEC 60364-5-52"));
         };
         let duty = self.judgement.design.get(self.index).and_then(|design| design.duty);
         let cyclic = duty.filter(|_| current > ampacity.value).and_then(|duty| self.model.duty_ampacity(&duty));
@@ -114,11 +115,7 @@ impl Subject<'_> {
         }
         .finding(|_| {
             if limit <= 0.0 {
-                return format!(
-                    "{} is as hot as the {} °C that this conductor may reach: no size carries anything there; take insulation for hotter, for example 90 °C",
-                    self.zone(),
-                    n(in_celsius(self.model.limit))
-                );
+                return self.nothing_to_bear();
             }
             format!(
                 "{size} carries {} A{while_on} and bears {} A in {} (limit {} °C, {by})",
@@ -128,6 +125,56 @@ impl Subject<'_> {
                 n(in_celsius(self.model.limit))
             )
         })
+    }
+
+    /// That it bears its current only because that pauses.
+    fn pauses(&self) -> Option<Finding> {
+        let design = self.judgement.design.get(self.index)?;
+        let duty = design.duty.filter(|_| self.model.rests(design))?;
+        let bears = self.model.duty_ampacity(&duty)?.value;
+        if design.current.value > bears {
+            return None;
+        }
+        let message = format!(
+            "carries {} A for {} and bears {} A so, {} A without pause: it must not run on; the fuse is judged as if it did",
+            n(design.current.value),
+            duty.to_text(),
+            n(bears),
+            n(self.model.ampacity.map_or(0.0, |ampacity| ampacity.value))
+        );
+        Some(plain("duty", self.name(), Signal::Notice, message, "the plan's duty cycle"))
+    }
+
+    /// Why a conductor may carry nothing at all, and what would help.
+    fn nothing_to_bear(&self) -> String {
+        let limit = in_celsius(self.model.limit);
+        let zone = self.judgement.installation.zones.get(self.model.hottest_zone);
+        let air = zone.map_or(0.0, |zone| in_celsius(zone.hottest));
+        if air < limit {
+            return format!(
+                "what lies in its loom in {} heats it to the {} °C that it may reach before it carries anything: fewer or \
+                 larger conductors in that loom, or this one apart from it",
+                self.zone(),
+                n(limit)
+            );
+        }
+        // The usual insulation classes.
+        let classes = [70.0, 90.0, 105.0, 125.0, 150.0];
+        let hotter = classes.into_iter().find(|class| *class > air + 5.0);
+        let help = hotter.map_or_else(
+            || "keep it out of there".to_owned(),
+            |class| {
+                format!(
+                    "take insulation, and terminals, for hotter, for example {} °C, or keep it out of there",
+                    n(class)
+                )
+            },
+        );
+        format!(
+            "{} is as hot as the {} °C that this conductor may reach: no size carries anything there; {help}",
+            self.zone(),
+            n(limit)
+        )
     }
 
     /// Whether the conduits of its looms hold what lies in them.
