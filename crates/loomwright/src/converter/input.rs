@@ -73,7 +73,8 @@ impl Input {
     ///
     /// Of several limits the one that leaves least is named.
     pub fn at(&self, asked: Power, voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Drawn {
-        if self.lock_out.is_some_and(|lock_out| voltage < lock_out) || !(voltage.value > 0.0) {
+        let works = voltage.value > 0.0 && self.lock_out.is_none_or(|lock_out| voltage >= lock_out);
+        if !works {
             let nothing = (Power::default(), ElectricCurrent::default());
             return Drawn { output: nothing.0, input: nothing.0, current: nothing.1, binding: Binding::LockOut };
         }

@@ -59,7 +59,7 @@ impl Factor {
         let leaves = order.parent.len();
         for (at, parent) in order.parent.iter().enumerate() {
             let pivot = diagonal[at];
-            if !(pivot > ROUNDING * base[at]) {
+            if pivot.is_nan() || pivot <= ROUNDING * base[at] {
                 return Err(NotHeld);
             }
             let over = 1.0 / pivot;
@@ -71,7 +71,7 @@ impl Factor {
         let mut update = 0;
         for (at, range) in (leaves..).zip(order.starts.windows(2)) {
             let pivot = diagonal[at];
-            if !(pivot > ROUNDING * base[at]) {
+            if pivot.is_nan() || pivot <= ROUNDING * base[at] {
                 return Err(NotHeld);
             }
             let over = 1.0 / pivot;

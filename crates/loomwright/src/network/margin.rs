@@ -145,7 +145,7 @@ impl Solver<'_> {
             // Volts from here to the top, and what λ still gains on that way.
             let to_top = slope * (u0 - u) / (slope0 - slope);
             let gain = 0.5 * to_top * slope;
-            if !(gain > 0.0) || gain <= 0.5 * WITHIN * factor {
+            if gain.is_nan() || gain <= 0.5 * WITHIN * factor {
                 break;
             }
             if factor > MOST {

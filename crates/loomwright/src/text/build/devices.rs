@@ -318,17 +318,15 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
 fn senses(entry: &Entry, names: &mut Names<'_>, kind: LinkKind) -> Option<SensingRelay> {
     let keys = ["closes_at", "opens_at"];
     let stated = keys.map(|key| entry.voltage(key));
-    let Some(given) = keys.into_iter().find(|key| entry.get(key).is_some()) else { return None };
+    let given = keys.into_iter().find(|key| entry.get(key).is_some())?;
     if kind != LinkKind::Relay {
         names.refuse(entry, given, format!("only a relay senses a voltage, not a {kind}"));
         return None;
     }
-    for key in keys.into_iter().filter(|key| entry.get(key).is_none()) {
-        names.refuse(
-            entry,
-            given,
-            format!("{key} is needed beside it, for example closes_at = \"13.3 V\", opens_at = \"12.8 V\""),
-        );
+    if let Some(missing) = keys.into_iter().find(|key| entry.get(key).is_none()) {
+        let message =
+            format!("{missing} is needed beside it, for example closes_at = \"13.3 V\", opens_at = \"12.8 V\"");
+        names.refuse(entry, given, message);
         return None;
     }
     let [Some(closes), Some(opens)] = stated else { return None };

@@ -83,10 +83,18 @@ fn openings(judgement: &Judgement) -> Vec<Opening<'_>> {
     found
 }
 
-/// By rule and subject: signal, message about what it does, and what does it.
+/// What opening things does to one subject.
+struct Harm {
+    signal: Signal,
+    what: String,
+    case: String,
+    openings: Vec<String>,
+}
+
+/// By rule and subject.
 #[derive(Default)]
 struct Told {
-    found: BTreeMap<(&'static str, String), (Signal, String, String, Vec<String>)>,
+    found: BTreeMap<(&'static str, String), Harm>,
 }
 
 impl Told {
@@ -99,10 +107,14 @@ impl Told {
         case: &Case,
         opening: &Opening<'_>,
     ) {
-        let slot =
-            self.found.entry((rule, subject.to_owned())).or_insert((signal, what, case.name.clone(), Vec::new()));
-        if !slot.3.contains(&opening.name) {
-            slot.3.push(opening.name.clone());
+        let harm = self.found.entry((rule, subject.to_owned())).or_insert_with(|| Harm {
+            signal,
+            what,
+            case: case.name.clone(),
+            openings: Vec::new(),
+        });
+        if !harm.openings.contains(&opening.name) {
+            harm.openings.push(opening.name.clone());
         }
     }
 }
@@ -128,10 +140,10 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
             remaining(judgement, &left, of, opening, &mut told);
         }
     }
-    let found = told.found.into_iter().map(|((rule, subject), (signal, what, case, openings))| {
-        let mut finding =
-            plain(rule, &subject, signal, format!("when {} opens {what}", listed(&openings)), citation(rule));
-        finding.case = Some(case);
+    let found = told.found.into_iter().map(|((rule, subject), harm)| {
+        let message = format!("when {} opens {}", listed(&harm.openings), harm.what);
+        let mut finding = plain(rule, &subject, harm.signal, message, citation(rule));
+        finding.case = Some(harm.case);
         finding
     });
     found.collect()
