@@ -238,3 +238,51 @@ fn little_margin_is_told() {
     assert!(margin < 2.0 && (found.measured.expect("a margin") - margin).abs() < 1e-6);
     assert!(finding(&plan(&load(60.0)), "stability-margin", "constant power").is_none());
 }
+
+/// 14.7 V over 4.5 mΩ of battery and some milliohms of cable: kiloamperes; at 48 V it is a warning.
+#[test]
+fn empty_capacitors_are_told() {
+    let inverter = |extra: &str| {
+        format!(
+            "[converters.inverter]\nkind = \"inverter\"\noutput_power = \"500 W\"\n{extra}\n{}",
+            circuit("inverter", "plus", "inverter", 1.0, "25 mm2")
+        )
+    };
+    let found = plan(&inverter(""));
+    let found = finding(&found, "pre-charge", "inverter").expect("it is told");
+    assert_eq!(found.signal, Signal::Caution);
+    assert!(finding(&plan(&inverter("pre_charge = true")), "pre-charge", "inverter").is_none());
+    let high = judged(&two_bars("48 V", "60 A class-t", &inverter("")));
+    assert_eq!(finding(&high, "pre-charge", "inverter").expect("it is told").signal, Signal::Warning);
+}
+
+/// Half way between full output at 30 °C and none at 50 °C, half is left in 40 °C air.
+#[test]
+fn warm_air_leaves_less_output() {
+    let inverter = |loads: f64| {
+        format!(
+            "[converters.inverter]\nkind = \"inverter\"\noutput_power = \"800 W\"\nzone = \"here\"\nfull_up_to = \"30 °C\"\nnothing_at = \"50 °C\"\n[loads.kettle]\npower = \"{loads} W\"\ninverter = \"inverter\"\n{}",
+            circuit("inverter", "plus", "inverter", 1.0, "50 mm2")
+        )
+    };
+    let judgement = plan(&inverter(500.0));
+    let found = finding(&judgement, "converter-output", "inverter").expect("400 W are left");
+    assert_eq!((found.measured, found.limit.map(f64::round)), (Some(500.0), Some(400.0)));
+    assert!(found.message.contains("40 °C"), "{}", found.message);
+    assert!(finding(&plan(&inverter(390.0)), "converter-output", "inverter").is_none());
+}
+
+/// Old and new, glass mat and gel, side by side.
+#[test]
+fn batteries_that_do_not_match_are_told() {
+    let with = |change: [&str; 2]| plan(&second("installed = \"2019\"").replacen(change[0], change[1], 1));
+    let text = two_bars("12 V", "150 A class-t", &second("installed = \"2019\""));
+    let old = judged(&text.replacen("capacity = \"100 Ah\"", "capacity = \"100 Ah\"\ninstalled = \"2024\"", 1));
+    let found = finding(&old, "batteries-in-parallel", "house").expect("five years apart");
+    assert!(found.message.contains("older or newer"), "{}", found.message);
+    let mixed = with(["chemistry = \"agm\"", "chemistry = \"gel\""]);
+    let found = finding(&mixed, "batteries-in-parallel", "house").expect("of another kind");
+    assert_eq!(found.signal, Signal::Caution);
+    let errors = read_plan(&text.replace("\"2019\"", "\"last spring\"")).unwrap_err();
+    assert!(errors[0].message.contains("is no year"), "{errors:?}");
+}

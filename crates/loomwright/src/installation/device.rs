@@ -1,6 +1,6 @@
 //! Devices: what is joined by the runs.
 
-use crate::converter::Losses;
+use crate::converter::{Derating, Losses};
 use crate::heat::Duty;
 use crate::names::named;
 use crate::quantity::{
@@ -69,6 +69,8 @@ pub struct Battery {
     pub charge_voltage: ElectricPotential,
     /// Most current that its protection or maker permits, in and out.
     pub current_limit: Option<ElectricCurrent>,
+    /// Year in which it was new.
+    pub installed: Option<u16>,
 }
 
 named! {
@@ -147,6 +149,10 @@ pub struct Converter {
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.
     pub running_signal: bool,
+    /// Whether its input capacitors are charged through a resistor before it is switched on.
+    pub pre_charge: bool,
+    /// How its output falls in warm air.
+    pub derating: Option<Derating>,
     /// Whether a solar controller holds its output voltage without a battery.
     pub holds_alone: bool,
 }

@@ -155,6 +155,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             may("resistance", Resistance, "\"2 mohm\"", "internal resistance; by chemistry and capacity when not said"),
             may("charge_voltage", Voltage, "\"14.4 V\"", "highest charge voltage; by chemistry when not said"),
+            may("installed", Text, "\"2024\"", "year in which it was new, to tell old from new where they are joined"),
             may("current_limit", Current, "\"100 A\"", "most current that its protection or maker permits, in and out"),
             GROUNDED,
             ZONE,
@@ -224,6 +225,14 @@ pub(super) const SECTIONS: &[Section] = &[
                 "input voltage at which it starts again; 1.06 of lock_out when not said",
             ),
             may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
+            may(
+                "pre_charge",
+                Flag,
+                "true",
+                "its input capacitors are charged through a resistor first; false when not said",
+            ),
+            may("full_up_to", Temperature, "\"40 °C\"", "air up to which its output is full; needed with nothing_at"),
+            may("nothing_at", Temperature, "\"70 °C\"", "air at which it gives nothing any more, straight in between"),
             may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),
             may("array_voltage", Voltage, "\"36 V\"", "operating voltage of the solar array"),
             may(

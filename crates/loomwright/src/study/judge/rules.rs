@@ -3,6 +3,7 @@
 
 mod alternators;
 mod batteries;
+mod converters;
 mod devices;
 mod opening;
 mod protection;
@@ -22,6 +23,7 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(runs::findings(judgement));
     found.extend(voltage::findings(judgement));
     found.extend(alternators::findings(judgement));
+    found.extend(converters::findings(judgement));
     found.extend(devices::findings(judgement));
     found.extend(batteries::findings(judgement));
     found.extend(stability::findings(judgement));

@@ -2,7 +2,7 @@
 
 use super::devices::negative;
 use super::{Ground, above_zero};
-use crate::converter::{Losses, Residual, fit};
+use crate::converter::{Derating, Losses, Residual, fit};
 use crate::data::tables::{constants, sources};
 use crate::installation::{Converter, ConverterKind, NodeId};
 use crate::quantity::{ElectricPotential, Power, Ratio, ToText};
@@ -123,8 +123,33 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         restart,
         array: entry.current("array_current").zip(entry.voltage("array_voltage")),
         running_signal: entry.flag("running_signal"),
+        pre_charge: entry.flag("pre_charge"),
+        derating: derating(entry, names),
         holds_alone: entry.flag("holds_alone"),
     })
+}
+
+/// Both temperatures or neither, the second above the first.
+fn derating(entry: &Entry, names: &mut Names<'_>) -> Option<Derating> {
+    let keys = ["full_up_to", "nothing_at"];
+    let given = keys.into_iter().find(|key| entry.get(key).is_some())?;
+    if let Some(missing) = keys.into_iter().find(|key| entry.get(key).is_none()) {
+        let message =
+            format!("{missing} is needed beside it, for example full_up_to = \"40 °C\", nothing_at = \"70 °C\"");
+        names.refuse(entry, given, message);
+        return None;
+    }
+    let [full_up_to, nothing_at] = keys.map(|key| entry.temperature(key));
+    let derating = Derating { full_up_to: full_up_to?, nothing_at: nothing_at? };
+    if derating.nothing_at <= derating.full_up_to {
+        names.refuse(
+            entry,
+            "nothing_at",
+            "the air at which it gives nothing is hotter than that up to which it gives all",
+        );
+        return None;
+    }
+    Some(derating)
 }
 
 /// Most that a fitted curve may miss a stated efficiency by.

@@ -121,7 +121,18 @@ fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<
         at_rest: [low, resting, full],
         charge_voltage,
         current_limit: entry.current("current_limit"),
+        installed: installed(entry, names),
     })
+}
+
+/// A year between the first sealed batteries and the end of the century.
+fn installed(entry: &Entry, names: &mut Names<'_>) -> Option<u16> {
+    let stated = entry.text("installed")?;
+    let year = stated.value.trim().parse::<u16>().ok().filter(|year| (1970..=2100).contains(year));
+    if year.is_none() {
+        names.refuse(entry, "installed", format!("{:?} is no year; write for example \"2024\"", stated.value));
+    }
+    year
 }
 
 fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {

@@ -50,11 +50,15 @@ fn headroom(judgement: &Judgement) -> Vec<Finding> {
         };
         found.extend(measure.finding(|fails| {
             let (asked_a, available_a) = (n(asked), n(available));
+            // What limits them is what they give hot, at idle or cruising.
+            let hot = if cruising { "hot, cruising" } else { "hot, at idle" };
             if fails {
                 let lack = n(asked - available);
-                format!("{asked_a} A asked of {available_a} A available: {lack} Ah every hour come out of the battery")
+                format!(
+                    "{asked_a} A asked of {available_a} A available {hot}: {lack} Ah every hour come out of the battery"
+                )
             } else {
-                format!("{asked_a} A asked of {available_a} A available")
+                format!("{asked_a} A asked of {available_a} A available {hot}")
             }
         }));
     }

@@ -37,6 +37,10 @@ fn unlike_batteries(installation: &Installation) -> Vec<Finding> {
                     (Signal::Danger, "of another nominal voltage")
                 } else if lithium(one) != lithium(other) {
                     (Signal::Warning, "of lithium and lead: their resting voltages differ")
+                } else if one.chemistry != other.chemistry {
+                    (Signal::Caution, "of another kind of lead-acid: their charge voltages differ")
+                } else if years_apart(one, other) > 1 {
+                    (Signal::Caution, "more than a year older or newer: the weaker one sets what both give")
                 } else {
                     continue;
                 };
@@ -49,6 +53,11 @@ fn unlike_batteries(installation: &Installation) -> Vec<Finding> {
         }
     }
     found
+}
+
+/// Years between two batteries, where both are known.
+fn years_apart(one: &Battery, other: &Battery) -> u16 {
+    one.installed.zip(other.installed).map_or(0, |(one, other)| one.abs_diff(other))
 }
 
 /// What a battery gives in a case, with what its group in parallel gives together and that group's capacity in As.

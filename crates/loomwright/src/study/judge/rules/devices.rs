@@ -3,91 +3,22 @@
 use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
-use crate::installation::{Battery, Case, Converter, ConverterKind, DeviceRef, Installation, LinkKind, NodeId, Place};
-use crate::network::{Part, joined, load_power, lock_out_current};
-use crate::study::judge::paths::{Ways, are_joined, driving};
+use crate::installation::{Battery, Converter, DeviceRef, Installation, LinkKind, NodeId, Place};
+use crate::network::{Part, joined};
+use crate::study::judge::paths::{are_joined, driving};
 use crate::study::judge::{CaseResult, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
-    found.extend(overloads(judgement));
     found.extend(too_much_voltage(judgement));
     found.extend(too_little_voltage(judgement));
     found.extend(unconnected(installation));
-    found.extend(charge_voltages(installation, &judgement.ways));
-    found.extend(lock_out_currents(judgement));
     found.extend(ratings(judgement));
     found.extend(unsupplied(judgement));
     found.extend(chassis(installation));
     found.extend(arrays(installation));
     found.extend(bars(judgement));
-    found
-}
-
-/// Chargers against the highest charge voltage of the batteries they reach.
-fn charge_voltages(installation: &Installation, ways: &Ways) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for converter in installation.converters.iter().filter(|converter| converter.kind != ConverterKind::Buck) {
-        let Some(output) = converter.output else { continue };
-        let reached = installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
-        for battery in reached {
-            let (measured, limit) = (converter.output_voltage.value, battery.charge_voltage.value);
-            let measure = Measure {
-                rule: "charge-voltage-suits-battery",
-                subject: &converter.name,
-                measured,
-                limit,
-                unit: "V",
-                margin: if measured <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / measured },
-                failing: Signal::Danger,
-                citation: "the battery's highest charge voltage",
-                confidence: Confidence::Published,
-                case: None,
-            };
-            found.extend(measure.finding(|_| {
-                format!("charges to {} V, {} ({}) allows {} V", n(measured), battery.name, battery.chemistry, n(limit))
-            }));
-        }
-    }
-    found
-}
-
-/// What a converter draws at its lock-out voltage against the conductor that feeds it.
-fn lock_out_currents(judgement: &Judgement) -> Vec<Finding> {
-    let installation = &judgement.installation;
-    let mut found = Vec::new();
-    for (index, converter) in installation.converters.iter().enumerate() {
-        let (Some(current), Some(input)) = (lock_out_current(installation, index), converter.input) else { continue };
-        let feeding = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| run.to == input[0]);
-        let Some(bears) =
-            feeding.filter_map(|(_, model)| model.ampacity).map(|ampacity| ampacity.value).reduce(f64::min)
-        else {
-            continue;
-        };
-        let lock_out = converter.lock_out.map_or(0.0, |voltage| voltage.value);
-        let measure = Measure {
-            rule: "converter-input-current",
-            subject: &converter.name,
-            measured: current.value,
-            limit: bears,
-            unit: "A",
-            // The margin itself is told by the run's ampacity; here only failure.
-            margin: if current.value <= bears { f64::INFINITY } else { bears / current.value },
-            failing: Signal::Danger,
-            citation: "input power over lock-out voltage; IEC 60364-4-43, 433.1",
-            confidence: Confidence::Published,
-            case: None,
-        };
-        found.extend(measure.finding(|_| {
-            format!(
-                "draws {} A just above its lock-out at {} V, its conductor bears {} A",
-                n(current.value),
-                n(lock_out),
-                n(bears)
-            )
-        }));
-    }
     found
 }
 
@@ -169,44 +100,6 @@ fn bars(judgement: &Judgement) -> Vec<Finding> {
             case: installation.cases.get(case).map(|case| case.name.clone()),
         };
         found.extend(measure.finding(|_| format!("carries up to {} A, rated {} A", n(current), n(rating.value))));
-    }
-    found
-}
-
-/// Converters that are asked for more than they can give.
-fn overloads(judgement: &Judgement) -> Vec<Finding> {
-    let installation = &judgement.installation;
-    let mut found = Vec::new();
-    for (index, converter) in installation.converters.iter().enumerate() {
-        let (limit, unit) = match converter.kind {
-            ConverterKind::Buck => (converter.output_current.map(|current| current.value), "A"),
-            ConverterKind::Inverter => (converter.output_power.map(|power| power.value), "W"),
-            _ => (None, ""),
-        };
-        let Some(limit) = limit else { continue };
-        let asked = |case: &CaseResult, of: &Case| match converter.kind {
-            ConverterKind::Inverter => load_power(installation, of, index).value,
-            _ => case.sources.iter().filter(|(part, _)| *part == Part::Output(index)).map(|(_, one)| one.value).sum(),
-        };
-        let settled = judgement.cases.iter().filter(|case| case.point.is_some());
-        let cases = settled.filter_map(|case| {
-            let of = installation.cases.get(case.case).filter(|of| of.starting.is_none())?;
-            Some((asked(case, of), of.name.clone()))
-        });
-        let Some((asked, case)) = cases.max_by(|one, other| one.0.total_cmp(&other.0)) else { continue };
-        let measure = Measure {
-            rule: "converter-output",
-            subject: &converter.name,
-            measured: asked,
-            limit,
-            unit,
-            margin: if asked <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / asked },
-            failing: Signal::Warning,
-            citation: "the converter's rated output",
-            confidence: Confidence::Published,
-            case: Some(case),
-        };
-        found.extend(measure.finding(|_| format!("asked for {} {unit}, it gives {} {unit}", n(asked), n(limit))));
     }
     found
 }

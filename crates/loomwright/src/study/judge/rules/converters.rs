@@ -1,0 +1,167 @@
+//! Rules on converters: what they are asked for, what they draw, what they charge, and how they are switched on.
+
+use super::{Measure, n, plain};
+use crate::data::{Confidence, tables::constants};
+use crate::finding::{Finding, Signal};
+use crate::installation::{Case, Converter, ConverterKind, Installation};
+use crate::network::{Part, load_power, lock_out_current};
+use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, celsius, in_celsius};
+use crate::study::judge::paths::Ways;
+use crate::study::judge::{CaseResult, Judgement};
+
+pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
+    let mut found = overloads(judgement);
+    found.extend(charge_voltages(&judgement.installation, &judgement.ways));
+    found.extend(lock_out_currents(judgement));
+    found.extend(pre_charge(judgement));
+    found
+}
+
+/// Chargers against the highest charge voltage of the batteries they reach.
+fn charge_voltages(installation: &Installation, ways: &Ways) -> Vec<Finding> {
+    let mut found = Vec::new();
+    for converter in installation.converters.iter().filter(|converter| converter.kind != ConverterKind::Buck) {
+        let Some(output) = converter.output else { continue };
+        let reached = installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
+        for battery in reached {
+            let (measured, limit) = (converter.output_voltage.value, battery.charge_voltage.value);
+            let measure = Measure {
+                rule: "charge-voltage-suits-battery",
+                subject: &converter.name,
+                measured,
+                limit,
+                unit: "V",
+                margin: if measured <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / measured },
+                failing: Signal::Danger,
+                citation: "the battery's highest charge voltage",
+                confidence: Confidence::Published,
+                case: None,
+            };
+            found.extend(measure.finding(|_| {
+                format!("charges to {} V, {} ({}) allows {} V", n(measured), battery.name, battery.chemistry, n(limit))
+            }));
+        }
+    }
+    found
+}
+
+/// What a converter draws at its lock-out voltage against the conductor that feeds it.
+fn lock_out_currents(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, converter) in installation.converters.iter().enumerate() {
+        let (Some(current), Some(input)) = (lock_out_current(installation, index), converter.input) else { continue };
+        let feeding = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| run.to == input[0]);
+        let Some(bears) =
+            feeding.filter_map(|(_, model)| model.ampacity).map(|ampacity| ampacity.value).reduce(f64::min)
+        else {
+            continue;
+        };
+        let lock_out = converter.lock_out.map_or(0.0, |voltage| voltage.value);
+        let measure = Measure {
+            rule: "converter-input-current",
+            subject: &converter.name,
+            measured: current.value,
+            limit: bears,
+            unit: "A",
+            // The margin itself is told by the run's ampacity; here only failure.
+            margin: if current.value <= bears { f64::INFINITY } else { bears / current.value },
+            failing: Signal::Danger,
+            citation: "input power over lock-out voltage; IEC 60364-4-43, 433.1",
+            confidence: Confidence::Published,
+            case: None,
+        };
+        found.extend(measure.finding(|_| {
+            format!(
+                "draws {} A just above its lock-out at {} V, its conductor bears {} A",
+                n(current.value),
+                n(lock_out),
+                n(bears)
+            )
+        }));
+    }
+    found
+}
+
+/// Converters that are asked for more than they can give.
+fn overloads(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, converter) in installation.converters.iter().enumerate() {
+        let (limit, unit) = match converter.kind {
+            ConverterKind::Buck => (converter.output_current.map(|current| current.value), "A"),
+            ConverterKind::Inverter => (converter.output_power.map(|power| power.value), "W"),
+            _ => (None, ""),
+        };
+        let Some(limit) = limit else { continue };
+        let warm = converter.derating.map_or(1.0, |derating| derating.share(air_at(installation, converter)).value);
+        let limit = limit * warm;
+        let asked = |case: &CaseResult, of: &Case| match converter.kind {
+            ConverterKind::Inverter => load_power(installation, of, index).value,
+            _ => case.sources.iter().filter(|(part, _)| *part == Part::Output(index)).map(|(_, one)| one.value).sum(),
+        };
+        let settled = judgement.cases.iter().filter(|case| case.point.is_some());
+        let cases = settled.filter_map(|case| {
+            let of = installation.cases.get(case.case).filter(|of| of.starting.is_none())?;
+            Some((asked(case, of), of.name.clone()))
+        });
+        let Some((asked, case)) = cases.max_by(|one, other| one.0.total_cmp(&other.0)) else { continue };
+        let measure = Measure {
+            rule: "converter-output",
+            subject: &converter.name,
+            measured: asked,
+            limit,
+            unit,
+            margin: if asked <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / asked },
+            failing: Signal::Warning,
+            citation: "the converter's rated output",
+            confidence: Confidence::Published,
+            case: Some(case),
+        };
+        found.extend(measure.finding(|_| {
+            let hot = n(in_celsius(air_at(installation, converter)));
+            let because = if warm < 1.0 { format!(" in air of {hot} °C") } else { String::new() };
+            format!("asked for {} {unit}, it gives {} {unit}{because}", n(asked), n(limit))
+        }));
+    }
+    found
+}
+
+/// The hottest air around a converter: of its zone, or 40 °C when that is not said.
+fn air_at(installation: &Installation, converter: &Converter) -> ThermodynamicTemperature {
+    let node = converter.input.or(converter.output).and_then(|nodes| installation.nodes.get(nodes[0].0));
+    let zone = node.and_then(|node| node.zone).and_then(|zone| installation.zones.get(zone));
+    zone.map_or_else(|| celsius(constants::AMBIENT_C), |zone| zone.hottest)
+}
+
+/// Inverters switched onto empty input capacitors: the peak is the voltage over all resistance up to them.
+fn pre_charge(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    let bare = |one: &&Converter| one.kind == ConverterKind::Inverter && !one.pre_charge;
+    for converter in installation.converters.iter().filter(bare) {
+        let Some(input) = converter.input else { continue };
+        let near = installation.batteries.iter().find(|battery| judgement.ways.reaches(battery.nodes[0], input[0]));
+        let Some(battery) = near else { continue };
+        let mut runs = judgement.ways.between(battery.nodes[0], input[0]);
+        runs.extend(judgement.ways.between(battery.nodes[1], input[1]));
+        let cables = runs.iter().filter_map(|run| judgement.models.get(*run));
+        let cables: f64 = cables.map(|model| model.at(ElectricCurrent::default()).resistance.value).sum();
+        let peak = battery.charge_voltage.value / (battery.resistance.value + cables);
+        let high = installation.system_voltage.value > 36.0;
+        let message = format!(
+            "switched on, its empty input capacitors draw up to {} A for a moment: contacts weld and fuses age; charge them \
+             through a resistor first and state pre_charge = true",
+            n(peak)
+        );
+        let signal = if high { Signal::Warning } else { Signal::Caution };
+        found.push(plain(
+            "pre-charge",
+            &converter.name,
+            signal,
+            message,
+            "voltage over resistance; common practice, no source",
+        ));
+    }
+    found
+}
