@@ -125,6 +125,24 @@ proptest! {
     }
 }
 
+/// Once told 3 % late: next to the current that the limit itself permits.
+#[test]
+fn next_to_its_own_current_a_limit_is_not_told_late() {
+    let made = conductor(0);
+    let lay = Lay::pair(Installation::ConduitMetal);
+    let limits = OverloadLimits::of(celsius(70.0), celsius(70.0));
+    let curve = DamageCurve::new(&made, &lay, celsius(40.0), celsius(45.0), limits).unwrap();
+    let transient = Transient::new(&made, &lay, celsius(40.0)).unwrap();
+    let current = curve.ampacity() * 1.641486604837934;
+    let reached = curve.reached(current).unwrap();
+    for (limit, told) in [(limits.days, reached.days), (limits.hours, reached.hours), (limits.moments, reached.moments)]
+    {
+        if let (Some(told), Some(followed)) = (told, transient.time_to(limit, current, celsius(45.0)).unwrap()) {
+            assert!(told <= followed * 1.01, "{told:?} told, {followed:?} followed");
+        }
+    }
+}
+
 /// By hand: 16 mm² of class 5 has ρ/r = 14.249 mm² of metal, 49.16 J/(m·K); from 70 to 160 °C it stands 2.6 MA²s, so
 /// 2000 A for 0.65 s; and the five-second step of the time-graded limits shows.
 #[test]

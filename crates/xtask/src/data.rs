@@ -29,8 +29,6 @@ const UNITS: &[&str] = &[
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[
-    "load_share",
-    "weight",
     "factor",
     "ratio",
     "class",

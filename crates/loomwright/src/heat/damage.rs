@@ -64,6 +64,8 @@ impl OverloadLimits {
 /// Points of a curve, from 1.0 to 30 times the ampacity, evenly spaced by ratio.
 const POINTS: u32 = 40;
 const SPAN: f64 = 30.0;
+/// What the logarithm of the time constant is taken to be less where no point stands below.
+const NEXT_TO_THE_LIMIT: f64 = 0.06;
 /// Below a second the adiabatic time decides.
 const ADIABATIC_BELOW: f64 = 1.0;
 
@@ -107,9 +109,10 @@ impl Limit {
         let (below, above) = (after.checked_sub(1).and_then(|at| self.constants.get(at)), self.constants.get(after));
         let constant = match (below, above) {
             (Some(below), Some(above)) => below.1 + (above.1 - below.1) * (x - below.0) / (above.0 - below.0),
-            // The time constant falls from small overloads to large ones at the ends of the range too: what
-            // stands nearest inside is the cautious one below, and the adiabatic law holds above.
-            (Some(end), None) | (None, Some(end)) => end.1,
+            // Next to the limit's own current the time constant may fall again, by a few hundredths: below the first point
+            // it counts for less. Above the last the adiabatic law holds.
+            (None, Some(end)) => end.1 - NEXT_TO_THE_LIMIT,
+            (Some(end), None) => end.1,
             (None, None) => return adiabatic,
         };
         // Never earlier than with no heat lost.

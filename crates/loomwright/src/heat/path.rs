@@ -130,8 +130,7 @@ impl HeatPath {
             others: lay.others.heat.value,
             loaded: f64::from(lay.loaded()),
         });
-        // Beyond its ends the table still bounds: no smaller size sheds more than its first, and its last is not
-        // credited with more than it has.
+        // Above its end the table still bounds: a larger size is not credited with more than its last sheds.
         let bound = conductance.or_else(|| table::at_the_end(lay.installation, csa_mm2));
         let from_table = bound.zip(grouping).map(|(each, factor)| Chain {
             outside: Outside::Table(each * factor * factor, company),

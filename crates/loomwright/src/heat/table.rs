@@ -67,13 +67,12 @@ pub(super) fn conductance(installation: Installation, csa_mm2: f64) -> Option<f6
     Some(below_heat * (above_heat / below_heat).powf(share) / TABLE_RISE)
 }
 
-/// The conductance of the first or last row that the installation's column has, for a size beyond it.
+/// The conductance of the last row that the installation's column has, for a size above it.
 pub(super) fn at_the_end(installation: Installation, csa_mm2: f64) -> Option<f64> {
     let (_, column) = column(installation)?;
-    let mut with_value = iec60364_5_52::ROWS.iter().filter(|row| column(row).is_some());
-    let first = with_value.next()?;
-    let row = if csa_mm2 < first.csa_mm2 { first } else { with_value.next_back().unwrap_or(first) };
-    heat_of(row, column(row)?).map(|heat| heat / TABLE_RISE)
+    let last = iec60364_5_52::ROWS.iter().rev().find(|row| column(row).is_some())?;
+    let above = csa_mm2 > last.csa_mm2;
+    heat_of(last, column(last)?).filter(|_| above).map(|heat| heat / TABLE_RISE)
 }
 
 /// The smallest and largest size of the tables, mm².

@@ -174,11 +174,6 @@ impl Network {
             if fits { Ok(()) } else { Err(NetworkError::Value(nodes[0], nodes[1])) }
         };
         let limit = |limit: Option<ElectricCurrent>| limit.is_none_or(|limit| limit.value >= 0.0);
-        let locks = |lock_out: Option<LockOut>| {
-            lock_out.is_none_or(|lock| {
-                lock.stops.value >= 0.0 && lock.restarts >= lock.stops && lock.restarts.value.is_finite()
-            })
-        };
         for Branch { nodes, resistance, drop, .. } in &self.branches {
             fits(*nodes, resistance.value >= 0.0 && resistance.value.is_finite() && drop.value.is_finite())?;
             if resistance.value == 0.0 {
@@ -207,11 +202,11 @@ impl Network {
                 DemandKind::Power(power, most) => power.value.is_finite() && power.value >= 0.0 && limit(most),
                 DemandKind::Resistance(resistance) => resistance.value.is_finite() && resistance.value > 0.0,
             };
-            fits(demand.nodes, good && locks(demand.lock_out))?;
+            fits(demand.nodes, good)?;
         }
-        for Converter { input, output, input_limit, lock_out, .. } in &self.converters {
+        for Converter { input, output, input_limit, .. } in &self.converters {
             let good = output.emf.value > 0.0 && output.emf.value.is_finite() && limit(output.limit);
-            fits(*input, limit(*input_limit) && locks(*lock_out))?;
+            fits(*input, limit(*input_limit))?;
             fits(output.nodes, good && output.resistance.value > 0.0 && output.resistance.value.is_finite())?;
         }
         self.check_converters()

@@ -269,7 +269,7 @@ fn chatters(solver: &Solver<'_>) -> Vec<usize> {
     let locked = locked.chain(outputs.map(|state| *state == SourceState::LockedOut)).enumerate();
     let starts_again = |index: &usize| {
         let voltage = solver.between(nodes_of(network, *index));
-        lock_out_of(network, *index).is_some_and(|lock| voltage >= lock.restarts.value)
+        lock_out_of(network, *index).is_some_and(|lock| voltage >= lock.restart().value)
     };
     locked.filter(|(_, locked)| *locked).map(|(index, _)| index).filter(starts_again).collect()
 }

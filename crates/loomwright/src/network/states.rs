@@ -4,6 +4,8 @@ use super::elements::Network;
 use super::factor::Factor;
 use super::islands::islands;
 use super::solver::{DemandState, Solver, SourceState, all_sources, lock_out_of, nodes_of};
+use crate::quantity::Power;
+use uom::si::power::watt;
 
 /// A and V below which a current or voltage the wrong way is rounding.
 const NOTHING: f64 = 1e-9;
@@ -79,7 +81,7 @@ impl Solver<'_> {
             };
             let given = amperes * (across + amperes * output.resistance.value).max(0.0);
             if let Some(power) = self.powers.get_mut(first + index) {
-                power.watts = converter.losses.input(crate::converter::watts(given)).value;
+                power.watts = converter.losses.input(Power::new::<watt>(given)).value;
             }
         }
     }
@@ -88,7 +90,7 @@ impl Solver<'_> {
     pub(super) fn short_output(&self, index: usize) -> f64 {
         let Some(converter) = self.network.converters.get(index) else { return 0.0 };
         let taken = self.between(converter.input).max(0.0) * converter.input_limit.map_or(0.0, |limit| limit.value);
-        let given = converter.losses.output(crate::converter::watts(taken)).value;
+        let given = converter.losses.output(Power::new::<watt>(taken)).value;
         let across = self.between(converter.output.nodes).max(0.0);
         // From given = current · (across + current · resistance).
         let root = (across * across + 4.0 * converter.output.resistance.value * given).sqrt();
@@ -249,7 +251,7 @@ impl Solver<'_> {
         let share = |voltage: f64, stops: f64| if stops > 0.0 { voltage / stops } else { f64::INFINITY };
         let lowest = powers
             .chain(others)
-            .map(|(index, voltage, lock_out)| (index, share(voltage, lock_out.stops.value)))
+            .map(|(index, voltage, lock_out)| (index, share(voltage, lock_out.stop().value)))
             .min_by(|one, other| one.1.total_cmp(&other.1));
         let Some((index, share)) = lowest.filter(|(_, share)| collapsed || *share < 1.0 - SLIGHT) else { return false };
         if collapsed && share == f64::INFINITY {

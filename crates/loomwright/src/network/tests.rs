@@ -100,7 +100,7 @@ fn settled(network: &Network) -> OperatingPoint {
 /// Stops at 10.5 V, starts again at `restarts`.
 fn locking(restarts: f64) -> Network {
     let mut network = feeder(0.05, 500.0);
-    network.demands[0].lock_out = Some(LockOut { stops: volts(10.5), restarts: volts(restarts) });
+    network.demands[0].lock_out = Some(LockOut::new(volts(10.5), volts(restarts)).unwrap());
     network
 }
 

@@ -110,18 +110,8 @@ pub(crate) const OVERLOAD_LONG_K: f64 = 25.0;
 pub(crate) const OVERLOAD_LONG_H: f64 = 240.0;
 /// how long a motor takes to start when nothing is said; s. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const START_S: f64 = 10.0;
-/// share of a converter's loss at rated output that it takes for itself: median of five published loss curves; ratio. Source: 2023, output-referred rows (published).
-pub(crate) const TYPICAL_OWN: f64 = 0.17;
-/// share of that loss in proportion to the output; ratio. Source: 2023, output-referred rows (published).
-pub(crate) const TYPICAL_LINEAR: f64 = 0.19;
-/// share of that loss with the square of the output; ratio. Source: 2023, output-referred rows (published).
-pub(crate) const TYPICAL_QUADRATIC: f64 = 0.64;
 /// voltage at which a converter starts again over that at which it stops when nothing is said: the narrowest of two appliance guards (22.8 and 24.2 V); ratio. Source: appliance manuals, 24 V: 22.8 and 24.2 V (published).
 pub(crate) const RESTART_OVER_LOCK_OUT: f64 = 1.06;
-/// heat shed by a free surface in still air with radiation: the low end; W/(m²·K). Source: none, estimates of this project (common-practice).
-pub(crate) const FREE_SURFACE_W_PER_M2_K: f64 = 6.0;
-/// heat through the wall of a closed box: two films of air; W/(m²·K). Source: none, estimates of this project (common-practice).
-pub(crate) const BOX_WALL_W_PER_M2_K: f64 = 3.0;
 /// common factor on constant-power demand below which a caution is due; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const STABILITY_MARGIN: f64 = 2.0;
 /// most that one battery of a parallel group carries over its share by capacity; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
@@ -146,3 +136,17 @@ pub(crate) const CUT_IN_PER_MIN: f64 = 1300.0;
 pub(crate) const SCHOTTKY_DROP_V: f64 = 0.45;
 /// drop of a field-effect one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).
 pub(crate) const FIELD_EFFECT_DROP_V: f64 = 0.05;
+/// share of a converter's loss at rated output that it takes for itself: median of five measured units brought to a sum of 1; ratio. Source: open battery-storage parameter library of a published performance test, 2023, medians over the five units with losses given over output power (published).
+pub(crate) const OWN_LOSS_SHARE: f64 = 0.17;
+/// share of that loss that goes with the output; the rest goes with its square; ratio. Source: open battery-storage parameter library of a published performance test, 2023, medians over the five units with losses given over output power (published).
+pub(crate) const LINEAR_LOSS_SHARE: f64 = 0.19;
+/// least loss over rated output that a fitted converter has anywhere; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const LEAST_LOSS: f64 = 0.0001;
+/// least rise of a fitted converter's input per rise of its output; ratio. Source: none, estimates of this project (common-practice).
+pub(crate) const LEAST_INPUT_SLOPE: f64 = 0.01;
+/// infrared emissivity of converter cases and boxes: painted or anodised metal and plastic and wood at the low end; bare metal sheds less; 1. Source: none, estimates of this project (common-practice).
+pub(crate) const CASE_EMISSIVITY: f64 = 0.8;
+/// height of the vertical plate that stands for a converter's case or a box: taller than either and so the hotter; m. Source: none, estimates of this project (common-practice).
+pub(crate) const PLATE_HEIGHT_M: f64 = 1.0;
+/// thermal resistance of a box's wall: 12 mm plywood of 0.13 W/(m·K); a metal wall has none; m2·K/W. Source: none, estimates of this project (common-practice).
+pub(crate) const BOX_WALL: f64 = 0.09;

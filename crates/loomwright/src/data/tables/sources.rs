@@ -65,6 +65,13 @@ pub(crate) const CCA_TEMPERATURE_MEMORY: Source = Source {
     section: "aluminium is 90 % of the volume",
     confidence: Confidence::Memory,
 };
+pub(crate) const CEC_WEIGHTED_EFFICIENCY: Source = Source {
+    id: "cec-weighted-efficiency",
+    title: "Weighted efficiency of inverters",
+    edition: "California Energy Commission test protocol",
+    section: "weights, as reprinted by a national laboratory",
+    confidence: Confidence::Published,
+};
 pub(crate) const CFR33_183_425: Source = Source {
     id: "cfr33-183-425",
     title: "Boats and associated equipment: conductors",
@@ -128,11 +135,25 @@ pub(crate) const CONTINUOUS_80: Source = Source {
     section: "continuous loading",
     confidence: Confidence::Published,
 };
-pub(crate) const CONVERTER_LOSS_CURVES: Source = Source {
-    id: "converter-loss-curves",
-    title: "Quadratic loss curves of five converters in an open parameter library",
-    edition: "2023",
-    section: "output-referred rows",
+pub(crate) const CONVERTER_COMMON_PRACTICE: Source = Source {
+    id: "converter-common-practice",
+    title: "Losses and cooling of converters: bounds and surfaces",
+    edition: "none",
+    section: "estimates of this project",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const CONVERTER_LOSS_LIBRARY: Source = Source {
+    id: "converter-loss-library",
+    title: "Quadratic losses of converters",
+    edition: "open battery-storage parameter library of a published performance test, 2023",
+    section: "medians over the five units with losses given over output power",
+    confidence: Confidence::Published,
+};
+pub(crate) const EN_50530_WEIGHTS: Source = Source {
+    id: "en-50530-weights",
+    title: "European weighted efficiency of inverters",
+    edition: "EN 50530",
+    section: "conversion efficiency, weights as reprinted on public pages",
     confidence: Confidence::Published,
 };
 pub(crate) const FUSE_BLADE_SHEET: Source = Source {
@@ -520,13 +541,6 @@ pub(crate) const WALL_IEC_MEMORY: Source = Source {
     section: "nominal wall by cross-section",
     confidence: Confidence::Memory,
 };
-pub(crate) const WEIGHTED_EFFICIENCY: Source = Source {
-    id: "weighted-efficiency",
-    title: "Weights of the California Energy Commission and European weights (EN 50530)",
-    edition: "as stated on public pages",
-    section: "weights",
-    confidence: Confidence::Published,
-};
 pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
     id: "zone-common-practice",
     title: "Hottest air by kind of zone",
@@ -546,6 +560,7 @@ pub(crate) const ALL: &[&Source] = &[
     &BATTERY_MEMORY,
     &CARBON_STEEL_TABLE,
     &CCA_TEMPERATURE_MEMORY,
+    &CEC_WEIGHTED_EFFICIENCY,
     &CFR33_183_425,
     &CFR33_183_425_BUNDLES,
     &CFR33_183_425_ENGINE_MEMORY,
@@ -555,7 +570,9 @@ pub(crate) const ALL: &[&Source] = &[
     &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
     &CONTINUOUS_80,
-    &CONVERTER_LOSS_CURVES,
+    &CONVERTER_COMMON_PRACTICE,
+    &CONVERTER_LOSS_LIBRARY,
+    &EN_50530_WEIGHTS,
     &FUSE_BLADE_SHEET,
     &FUSE_CONTINUOUS_MEMORY,
     &FUSE_RATINGS_BLADE,
@@ -611,6 +628,5 @@ pub(crate) const ALL: &[&Source] = &[
     &THERMAL_COMMON_PRACTICE,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,
-    &WEIGHTED_EFFICIENCY,
     &ZONE_COMMON_PRACTICE,
 ];

@@ -187,7 +187,7 @@ fn chatters(
 ) -> Result<Vec<(usize, ElectricPotential)>, NetworkError> {
     let lock_out = |index: usize| {
         let converter = installation.converters.get(index)?;
-        Some(LockOut { stops: converter.lock_out?, restarts: converter.restart? })
+        LockOut::new(converter.lock_out?, converter.restart?).ok()
     };
     let mut network = lowered.network.clone();
     let mut drawing = Vec::new();
@@ -204,7 +204,7 @@ fn chatters(
         drawing.push((*index, converter.input));
     }
     let pulled_down = |(index, nodes): &(usize, [usize; 2])| {
-        let stops = lock_out(*index).map(|lock_out| lock_out.stops);
+        let stops = lock_out(*index).map(|lock_out| lock_out.stop());
         stops.is_some_and(|stops| point.is_none_or(|point| point.between(*nodes) < stops))
     };
     if !drawing.iter().any(pulled_down) {

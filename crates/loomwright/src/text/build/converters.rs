@@ -2,7 +2,7 @@
 
 use super::devices::negative;
 use super::{Ground, above_zero};
-use crate::converter::{Derating, Losses, Residual, fit};
+use crate::converter::{Derating, Losses, Residual};
 use crate::data::tables::{constants, sources};
 use crate::installation::{Converter, ConverterKind, NodeId};
 use crate::quantity::{ElectricPotential, Power, Ratio, ToText};
@@ -140,16 +140,8 @@ fn derating(entry: &Entry, names: &mut Names<'_>) -> Option<Derating> {
         return None;
     }
     let [full_up_to, nothing_at] = keys.map(|key| entry.temperature(key));
-    let derating = Derating { full_up_to: full_up_to?, nothing_at: nothing_at? };
-    if derating.nothing_at <= derating.full_up_to {
-        names.refuse(
-            entry,
-            "nothing_at",
-            "the air at which it gives nothing is hotter than that up to which it gives all",
-        );
-        return None;
-    }
-    Some(derating)
+    let derating = Derating::new(full_up_to?, nothing_at?, Ratio::default());
+    derating.map_err(|error| names.refuse(entry, "nothing_at", error.to_string())).ok()
 }
 
 /// Most that a fitted curve may miss a stated efficiency by.
@@ -186,8 +178,15 @@ fn losses(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground, output_volt
     } else {
         "17 % of its loss at rated output is its own, 19 % grows with the output, 64 % with its square, as is typical"
     };
-    ground.assume(&subject, shape, &sources::CONVERTER_LOSS_CURVES);
-    Losses::typical(efficiency, rated, no_load)
+    ground.assume(&subject, shape, &sources::CONVERTER_LOSS_LIBRARY);
+    Losses::typical(efficiency, rated, no_load).unwrap_or_else(|error| {
+        // A rated output or an efficiency that is missing or out of range is told by its own key.
+        if rated.value > 0.0 && (0.3..1.0).contains(&efficiency.value) {
+            let key = if no_load.is_some() { "no_load" } else { "efficiency" };
+            names.refuse(entry, key, error.to_string());
+        }
+        Losses::flat(usual, no_load.unwrap_or_default())
+    })
 }
 
 /// Three points exactly, more by least squares.
@@ -195,7 +194,7 @@ fn through(points: &[(Ratio, Ratio)], rated: Power, no_load: Power) -> Result<Lo
     if let [one, two, three] = points {
         return Losses::through([*one, *two, *three], rated, no_load).map_err(|error| error.to_string());
     }
-    let fitted = fit(points, rated, no_load).map_err(|error| error.to_string())?;
+    let fitted = Losses::fit(points, rated, no_load).map_err(|error| error.to_string())?;
     let miss = |one: &Residual| one.efficiency.value.abs();
     let worst = fitted.residuals.iter().max_by(|one, other| miss(one).total_cmp(&miss(other)));
     match worst.filter(|worst| miss(worst) > MOST_MISS) {

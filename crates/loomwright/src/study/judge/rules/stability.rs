@@ -1,7 +1,7 @@
 //! Rules on the operating point itself: how far it is from collapse, and whether converters find one at all.
 
 use super::{Measure, n, plain};
-use crate::converter;
+use crate::converter::LockOut;
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::DeviceRef;
@@ -57,10 +57,10 @@ fn chatter(judgement: &Judgement) -> Vec<Finding> {
             let power =
                 drawn.map_or_else(|| input_power(installation, of, *index), |drawn| drawn * case.between(input));
             let feeder = drawn.filter(|drawn| drawn.value > 0.0).map(|drawn| (*open - case.between(input)) / drawn);
-            let lock_out = converter::LockOut { stops, restarts };
             // Any resistance far too large asks for the same cure.
             let asked = feeder.unwrap_or_else(|| *open * *open / power);
-            let cure = converter::chatter(*open, asked, power, lock_out).and_then(|chatter| chatter.largest_resistance);
+            let at_end = LockOut::new(stops, restarts).and_then(|lock_out| lock_out.on_feeder(*open, asked, power));
+            let cure = at_end.ok().and_then(|at_end| at_end.largest_resistance);
             let cure = cure.map_or_else(String::new, |largest| {
                 format!("; source, cables and joints together may have {} mΩ", n(1e3 * largest.value))
             });
