@@ -3,15 +3,12 @@
 use super::error::{self, ConverterError, check};
 use crate::data::tables::constants;
 use crate::heat::air;
+use crate::heat::{GRAVITY, STEFAN_BOLTZMANN};
 use crate::quantity::{Area, Power, TemperatureInterval, ThermodynamicTemperature, celsius, in_celsius};
 use uom::si::f64::HeatFluxDensity;
 use uom::si::heat_flux_density::watt_per_square_meter;
 use uom::si::temperature_interval::kelvin;
 
-/// Stefan–Boltzmann constant, W/(m²·K⁴); exact since the SI of 2019.
-const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
-/// Standard gravity, m/s².
-const GRAVITY: f64 = 9.806_65;
 /// The largest rise that is computed, K: no converter works that hot.
 const MOST: f64 = 100.0;
 

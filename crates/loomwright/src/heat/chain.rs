@@ -9,9 +9,9 @@ use super::annulus::Annulus;
 use crate::data::tables::constants;
 
 /// Stefan–Boltzmann constant, W/(m²·K⁴), exact in the SI of 2019.
-pub(super) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
+pub(crate) const STEFAN_BOLTZMANN: f64 = 5.670_374_419e-8;
 /// Standard gravity, m/s².
-pub(super) const GRAVITY: f64 = 9.806_65;
+pub(crate) const GRAVITY: f64 = 9.806_65;
 /// The highest conductor temperature considered, kelvin: 250 °C.
 pub(super) const CEILING_K: f64 = 523.15;
 /// A rise that no thermometer sees, K.

@@ -20,6 +20,7 @@ mod transient;
 mod withstand;
 
 pub use air::{Air, air};
+pub(crate) use chain::{GRAVITY, STEFAN_BOLTZMANN};
 pub use damage::{DamageCurve, OverloadLimits, Reached};
 pub use duty::Duty;
 pub use error::HeatError;
