@@ -160,6 +160,9 @@ pub enum NetworkError {
         /// Positive nodes of their outputs.
         nodes: Vec<usize>,
     },
+    /// More nodes or elements than can be numbered.
+    #[error("{0} nodes and elements are too many: at most 4 billion can be numbered")]
+    TooLarge(usize),
     /// Diodes, limits and lock-outs that find no state together.
     #[error("diodes, limits and lock-outs find no lasting state: the last to change hangs between nodes {0} and {1}")]
     Restless(usize, usize),
@@ -168,6 +171,10 @@ pub enum NetworkError {
 impl Network {
     /// Ranges, nodes, short circuits and converters in a circle.
     pub(super) fn check(&self) -> Result<(), NetworkError> {
+        let elements = self.branches.len() + self.sources.len() + self.demands.len() + 2 * self.converters.len();
+        let all = self.nodes.saturating_add(elements);
+        // Off-diagonal elements grow with both; half of the range leaves room for what loops fill in.
+        if u32::try_from(all).is_ok_and(|all| all < u32::MAX / 2) { Ok(()) } else { Err(NetworkError::TooLarge(all)) }?;
         let node = |node: usize| if node < self.nodes { Ok(()) } else { Err(NetworkError::NoSuchNode(node)) };
         let fits = |nodes: [usize; 2], fits: bool| {
             nodes.into_iter().try_for_each(node)?;

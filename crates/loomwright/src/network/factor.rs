@@ -3,7 +3,7 @@
 //! Bare numbers: siemens, amperes, volts. Positive pivots are more than a numerical nicety: with the slope of the
 //! constant-power demands in the matrix they say that the point is a stable one, on the high-voltage side of collapse.
 
-use super::order::Order;
+use super::order::{Order, wide};
 
 /// A matrix and its right side, being eliminated.
 #[derive(Default)]
@@ -65,8 +65,9 @@ impl Factor {
             let over = 1.0 / pivot;
             inverse[at] = over;
             let share = off[at] * over;
-            diagonal[*parent] -= share * off[at];
-            right[*parent] -= share * right[at];
+            let parent = wide(*parent);
+            diagonal[parent] -= share * off[at];
+            right[parent] -= share * right[at];
         }
         let mut update = 0;
         for (at, range) in (leaves..).zip(order.starts.windows(2)) {
@@ -97,7 +98,7 @@ impl Factor {
         let Self { off, right, inverse, .. } = self;
         let leaves = order.parent.len();
         for (at, parent) in order.parent.iter().enumerate() {
-            right[*parent] -= off[at] * inverse[at] * right[at];
+            right[wide(*parent)] -= off[at] * inverse[at] * right[at];
         }
         for (at, range) in (leaves..).zip(order.starts.windows(2)) {
             for one in range[0]..range[1] {
@@ -119,7 +120,7 @@ impl Factor {
             voltages[at] = sum * self.inverse[at];
         }
         for (at, parent) in order.parent.iter().enumerate().rev() {
-            voltages[at] = (self.right[at] - self.off[at] * voltages[*parent]) * self.inverse[at];
+            voltages[at] = (self.right[at] - self.off[at] * voltages[wide(*parent)]) * self.inverse[at];
         }
     }
 }

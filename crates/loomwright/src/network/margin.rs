@@ -55,9 +55,9 @@ impl Solver<'_> {
     ///
     /// Leaves the solver at a point that exists, if there is one.
     pub(super) fn margin(&mut self, from: f64) -> Result<Margin, Nowhere> {
-        self.frozen = true;
+        self.parts.frozen = true;
         let found = self.seek(from);
-        self.frozen = false;
+        self.parts.frozen = false;
         found
     }
 
@@ -85,16 +85,16 @@ impl Solver<'_> {
             if ceiling <= low * (1.0 + WITHIN) || (low == 0.0 && high < 1e-6) {
                 break;
             }
-            self.share = 0.5 * (low + ceiling.min(2.0 * MOST));
+            self.parts.share = 0.5 * (low + ceiling.min(2.0 * MOST));
             match self.settle(low > 0.0) {
                 Ok(()) => {
-                    low = self.share;
+                    low = self.parts.share;
                     let now = self.keep();
                     looked &= now.same_states(&kept);
                     kept = now;
                 }
                 Err(Nowhere::Collapse) => {
-                    high = self.share;
+                    high = self.parts.share;
                     self.go_back(&kept);
                 }
                 Err(restless) => return Err(restless),
@@ -105,36 +105,36 @@ impl Solver<'_> {
 
     fn keep(&self) -> Kept {
         Kept {
-            voltages: self.voltages.clone(),
-            powers: self.powers.clone(),
-            sources: self.sources.clone(),
-            blocked: self.blocked.clone(),
-            share: self.share,
+            voltages: self.parts.voltages.clone(),
+            powers: self.parts.powers.clone(),
+            sources: self.parts.sources.clone(),
+            blocked: self.parts.blocked.clone(),
+            share: self.parts.share,
         }
     }
 
     fn go_back(&mut self, kept: &Kept) {
-        self.voltages.clone_from(&kept.voltages);
-        self.powers.clone_from(&kept.powers);
-        self.sources.clone_from(&kept.sources);
-        self.blocked.clone_from(&kept.blocked);
-        self.share = kept.share;
+        self.parts.voltages.clone_from(&kept.voltages);
+        self.parts.powers.clone_from(&kept.powers);
+        self.parts.sources.clone_from(&kept.sources);
+        self.parts.blocked.clone_from(&kept.blocked);
+        self.parts.share = kept.share;
         self.assemble();
     }
 
     /// The top with the states as they are, from a settled point at factor `low`; and whether the states are still
     /// right there. `None` without a constant power, or when it lies beyond [`MOST`].
     fn top(&mut self, low: f64) -> Option<(f64, bool)> {
-        if !self.powers.iter().any(|power| power.state == DemandState::Draws && power.watts > 0.0) {
+        if !self.parts.powers.iter().any(|power| power.state == DemandState::Draws && power.watts > 0.0) {
             return None;
         }
         // The first secant goes through the slope without load.
-        let here = self.voltages.clone();
-        self.share = 0.0;
+        let here = self.parts.voltages.clone();
+        self.parts.share = 0.0;
         self.step(true).ok()?;
-        std::mem::swap(&mut self.voltages, &mut self.next);
+        std::mem::swap(&mut self.parts.voltages, &mut self.parts.next);
         let mut before = self.way(0.0)?;
-        self.voltages.clone_from(&here);
+        self.parts.voltages.clone_from(&here);
         let mut at = self.way(low)?;
         let mut factor = low;
         for _ in 0..MOST_SECANTS {
@@ -165,64 +165,64 @@ impl Solver<'_> {
             let Some((next_factor, next)) = found.filter(|(next, _)| *next > factor) else { break };
             (before, at, factor) = (at, next, next_factor);
         }
-        self.voltages.clone_from(&at.voltages);
-        self.share = factor;
-        let kept = (self.sources.clone(), self.powers.clone(), self.blocked.clone());
+        self.parts.voltages.clone_from(&at.voltages);
+        self.parts.share = factor;
+        let kept = (self.parts.sources.clone(), self.parts.powers.clone(), self.parts.blocked.clone());
         let lasting = self.turn(true).is_none();
-        (self.sources, self.powers, self.blocked) = kept;
+        (self.parts.sources, self.parts.powers, self.parts.blocked) = kept;
         Some((factor, lasting))
     }
 
     /// Positions of the demand whose voltage falls most, as a share of what it is.
     fn weakest(&self, at: &Way) -> Option<[usize; 2]> {
-        let drawing = self.powers.iter().filter(|power| power.state == DemandState::Draws && power.watts > 0.0);
-        let share = |power: &&Power| across(&at.falls, power.at) / across(&at.voltages, power.at);
-        drawing.max_by(|one, other| share(one).total_cmp(&share(other))).map(|power| power.at)
+        let drawing = self.parts.powers.iter().filter(|power| power.state == DemandState::Draws && power.watts > 0.0);
+        let share = |power: &&Power| across(&at.falls, power.at()) / across(&at.voltages, power.at());
+        drawing.max_by(|one, other| share(one).total_cmp(&share(other))).map(|power| power.at())
     }
 
     /// The point at the present voltages and a factor: with how they fall per factor.
     fn way(&mut self, factor: f64) -> Option<Way> {
-        self.share = factor;
+        self.parts.share = factor;
         self.step(true).ok()?;
-        Some(Way { falls: self.falls(), voltages: self.voltages.clone() })
+        Some(Way { falls: self.falls(), voltages: self.parts.voltages.clone() })
     }
 
     /// How the voltages fall per factor by the matrix as eliminated last.
     fn falls(&mut self) -> Vec<f64> {
-        self.factor.right.fill(0.0);
-        for power in self.powers.iter().filter(|power| power.state == DemandState::Draws) {
-            self.factor.current(power.at, power.watts / power.voltage(&self.voltages));
+        self.parts.factor.right.fill(0.0);
+        for power in self.parts.powers.iter().filter(|power| power.state == DemandState::Draws) {
+            self.parts.factor.current(power.at(), power.watts / power.voltage(&self.parts.voltages));
         }
-        let mut falls = vec![0.0; self.order.unknowns + 1];
-        self.factor.again(&self.order, &mut falls);
+        let mut falls = vec![0.0; self.parts.order.unknowns + 1];
+        self.parts.factor.again(&self.parts.order, &mut falls);
         falls
     }
 
     /// Newton's rule at a given voltage of the weakest demand, with the factor unknown instead.
     fn walk(&mut self, from: &Way, weakest: [usize; 2], factor: f64, target: f64) -> Option<(f64, Way)> {
         let stretch = (across(&from.voltages, weakest) - target) / across(&from.falls, weakest);
-        self.voltages.clone_from(&from.voltages);
-        for (voltage, fall) in self.voltages.iter_mut().zip(&from.falls) {
+        self.parts.voltages.clone_from(&from.voltages);
+        for (voltage, fall) in self.parts.voltages.iter_mut().zip(&from.falls) {
             *voltage -= stretch * fall;
         }
-        self.share = factor + stretch;
+        self.parts.share = factor + stretch;
         for _ in 0..MOST_STEPS {
             self.step(true).ok()?;
             let falls = self.falls();
             // Voltages at the factor that gives the weakest demand its voltage.
-            let more = (across(&self.next, weakest) - target) / across(&falls, weakest);
+            let more = (across(&self.parts.next, weakest) - target) / across(&falls, weakest);
             let mut moved = 0.0_f64;
-            for ((next, fall), voltage) in self.next.iter().zip(&falls).zip(&mut self.voltages) {
+            for ((next, fall), voltage) in self.parts.next.iter().zip(&falls).zip(&mut self.parts.voltages) {
                 let goal = next - more * fall;
                 moved = moved.max((goal - *voltage).abs());
                 *voltage = goal;
             }
-            self.share += more;
+            self.parts.share += more;
             if !moved.is_finite() {
                 return None;
             }
             if moved <= 1e-7 * target.abs() {
-                let factor = self.share;
+                let factor = self.parts.share;
                 return (factor > 0.0).then(|| self.way(factor)).flatten().map(|way| (factor, way));
             }
         }

@@ -26,6 +26,7 @@ mod islands;
 mod lower;
 mod margin;
 mod order;
+mod parts;
 mod point;
 mod solver;
 mod states;
@@ -33,7 +34,7 @@ mod states;
 pub use elements::{Branch, Converter, Demand, DemandKind, Network, NetworkError, Source};
 pub(crate) use islands::islands;
 pub use lower::{Lowered, Part, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
-pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, operating_point, shares, solve};
+pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, Workbench, operating_point, shares, solve};
 pub use solver::{DemandState, SourceState};
 
 #[cfg(test)]

@@ -9,7 +9,7 @@ pub(super) struct Order {
     /// Position of each node; grounded nodes share the last one, which is no unknown.
     pub(super) position: Vec<usize>,
     /// The one later neighbour of each leaf, by position.
-    pub(super) parent: Vec<usize>,
+    pub(super) parent: Vec<u32>,
     /// Start of each further position's elements in `rows`; one more than there are positions.
     pub(super) starts: Vec<usize>,
     /// Positions of later neighbours.
@@ -23,6 +23,20 @@ pub(super) struct Order {
 }
 
 const NONE: usize = usize::MAX;
+
+/// A number of a node, position or element at half its size: what the kernels run over has to fit the caches.
+#[inline]
+pub(super) fn small(number: usize) -> u32 {
+    // `Network::check` has seen to it that they fit.
+    u32::try_from(number).unwrap_or(u32::MAX)
+}
+
+/// Such a number at full size.
+#[inline]
+#[expect(clippy::as_conversions, reason = "32 bits always fit")]
+pub(super) fn wide(number: u32) -> usize {
+    number as usize
+}
 
 impl Order {
     /// The order for a network of edges, with the grounded nodes known.
@@ -74,7 +88,7 @@ impl Order {
                 next += 1;
             }
         }
-        let parent: Vec<usize> = leaves.iter().map(|node| position[*node]).collect();
+        let parent: Vec<u32> = leaves.iter().map(|node| small(position[*node])).collect();
         let first = parent.len();
         let (mut starts, mut rows) = (Vec::with_capacity(unknowns - first + 1), Vec::new());
         starts.push(0);

@@ -2,7 +2,8 @@
 
 use super::elements::{DemandKind, Network, NetworkError};
 use super::margin::Margin;
-use super::solver::{DemandState, Nowhere, Solver, SourceState, all_sources, lock_out_of, nodes_of};
+use super::parts::{Parts, all_sources};
+use super::solver::{DemandState, Nowhere, Solver, SourceState, lock_out_of, nodes_of};
 use crate::quantity::{ElectricCurrent, ElectricPotential, Power, Ratio};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -100,7 +101,7 @@ pub enum Outcome {
 /// # Errors
 /// [`NetworkError`] when the network cannot be computed at all; it names the nodes.
 pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
-    solve_with(network, true)
+    Workbench::default().solve(network)
 }
 
 /// As [`solve`], without the stability margin: for many solutions of which only the voltages matter.
@@ -108,18 +109,55 @@ pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
 /// # Errors
 /// As [`solve`].
 pub fn operating_point(network: &Network) -> Result<Outcome, NetworkError> {
-    solve_with(network, false)
+    Workbench::default().operating_point(network)
 }
 
-fn solve_with(network: &Network, margin: bool) -> Result<Outcome, NetworkError> {
-    let mut solver = Solver::new(network)?;
+/// Solves one network after the other: as long as they differ in values only, not in what is joined to what, the order
+/// of elimination and all memory are kept. The answers are those of [`solve`] and [`operating_point`], to the last digit.
+#[derive(Default)]
+pub struct Workbench {
+    kept: Option<Parts>,
+}
+
+impl std::fmt::Debug for Workbench {
+    fn fmt(&self, formatter: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        formatter.debug_struct("Workbench").field("kept", &self.kept.is_some()).finish()
+    }
+}
+
+impl Workbench {
+    /// As [`solve`].
+    ///
+    /// # Errors
+    /// As [`solve`].
+    pub fn solve(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
+        self.settle(network, true)
+    }
+
+    /// As [`operating_point`].
+    ///
+    /// # Errors
+    /// As [`solve`].
+    pub fn operating_point(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
+        self.settle(network, false)
+    }
+
+    fn settle(&mut self, network: &Network, margin: bool) -> Result<Outcome, NetworkError> {
+        let mut solver = Solver::new(network, self.kept.take())?;
+        let outcome = outcome(&mut solver, margin);
+        self.kept = Some(solver.parts);
+        outcome
+    }
+}
+
+fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkError> {
     let failed = |nowhere| match nowhere {
         Nowhere::Restless([one, other]) => NetworkError::Restless(one, other),
         Nowhere::Collapse => NetworkError::Restless(0, 0),
     };
     match solver.settle(false) {
         Ok(()) => {
-            let mut point = point(&solver);
+            let mut point = point(solver);
             if margin && let Margin::Factor(factor) = solver.margin(1.0).map_err(failed)? {
                 point.stability_margin = Some(Ratio::new::<ratio>(factor));
             }
@@ -132,16 +170,11 @@ fn solve_with(network: &Network, margin: bool) -> Result<Outcome, NetworkError> 
                 _ => 1.0,
             };
             if factor >= 1.0 - 1e-12 && solver.settle(true).is_ok() {
-                return Ok(Outcome::Point(Box::new(point(&solver))));
+                return Ok(Outcome::Point(Box::new(point(solver))));
             }
-            let (source_states, demand_states) = states(&solver);
+            let (source_states, demand_states) = states(solver);
             let load_factor = Ratio::new::<ratio>(factor);
-            Ok(Outcome::None(NoOperatingPoint {
-                demand: weakest(&mut solver),
-                load_factor,
-                source_states,
-                demand_states,
-            }))
+            Ok(Outcome::None(NoOperatingPoint { demand: weakest(solver), load_factor, source_states, demand_states }))
         }
         Err(restless) => Err(failed(restless)),
     }
@@ -149,26 +182,26 @@ fn solve_with(network: &Network, margin: bool) -> Result<Outcome, NetworkError> 
 
 /// The constant power whose voltage has fallen furthest from what it is without load.
 fn weakest(solver: &mut Solver<'_>) -> usize {
-    let here: Vec<f64> = solver.powers.iter().map(|power| power.voltage(&solver.voltages)).collect();
-    solver.share = 0.0;
+    let here: Vec<f64> = solver.parts.powers.iter().map(|power| power.voltage(&solver.parts.voltages)).collect();
+    solver.parts.share = 0.0;
     let unloaded = solver.settle(false).is_ok();
     let share = |here: f64, power: &super::solver::Power| {
-        let from = if unloaded { power.voltage(&solver.voltages) } else { 1.0 };
+        let from = if unloaded { power.voltage(&solver.parts.voltages) } else { 1.0 };
         if from > 0.0 { here / from } else { f64::INFINITY }
     };
-    let supplied = solver.powers.iter().zip(here).filter(|(power, _)| power.state != DemandState::Unsupplied);
-    let lowest = supplied.map(|(power, here)| (power.index, share(here, power)));
+    let supplied = solver.parts.powers.iter().zip(here).filter(|(power, _)| power.state != DemandState::Unsupplied);
+    let lowest = supplied.map(|(power, here)| (power.index(), share(here, power)));
     lowest.min_by(|one, other| one.1.total_cmp(&other.1)).map_or(0, |(index, _)| index)
 }
 
 fn states(solver: &Solver<'_>) -> (Vec<SourceState>, Vec<DemandState>) {
-    let mut demands = solver.others.clone();
-    for power in &solver.powers {
-        if let Some(state) = demands.get_mut(power.index) {
+    let mut demands = solver.parts.others.clone();
+    for power in &solver.parts.powers {
+        if let Some(state) = demands.get_mut(power.index()) {
             *state = power.state;
         }
     }
-    (solver.sources.iter().copied().take(solver.network.sources.len()).collect(), demands)
+    (solver.parts.sources.iter().copied().take(solver.network.sources.len()).collect(), demands)
 }
 
 /// Everything there is to say about a settled solver.
@@ -185,7 +218,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
     };
     let (mut given, mut lost, mut drawn) = (0.0, 0.0, 0.0);
     let mut branch_currents = Vec::with_capacity(network.branches.len());
-    for (branch, blocked) in network.branches.iter().zip(&solver.blocked) {
+    for (branch, blocked) in network.branches.iter().zip(&solver.parts.blocked) {
         let across = solver.between(branch.nodes);
         let conducts = !*blocked && solver.supplied(branch.nodes);
         let current = if conducts { (across - branch.drop.value) / branch.resistance.value } else { 0.0 };
@@ -193,8 +226,8 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         lost += across * current;
         branch_currents.push(amperes(current));
     }
-    let mut outputs = Vec::with_capacity(solver.sources.len());
-    for (index, (source, state)) in all_sources(network).zip(&solver.sources).enumerate() {
+    let mut outputs = Vec::with_capacity(solver.parts.sources.len());
+    for (index, (source, state)) in all_sources(network).zip(&solver.parts.sources).enumerate() {
         let across = solver.between(source.nodes);
         let current = match state {
             SourceState::Holds => (source.emf.value - across) / source.resistance.value,
@@ -212,7 +245,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
     }
     let mut demand_currents = vec![0.0; network.demands.len()];
     let mut inputs = vec![0.0; network.converters.len()];
-    for ((demand, state), current) in network.demands.iter().zip(&solver.others).zip(&mut demand_currents) {
+    for ((demand, state), current) in network.demands.iter().zip(&solver.parts.others).zip(&mut demand_currents) {
         *current = match demand.kind {
             _ if *state != DemandState::Draws => 0.0,
             DemandKind::Current(current) => current.value,
@@ -220,15 +253,15 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
             DemandKind::Power(..) => 0.0,
         };
     }
-    for power in &solver.powers {
-        let current = power.current(&solver.voltages, solver.share);
-        let converter = power.index.checked_sub(network.demands.len());
+    for power in &solver.parts.powers {
+        let current = power.current(&solver.parts.voltages, solver.parts.share);
+        let converter = power.index().checked_sub(network.demands.len());
         if let Some(input) = converter.and_then(|index| inputs.get_mut(index)) {
             *input = current;
-            let nodes = nodes_of(network, power.index);
+            let nodes = nodes_of(network, power.index());
             flow(nodes, current);
             lost += solver.between(nodes) * current;
-        } else if let Some(slot) = demand_currents.get_mut(power.index) {
+        } else if let Some(slot) = demand_currents.get_mut(power.index()) {
             *slot = current;
         }
     }
@@ -237,7 +270,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         drawn += solver.between(demand.nodes) * current;
     }
     let (source_states, demand_states) = states(solver);
-    let converters = inputs.iter().zip(solver.sources.iter().zip(&outputs).skip(network.sources.len()));
+    let converters = inputs.iter().zip(solver.parts.sources.iter().zip(&outputs).skip(network.sources.len()));
     let converters = converters.map(|(input, (state, output))| ConverterPoint {
         input_current: amperes(*input),
         output_current: amperes(*output),
@@ -264,7 +297,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
 /// What has locked out and sees the voltage at which it starts again.
 fn chatters(solver: &Solver<'_>) -> Vec<usize> {
     let network = solver.network;
-    let outputs = solver.sources.iter().skip(network.sources.len());
+    let outputs = solver.parts.sources.iter().skip(network.sources.len());
     let locked = states(solver).1.into_iter().map(|state| state == DemandState::LockedOut);
     let locked = locked.chain(outputs.map(|state| *state == SourceState::LockedOut)).enumerate();
     let starts_again = |index: &usize| {
@@ -282,18 +315,18 @@ fn chatters(solver: &Solver<'_>) -> Vec<usize> {
 /// # Errors
 /// As [`solve`].
 pub fn shares(network: &Network, nodes: [usize; 2]) -> Result<Option<Vec<Ratio>>, NetworkError> {
-    let mut solver = Solver::new(network)?;
+    let mut solver = Solver::new(network, None)?;
     match solver.settle(false) {
         Ok(()) => {}
         Err(Nowhere::Collapse) => return Ok(None),
         Err(Nowhere::Restless([one, other])) => return Err(NetworkError::Restless(one, other)),
     }
-    solver.factor.right.fill(0.0);
+    solver.parts.factor.right.fill(0.0);
     let at = nodes.map(|node| solver.position(node));
-    solver.factor.current(at, -1.0);
-    let mut falls = vec![0.0; solver.order.unknowns + 1];
-    solver.factor.again(&solver.order, &mut falls);
-    let branches = network.branches.iter().zip(&solver.blocked);
+    solver.parts.factor.current(at, -1.0);
+    let mut falls = vec![0.0; solver.parts.order.unknowns + 1];
+    solver.parts.factor.again(&solver.parts.order, &mut falls);
+    let branches = network.branches.iter().zip(&solver.parts.blocked);
     let share = |(branch, blocked): (&super::Branch, &bool)| {
         let across = super::solver::across(&falls, branch.nodes.map(|node| solver.position(node)));
         Ratio::new::<ratio>(if *blocked { 0.0 } else { across / branch.resistance.value })

@@ -7,10 +7,9 @@
 //! comes down to the highest operating point there is, and never meets one of low voltage. On the way the matrix has
 //! positive pivots only; a pivot that is not positive says that no operating point lies below.
 
-use super::elements::{DemandKind, Network, NetworkError, Source};
-use super::factor::Factor;
-use super::islands::islands;
-use super::order::Order;
+use super::elements::{DemandKind, Network, NetworkError};
+use super::order::{small, wide};
+use super::parts::{Parts, all_sources, counts, edges};
 use crate::converter::LockOut;
 
 /// How a source stands.
@@ -45,15 +44,15 @@ pub enum DemandState {
 #[derive(Clone, Copy)]
 pub(super) struct Power {
     /// Positions of its nodes.
-    pub(super) at: [usize; 2],
-    element: usize,
+    at: [u32; 2],
+    element: u32,
+    /// The demand, or past the last demand the converter.
+    index: u32,
     /// W.
     pub(super) watts: f64,
     /// A; infinite without a limit.
     pub(super) limit: f64,
     pub(super) state: DemandState,
-    /// The demand, or past the last demand the converter.
-    pub(super) index: usize,
 }
 
 impl Power {
@@ -67,7 +66,18 @@ impl Power {
     }
 
     pub(super) fn voltage(&self, voltages: &[f64]) -> f64 {
-        across(voltages, self.at)
+        across(voltages, self.at())
+    }
+
+    /// Positions of its nodes.
+    #[inline]
+    pub(super) fn at(&self) -> [usize; 2] {
+        self.at.map(wide)
+    }
+
+    /// The demand, or past the last demand the converter.
+    pub(super) fn index(&self) -> usize {
+        wide(self.index)
     }
 }
 
@@ -80,27 +90,7 @@ pub(super) fn across(voltages: &[f64], at: [usize; 2]) -> f64 {
 /// A network being solved.
 pub(super) struct Solver<'a> {
     pub(super) network: &'a Network,
-    pub(super) order: Order,
-    pub(super) factor: Factor,
-    /// Matrix and right side without what depends on the voltages.
-    base: Factor,
-    pub(super) powers: Vec<Power>,
-    pub(super) blocked: Vec<bool>,
-    /// Of the sources, then of the converters' outputs.
-    pub(super) sources: Vec<SourceState>,
-    /// Of the demands that are no constant powers.
-    pub(super) others: Vec<DemandState>,
-    /// Parts that hang together when everything conducts.
-    pub(super) joined: Vec<usize>,
-    /// Whether a source reaches the node.
-    pub(super) fed: Vec<bool>,
-    /// By position.
-    pub(super) voltages: Vec<f64>,
-    pub(super) next: Vec<f64>,
-    /// What every constant power is multiplied by.
-    pub(super) share: f64,
-    /// While the margin is sought: converters take what they took, and nothing locks out.
-    pub(super) frozen: bool,
+    pub(super) parts: Parts,
 }
 
 /// Why there is no point.
@@ -126,46 +116,21 @@ const MOST_WOKEN: usize = 4;
 const TOGETHER: usize = 20;
 
 impl<'a> Solver<'a> {
-    /// All that does not depend on values: order of elimination, zeros, states to begin with.
-    pub(super) fn new(network: &'a Network) -> Result<Self, NetworkError> {
+    /// Ready to be settled, with what was kept of an earlier network if that had the same topology.
+    pub(super) fn new(network: &'a Network, kept: Option<Parts>) -> Result<Self, NetworkError> {
         network.check()?;
-        let nodes = network.nodes;
-        let count =
-            network.branches.len() + network.sources.len() + network.demands.len() + 2 * network.converters.len();
-        let mut edges: Vec<[usize; 2]> = Vec::with_capacity(count);
-        edges.extend(network.branches.iter().map(|one| one.nodes));
-        edges.extend(all_sources(network).map(|one| one.nodes));
-        let joined = islands(nodes, edges.iter().copied());
-        // The negative of an island's first source is its zero; an island without source is at zero altogether.
-        let mut zeros: Vec<Option<usize>> = vec![None; nodes];
-        for source in all_sources(network) {
-            let island = joined.get(source.nodes[1]).copied().unwrap_or(0);
-            if let Some(zero) = zeros.get_mut(island) {
-                zero.get_or_insert(source.nodes[1]);
-            }
-        }
-        let is_zero =
-            |(node, island): (usize, &usize)| zeros.get(*island).copied().flatten().is_none_or(|zero| zero == node);
-        let grounded: Vec<bool> = joined.iter().enumerate().map(is_zero).collect();
-        edges.extend(network.demands.iter().map(|one| one.nodes));
-        edges.extend(network.converters.iter().map(|one| one.input));
-        let order = Order::new(nodes, &edges, &grounded);
-        let mut solver = Self {
-            network,
-            factor: Factor::new(&order),
-            base: Factor::new(&order),
-            powers: Vec::with_capacity(network.demands.len()),
-            blocked: vec![false; network.branches.len()],
-            sources: vec![SourceState::Holds; network.sources.len() + network.converters.len()],
-            others: vec![DemandState::Draws; network.demands.len()],
-            joined,
-            fed: Vec::new(),
-            voltages: vec![0.0; order.unknowns + 1],
-            next: vec![0.0; order.unknowns + 1],
-            share: 1.0,
-            frozen: false,
-            order,
+        let same =
+            |kept: &Parts| kept.topology.0 == counts(network) && edges(network).eq(kept.topology.1.iter().copied());
+        let mut parts = match kept.filter(same) {
+            Some(kept) => kept,
+            None => Parts::of(network),
         };
+        parts.powers.clear();
+        parts.blocked.fill(false);
+        parts.sources.fill(SourceState::Holds);
+        parts.others.fill(DemandState::Draws);
+        (parts.share, parts.frozen) = (1.0, false);
+        let mut solver = Self { network, parts };
         solver.place_powers();
         solver.assemble();
         Ok(solver)
@@ -182,36 +147,37 @@ impl<'a> Solver<'a> {
         let inputs = inputs.map(|(index, one)| (past + index, one.input, 0.0, one.input_limit));
         for (index, nodes, watts, limit) in demands.chain(inputs) {
             let at = nodes.map(|node| self.position(node));
-            let element = self.order.element.get(first + index).copied().unwrap_or(0);
+            let element = self.parts.order.element.get(first + index).copied().unwrap_or(0);
             let limit = limit.map_or(f64::INFINITY, |limit| limit.value);
-            self.powers.push(Power { at, element, watts, limit, state: DemandState::Draws, index });
+            let (at, element, index) = (at.map(small), small(element), small(index));
+            self.parts.powers.push(Power { at, element, index, watts, limit, state: DemandState::Draws });
         }
     }
 
     pub(super) fn position(&self, node: usize) -> usize {
-        self.order.position.get(node).copied().unwrap_or(self.order.unknowns)
+        self.parts.order.position.get(node).copied().unwrap_or(self.parts.order.unknowns)
     }
 
     pub(super) fn between(&self, nodes: [usize; 2]) -> f64 {
-        across(&self.voltages, nodes.map(|node| self.position(node)))
+        across(&self.parts.voltages, nodes.map(|node| self.position(node)))
     }
 
     /// Whether a source reaches both nodes of a demand.
     pub(super) fn supplied(&self, nodes: [usize; 2]) -> bool {
-        nodes.iter().all(|node| self.fed.get(*node).copied().unwrap_or(false))
+        nodes.iter().all(|node| self.parts.fed.get(*node).copied().unwrap_or(false))
     }
 
     /// Matrix and right side for the states as they are, without what depends on the voltages.
     pub(super) fn assemble(&mut self) {
         let network = self.network;
-        let mut base = std::mem::take(&mut self.base);
+        let mut base = std::mem::take(&mut self.parts.base);
         for values in [&mut base.diagonal, &mut base.off, &mut base.right] {
             values.fill(0.0);
         }
         self.reach(&mut base);
-        let elements = &self.order.element;
+        let elements = &self.parts.order.element;
         let element = |index: usize| elements.get(index).copied().unwrap_or(0);
-        for (index, (branch, blocked)) in network.branches.iter().zip(&self.blocked).enumerate() {
+        for (index, (branch, blocked)) in network.branches.iter().zip(&self.parts.blocked).enumerate() {
             if !*blocked {
                 let conductance = 1.0 / branch.resistance.value;
                 let at = branch.nodes.map(|node| self.position(node));
@@ -222,7 +188,7 @@ impl<'a> Solver<'a> {
             }
         }
         let first = network.branches.len();
-        for (index, (source, state)) in all_sources(network).zip(&self.sources).enumerate() {
+        for (index, (source, state)) in all_sources(network).zip(&self.parts.sources).enumerate() {
             let at = source.nodes.map(|node| self.position(node));
             match state {
                 SourceState::Holds => {
@@ -234,13 +200,13 @@ impl<'a> Solver<'a> {
                 SourceState::Idle | SourceState::InputLimited | SourceState::LockedOut => {}
             }
         }
-        let first = first + self.sources.len();
+        let first = first + self.parts.sources.len();
         for (index, demand) in network.demands.iter().enumerate() {
             let supplied = self.supplied(demand.nodes);
-            if let Some(state) = self.others.get_mut(index).filter(|state| **state != DemandState::LockedOut) {
+            if let Some(state) = self.parts.others.get_mut(index).filter(|state| **state != DemandState::LockedOut) {
                 *state = if supplied { DemandState::Draws } else { DemandState::Unsupplied };
             }
-            if self.others.get(index) != Some(&DemandState::Draws) {
+            if self.parts.others.get(index) != Some(&DemandState::Draws) {
                 continue;
             }
             let at = demand.nodes.map(|node| self.position(node));
@@ -252,34 +218,35 @@ impl<'a> Solver<'a> {
                 DemandKind::Power(..) => {}
             }
         }
-        self.base = base;
+        self.parts.base = base;
     }
 
     /// One step: the matrix at the voltages as they are, solved into `next`.
     #[allow(clippy::indexing_slicing, reason = "hot kernel: positions and elements are made by `Order`")]
     pub(super) fn step(&mut self, loaded: bool) -> Result<(), Nowhere> {
-        self.factor.diagonal.copy_from_slice(&self.base.diagonal);
-        self.factor.off.copy_from_slice(&self.base.off);
-        self.factor.right.copy_from_slice(&self.base.right);
+        self.parts.factor.diagonal.copy_from_slice(&self.parts.base.diagonal);
+        self.parts.factor.off.copy_from_slice(&self.parts.base.off);
+        self.parts.factor.right.copy_from_slice(&self.parts.base.right);
         if loaded {
-            for power in &self.powers {
+            for power in &self.parts.powers {
                 match power.state {
                     DemandState::Draws => {
-                        let voltage = self.voltages[power.at[0]] - self.voltages[power.at[1]];
+                        let at = power.at();
+                        let voltage = self.parts.voltages[at[0]] - self.parts.voltages[at[1]];
                         if voltage <= 0.0 {
                             return Err(Nowhere::Collapse);
                         }
-                        let current = power.watts * self.share / voltage;
-                        self.factor.conductance(power.at, power.element, -current / voltage);
-                        self.factor.current(power.at, -2.0 * current);
+                        let current = power.watts * self.parts.share / voltage;
+                        self.parts.factor.conductance(at, wide(power.element), -current / voltage);
+                        self.parts.factor.current(at, -2.0 * current);
                     }
-                    DemandState::Limited => self.factor.current(power.at, -power.limit),
+                    DemandState::Limited => self.parts.factor.current(power.at(), -power.limit),
                     DemandState::LockedOut | DemandState::Unsupplied => {}
                 }
             }
             self.deliver();
         }
-        let solved = self.factor.solve(&self.order, &self.base.diagonal, &mut self.next);
+        let solved = self.parts.factor.solve(&self.parts.order, &self.parts.base.diagonal, &mut self.parts.next);
         solved.map_err(|_| Nowhere::Collapse)
     }
 
@@ -287,9 +254,9 @@ impl<'a> Solver<'a> {
     fn newton(&mut self, warm: bool) -> Result<(), Nowhere> {
         if !warm {
             self.step(false)?;
-            std::mem::swap(&mut self.voltages, &mut self.next);
+            std::mem::swap(&mut self.parts.voltages, &mut self.parts.next);
         }
-        let coupled = !self.network.converters.is_empty() && !self.frozen;
+        let coupled = !self.network.converters.is_empty() && !self.parts.frozen;
         let mut last = f64::INFINITY;
         for _ in 0..MOST_STEPS {
             if coupled {
@@ -297,11 +264,11 @@ impl<'a> Solver<'a> {
             }
             self.step(true)?;
             let (mut moved, mut highest) = (0.0_f64, 1.0_f64);
-            for (next, here) in self.next.iter().zip(&self.voltages) {
+            for (next, here) in self.parts.next.iter().zip(&self.parts.voltages) {
                 moved = moved.max((next - here).abs());
                 highest = highest.max(next.abs());
             }
-            std::mem::swap(&mut self.voltages, &mut self.next);
+            std::mem::swap(&mut self.parts.voltages, &mut self.parts.next);
             // Steps shrink as squares do, but where a converter's output sets what its input takes.
             let ratio = if last.is_finite() { moved / last } else { 1.0 };
             let shrinks = if coupled { ratio } else { ratio * ratio };
@@ -320,7 +287,7 @@ impl<'a> Solver<'a> {
             match self.newton(warm) {
                 Ok(()) => {
                     let one = change >= TOGETHER;
-                    if self.turn(one).is_none() && (self.frozen || !self.lock_lowest(false)) {
+                    if self.turn(one).is_none() && (self.parts.frozen || !self.lock_lowest(false)) {
                         return Ok(());
                     }
                 }
@@ -335,7 +302,7 @@ impl<'a> Solver<'a> {
                         woken += 1;
                     } else if !held_back && self.hold_back() {
                         held_back = true;
-                    } else if self.frozen || !self.lock_lowest(true) {
+                    } else if self.parts.frozen || !self.lock_lowest(true) {
                         return Err(nowhere);
                     }
                 }
@@ -359,9 +326,4 @@ pub(super) fn lock_out_of(network: &Network, index: usize) -> Option<LockOut> {
         Some(demand) => demand.lock_out,
         None => network.converters.get(index - network.demands.len()).and_then(|one| one.lock_out),
     }
-}
-
-/// The sources, then the converters' outputs.
-pub(super) fn all_sources(network: &Network) -> impl Iterator<Item = &Source> {
-    network.sources.iter().chain(network.converters.iter().map(|one| &one.output))
 }

@@ -3,7 +3,8 @@
 use super::elements::Network;
 use super::factor::Factor;
 use super::islands::islands;
-use super::solver::{DemandState, Solver, SourceState, all_sources, lock_out_of, nodes_of};
+use super::parts::all_sources;
+use super::solver::{DemandState, Solver, SourceState, lock_out_of, nodes_of};
 use crate::quantity::Power;
 use uom::si::power::watt;
 
@@ -17,13 +18,18 @@ impl Solver<'_> {
     pub(super) fn reach(&mut self, base: &mut Factor) {
         let network = self.network;
         let gives = |state: &SourceState| !matches!(state, SourceState::Idle | SourceState::LockedOut);
-        let branches =
-            network.branches.iter().zip(&self.blocked).filter(|(_, blocked)| !**blocked).map(|(one, _)| one.nodes);
-        let sources =
-            || all_sources(network).zip(&self.sources).filter(|(_, state)| gives(state)).map(|(one, _)| one.nodes);
-        let whole = self.blocked.iter().all(|blocked| !blocked) && self.sources.iter().all(gives);
+        let branches = network
+            .branches
+            .iter()
+            .zip(&self.parts.blocked)
+            .filter(|(_, blocked)| !**blocked)
+            .map(|(one, _)| one.nodes);
+        let sources = || {
+            all_sources(network).zip(&self.parts.sources).filter(|(_, state)| gives(state)).map(|(one, _)| one.nodes)
+        };
+        let whole = self.parts.blocked.iter().all(|blocked| !blocked) && self.parts.sources.iter().all(gives);
         let apart = if whole { Vec::new() } else { islands(network.nodes, branches.chain(sources())) };
-        let joined = if whole { &self.joined } else { &apart };
+        let joined = if whole { &self.parts.joined } else { &apart };
         let mut reached = vec![false; network.nodes];
         let mut zero = vec![false; network.nodes];
         for nodes in sources() {
@@ -31,8 +37,8 @@ impl Solver<'_> {
                 *flag = true;
             }
         }
-        let unknowns = self.order.unknowns;
-        for (island, position) in joined.iter().zip(&self.order.position) {
+        let unknowns = self.parts.order.unknowns;
+        for (island, position) in joined.iter().zip(&self.parts.order.position) {
             if let Some(flag) = zero.get_mut(*island).filter(|_| *position == unknowns) {
                 *flag = true;
             }
@@ -47,11 +53,11 @@ impl Solver<'_> {
                 }
             }
         }
-        self.fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
+        self.parts.fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
         let together = |at: [usize; 2]| joined.get(at[0]).is_some() && joined.get(at[0]) == joined.get(at[1]);
-        for power in &mut self.powers {
-            let nodes = nodes_of(network, power.index);
-            let reachable = together(nodes) && self.fed.get(nodes[0]).copied().unwrap_or(false);
+        for power in &mut self.parts.powers {
+            let nodes = nodes_of(network, power.index());
+            let reachable = together(nodes) && self.parts.fed.get(nodes[0]).copied().unwrap_or(false);
             match power.state {
                 DemandState::Unsupplied if reachable => power.state = DemandState::Draws,
                 DemandState::Draws | DemandState::Limited if !reachable => power.state = DemandState::Unsupplied,
@@ -62,7 +68,7 @@ impl Solver<'_> {
 
     /// Where the powers of the converters' inputs start.
     fn first_input(&self) -> usize {
-        self.powers.len() - self.network.converters.len()
+        self.parts.powers.len() - self.network.converters.len()
     }
 
     /// What the converters take at their inputs for what they give at the voltages as they are.
@@ -71,7 +77,7 @@ impl Solver<'_> {
         for (index, converter) in self.network.converters.iter().enumerate() {
             let output = &converter.output;
             let across = self.between(output.nodes);
-            let state = self.sources.get(first_output + index).copied().unwrap_or(SourceState::Idle);
+            let state = self.parts.sources.get(first_output + index).copied().unwrap_or(SourceState::Idle);
             let most = output.limit.map_or(f64::INFINITY, |limit| limit.value);
             let amperes = match state {
                 // Held to its limit already, lest its input collapse before its output is found to be limited.
@@ -80,7 +86,7 @@ impl Solver<'_> {
                 SourceState::Idle | SourceState::InputLimited | SourceState::LockedOut => 0.0,
             };
             let given = amperes * (across + amperes * output.resistance.value).max(0.0);
-            if let Some(power) = self.powers.get_mut(first + index) {
+            if let Some(power) = self.parts.powers.get_mut(first + index) {
                 power.watts = converter.losses.input(Power::new::<watt>(given)).value;
             }
         }
@@ -101,11 +107,11 @@ impl Solver<'_> {
     pub(super) fn deliver(&mut self) {
         let first = self.network.sources.len();
         for index in 0..self.network.converters.len() {
-            if self.sources.get(first + index) == Some(&SourceState::InputLimited) {
+            if self.parts.sources.get(first + index) == Some(&SourceState::InputLimited) {
                 let current = self.short_output(index);
                 let nodes = self.network.converters.get(index).map_or([0, 0], |one| one.output.nodes);
                 let at = nodes.map(|node| self.position(node));
-                self.factor.current(at, current);
+                self.parts.factor.current(at, current);
             }
         }
     }
@@ -115,7 +121,7 @@ impl Solver<'_> {
         let mut turned = None;
         for (index, branch) in self.network.branches.iter().enumerate().filter(|(_, branch)| branch.one_way) {
             let over = self.between(branch.nodes) - branch.drop.value;
-            let Some(blocked) = self.blocked.get_mut(index) else { continue };
+            let Some(blocked) = self.parts.blocked.get_mut(index) else { continue };
             let now = if *blocked { over <= NOTHING } else { over / branch.resistance.value < -NOTHING };
             if now != *blocked {
                 *blocked = now;
@@ -127,9 +133,9 @@ impl Solver<'_> {
         }
         let network: &Network = self.network;
         // What is woken on the way has not been solved for yet, so its turn is the next.
-        let before = self.sources.clone();
+        let before = self.parts.sources.clone();
         for ((index, source), state) in all_sources(network).enumerate().zip(before) {
-            if self.sources.get(index) != Some(&state) {
+            if self.parts.sources.get(index) != Some(&state) {
                 continue;
             }
             let across = self.between(source.nodes);
@@ -165,9 +171,11 @@ impl Solver<'_> {
             }
         }
         let (first, first_output) = (self.first_input(), network.sources.len());
-        for index in 0..self.powers.len() {
-            let Some(power) = self.powers.get(index).copied().filter(|power| power.limit.is_finite()) else { continue };
-            let wanted = power.watts * self.share / power.voltage(&self.voltages);
+        for index in 0..self.parts.powers.len() {
+            let Some(power) = self.parts.powers.get(index).copied().filter(|power| power.limit.is_finite()) else {
+                continue;
+            };
+            let wanted = power.watts * self.parts.share / power.voltage(&self.parts.voltages);
             let now = match power.state {
                 DemandState::Draws if wanted > power.limit * (1.0 + SLIGHT) => DemandState::Limited,
                 // A converter's input is released with its output, above.
@@ -175,15 +183,15 @@ impl Solver<'_> {
                 state => state,
             };
             if now != power.state {
-                if let Some(power) = self.powers.get_mut(index) {
+                if let Some(power) = self.parts.powers.get_mut(index) {
                     power.state = now;
                 }
                 if let Some(converter) = index.checked_sub(first)
-                    && let Some(state) = self.sources.get_mut(first_output + converter)
+                    && let Some(state) = self.parts.sources.get_mut(first_output + converter)
                 {
                     *state = SourceState::InputLimited;
                 }
-                turned = Some(nodes_of(network, power.index));
+                turned = Some(nodes_of(network, power.index()));
                 if one {
                     return turned;
                 }
@@ -195,7 +203,7 @@ impl Solver<'_> {
     /// Lets sources in a state hold their voltage again; whether there were any. Converters are left as they are.
     pub(super) fn wake(&mut self, from: SourceState) -> bool {
         let mut any = false;
-        for state in self.sources.iter_mut().take(self.network.sources.len()).filter(|state| **state == from) {
+        for state in self.parts.sources.iter_mut().take(self.network.sources.len()).filter(|state| **state == from) {
             *state = SourceState::Holds;
             any = true;
         }
@@ -205,10 +213,10 @@ impl Solver<'_> {
     /// Sets a source's state, and with a converter's output that of its input.
     fn set_source(&mut self, index: usize, now: SourceState) {
         let first = self.first_input();
-        let Some(state) = self.sources.get_mut(index) else { return };
+        let Some(state) = self.parts.sources.get_mut(index) else { return };
         let was = std::mem::replace(state, now);
         if let Some(converter) = index.checked_sub(self.network.sources.len())
-            && let Some(power) = self.powers.get_mut(first + converter)
+            && let Some(power) = self.parts.powers.get_mut(first + converter)
         {
             if now == SourceState::LockedOut {
                 power.state = DemandState::LockedOut;
@@ -222,12 +230,12 @@ impl Solver<'_> {
     pub(super) fn hold_back(&mut self) -> bool {
         let (first, first_output) = (self.first_input(), self.network.sources.len());
         let mut any = false;
-        for (index, power) in self.powers.iter_mut().enumerate() {
+        for (index, power) in self.parts.powers.iter_mut().enumerate() {
             if power.state == DemandState::Draws && power.limit.is_finite() {
                 power.state = DemandState::Limited;
                 any = true;
                 if let Some(converter) = index.checked_sub(first)
-                    && let Some(state) = self.sources.get_mut(first_output + converter)
+                    && let Some(state) = self.parts.sources.get_mut(first_output + converter)
                 {
                     *state = SourceState::InputLimited;
                 }
@@ -240,11 +248,11 @@ impl Solver<'_> {
     /// of all, however it stands. Whether there was one.
     pub(super) fn lock_lowest(&mut self, collapsed: bool) -> bool {
         let powers =
-            self.powers.iter().filter(|power| matches!(power.state, DemandState::Draws | DemandState::Limited));
+            self.parts.powers.iter().filter(|power| matches!(power.state, DemandState::Draws | DemandState::Limited));
         let powers = powers.filter_map(|power| {
-            Some((power.index, power.voltage(&self.voltages), lock_out_of(self.network, power.index)?))
+            Some((power.index(), power.voltage(&self.parts.voltages), lock_out_of(self.network, power.index())?))
         });
-        let others = self.network.demands.iter().zip(&self.others).enumerate();
+        let others = self.network.demands.iter().zip(&self.parts.others).enumerate();
         let others = others.filter(|(_, (demand, state))| **state == DemandState::Draws && !demand.is_power());
         let others =
             others.filter_map(|(index, (demand, _))| Some((index, self.between(demand.nodes), demand.lock_out?)));
@@ -259,9 +267,9 @@ impl Solver<'_> {
         }
         if let Some(converter) = index.checked_sub(self.network.demands.len()) {
             self.set_source(self.network.sources.len() + converter, SourceState::LockedOut);
-        } else if let Some(power) = self.powers.iter_mut().find(|power| power.index == index) {
+        } else if let Some(power) = self.parts.powers.iter_mut().find(|power| power.index() == index) {
             power.state = DemandState::LockedOut;
-        } else if let Some(state) = self.others.get_mut(index) {
+        } else if let Some(state) = self.parts.others.get_mut(index) {
             *state = DemandState::LockedOut;
         }
         true

@@ -206,3 +206,21 @@ fn shares_are_the_slope_of_the_voltage() {
         / (2e-3 * step);
     assert_relative_eq!(-slope, current * share, max_relative = 1e-6);
 }
+
+/// Kept memory changes nothing: other values, other states, another topology in between.
+#[test]
+fn a_workbench_answers_as_a_fresh_start_does() {
+    let mut bench = Workbench::default();
+    let digits = |outcome: Result<Outcome, NetworkError>| format!("{outcome:?}");
+    let mut limited = feeder(0.05, 1000.0);
+    limited.demands[0].kind = DemandKind::Power(Power::new::<watt>(1000.0), Some(amperes(60.0)));
+    for network in [feeder(0.1, 300.0), limited, feeder(0.1, 400.0), locking(11.5), feeder(0.2, 30.0)] {
+        assert_eq!(digits(bench.solve(&network)), digits(solve(&network)));
+        assert_eq!(digits(bench.operating_point(&network)), digits(operating_point(&network)));
+    }
+    let mut other = feeder(0.1, 100.0);
+    other.demands[0].nodes = [1, 0];
+    assert_eq!(digits(bench.solve(&other)), digits(solve(&other)));
+    assert!(bench.solve(&Network { demands: vec![Demand::power([9, 0], Power::default())], ..other }).is_err());
+    assert_eq!(digits(bench.solve(&feeder(0.1, 100.0))), digits(solve(&feeder(0.1, 100.0))));
+}

@@ -150,6 +150,7 @@ fn named(installation: &Installation, error: &NetworkError) -> String {
             "converters feed each other in a circle through {}; open it at one of them",
             nodes.iter().map(node).collect::<Vec<_>>().join(", ")
         ),
+        NetworkError::TooLarge(_) => error.to_string(),
         NetworkError::Restless(one, other) => {
             format!("diodes, limits and lock-outs find no lasting state around {} and {}", node(one), node(other))
         }

@@ -4,7 +4,7 @@
 use super::model::{RunModel, RunState};
 use crate::converter::LockOut;
 use crate::installation::{Alternator, Case, DeviceRef, Engine, Installation, NodeId};
-use crate::network::{Lowered, NetworkError, OperatingPoint, Outcome, Part, lower, operating_point, solve};
+use crate::network::{Lowered, NetworkError, OperatingPoint, Outcome, Part, Workbench, lower, operating_point};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, in_celsius};
 
 /// What there is to say when no operating point exists.
@@ -88,13 +88,14 @@ pub(super) fn operate(
     let mut at: Vec<_> = models.iter().map(|model| model.at(ElectricCurrent::default())).collect();
     // What is asked of the alternators is known once nothing moves any more; only then are they held to what they have.
     let mut held = false;
+    let mut bench = Workbench::default();
     let mut lowered = lower(installation, case, &resistances(&at), held);
     let mut none = None;
     for _ in 0..MOST_ROUNDS {
         if rated {
             lowered.rate(installation, case);
         }
-        let point = match operating_point(&lowered.network)? {
+        let point = match bench.operating_point(&lowered.network)? {
             Outcome::Point(point) => point,
             Outcome::None(found) => {
                 none = Some(found);
@@ -139,8 +140,8 @@ pub(super) fn operate(
         .collect();
     let outcome = match none {
         Some(none) => Outcome::None(none),
-        None if rated => operating_point(&lowered.network)?,
-        None => solve(&lowered.network)?,
+        None if rated => bench.operating_point(&lowered.network)?,
+        None => bench.solve(&lowered.network)?,
     };
     let (mut point, mut collapsed, mut sources, mut demands) = (None, None, Vec::new(), Vec::new());
     match outcome {
