@@ -286,3 +286,19 @@ fn batteries_that_do_not_match_are_told() {
     let errors = read_plan(&text.replace("\"2019\"", "\"last spring\"")).unwrap_err();
     assert!(errors[0].message.contains("is no year"), "{errors:?}");
 }
+
+/// 450 W of an inverter's 1 kW at 90 %: of 111 W lost at rated output 17 % are its own, 19 % go with the output, 64 % with
+/// its square: 42.8 W. An upright plate 20 K above 40 °C air sheds some 10 W/(m²·K), more than half of it by radiation.
+#[test]
+fn a_converter_says_what_heat_it_sheds() {
+    let text = format!(
+        "[converters.inverter]\nkind = \"inverter\"\noutput_power = \"1 kW\"\nefficiency = \"90 %\"\nzone = \"here\"\n[loads.kettle]\npower = \"450 W\"\ninverter = \"inverter\"\n{}",
+        circuit("inverter", "plus", "inverter", 1.0, "70 mm2")
+    );
+    let record = plan(&text).record();
+    let inverter = record.devices.iter().find(|device| device.name == "inverter").expect("it is there");
+    let lost = 1000.0 / 9.0 * (0.17 + 0.19 * 0.45 + 0.64 * 0.45 * 0.45);
+    assert!((inverter.heat_w.expect("it works") - lost).abs() < 1e-6);
+    let surface = inverter.free_surface_m2.expect("it sheds");
+    assert!(surface > lost / (20.0 * 11.0) && surface < lost / (20.0 * 8.5), "{surface} m²");
+}

@@ -133,6 +133,18 @@ fn report(record: &PlanRecord) -> String {
         })
         .collect();
     out.push_str(&table(&["device", "most", "highest", "lowest", "in"], rows));
+    for device in &record.devices {
+        if let (Some(heat), Some(surface)) = (device.heat_w, device.free_surface_m2) {
+            let text = format!(
+                "{} sheds up to {} W: {} m² of free upright surface keep it 20 K above its air",
+                device.name,
+                number(heat, 3),
+                number(surface, 2)
+            );
+            out.push_str(&wrapped(&text, "  ", "    "));
+            out.push('\n');
+        }
+    }
     out.push_str("\nCases\n");
     for case in &record.cases {
         let alternators = case.alternators.iter().map(|one| {

@@ -1,14 +1,20 @@
 //! The report as plain data: numbers with the unit in the key.
 
 use serde::Serialize;
+use uom::si::temperature_interval::kelvin;
 
 use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
+use super::rules::air_at;
+use crate::converter::free_surface;
 use crate::finding::{Finding, Verdict, verdict};
-use crate::installation::{DeviceRef, Leg, LoadKind, NodeId};
-use crate::network::Part;
-use crate::quantity::{ToText, in_celsius, in_mm2};
+use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
+use crate::network::{Part, delivers, load_power};
+use crate::quantity::{Power, TemperatureInterval, ToText, in_celsius, in_mm2};
 use crate::study::cable::{AssumptionRecord, round9};
+
+/// Rise over the air of its zone at which a converter's free surface is told.
+const SHEDS_AT_K: f64 = 20.0;
 
 /// A run in the report.
 #[derive(Clone, Debug, Serialize)]
@@ -88,6 +94,12 @@ pub struct DeviceRecord {
     pub highest_voltage_v: Option<f64>,
     /// Largest current over all cases.
     pub current_a: Option<f64>,
+    /// Most heat that a converter sheds over all cases.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heat_w: Option<f64>,
+    /// Free upright surface that sheds it at 20 K above the hottest air of its zone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub free_surface_m2: Option<f64>,
 }
 
 /// A judged plan.
@@ -248,6 +260,8 @@ impl Judgement {
                 lowest_case: lowest.and_then(|(_, case)| plan.cases.get(*case)).map(|case| case.name.clone()),
                 highest_voltage_v: highest.map(|(value, _)| round9(*value)),
                 current_a: current,
+                heat_w: None,
+                free_surface_m2: None,
             });
         };
         for (index, battery) in plan.batteries.iter().enumerate() {
@@ -275,7 +289,35 @@ impl Judgement {
             let current = current_of(Part::Device(DeviceRef::Load(index))).or(on_inverter);
             add("load", &load.name, load.nodes, current);
         }
+        for (index, converter) in plan.converters.iter().enumerate() {
+            let Some(heat) = self.converter_heat(index) else { continue };
+            let own = |record: &&mut DeviceRecord| record.device == "converter" && record.name == converter.name;
+            if let Some(record) = records.iter_mut().find(own) {
+                record.heat_w = Some(round9(heat.value));
+                let rise = TemperatureInterval::new::<kelvin>(SHEDS_AT_K);
+                let surface = free_surface(heat, air_at(plan, converter), rise);
+                record.free_surface_m2 = surface.ok().map(|surface| round9(surface.value));
+            }
+        }
         records
+    }
+
+    /// The most that a converter loses in any case: at the output that its loads or its setting ask for.
+    fn converter_heat(&self, index: usize) -> Option<Power> {
+        let plan = &self.installation;
+        let converter = plan.converters.get(index)?;
+        let set = converter.output_current.map(|current| current * converter.output_voltage);
+        let cases = self.cases.iter().filter_map(|case| {
+            let of = plan.cases.get(case.case)?;
+            let given = case.sources.iter().find(|(part, _)| *part == Part::Output(index));
+            let output = match converter.kind {
+                ConverterKind::Inverter => load_power(plan, of, index),
+                ConverterKind::Buck => given?.1 * converter.output_voltage,
+                _ => set.filter(|_| delivers(converter.kind, of))?,
+            };
+            (output.value > 0.0).then(|| converter.losses.loss(output))
+        });
+        cases.reduce(|most, heat| if heat > most { heat } else { most })
     }
 }
 

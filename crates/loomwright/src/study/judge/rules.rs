@@ -15,6 +15,7 @@ use super::Judgement;
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 
+pub(super) use converters::air_at;
 pub(super) use voltage::{judged_drops, short_of_voltage};
 
 /// Every finding of every rule, in the order of the plan.

@@ -87,7 +87,7 @@ pub fn report_schema() -> Value {
             ("highest_voltage_v", maybe("number")),
             ("current_a", maybe("number")),
         ],
-        &[],
+        &[("heat_w", number()), ("free_surface_m2", number())],
     );
     let alternator = object(&[("name", text()), ("asked_a", number()), ("available_a", number())], &[]);
     let node = object(&[("name", text())], &[("voltage_v", number())]);

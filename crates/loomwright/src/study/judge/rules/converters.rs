@@ -128,7 +128,7 @@ fn overloads(judgement: &Judgement) -> Vec<Finding> {
 }
 
 /// The hottest air around a converter: of its zone, or 40 °C when that is not said.
-fn air_at(installation: &Installation, converter: &Converter) -> ThermodynamicTemperature {
+pub(in crate::study::judge) fn air_at(installation: &Installation, converter: &Converter) -> ThermodynamicTemperature {
     let node = converter.input.or(converter.output).and_then(|nodes| installation.nodes.get(nodes[0].0));
     let zone = node.and_then(|node| node.zone).and_then(|zone| installation.zones.get(zone));
     zone.map_or_else(|| celsius(constants::AMBIENT_C), |zone| zone.hottest)
