@@ -1,17 +1,9 @@
 //! Sources against published maps and worked nodal solutions (see the heads of the files).
 
 use loomwright::network::{Demand, Network, Outcome, Source, solve};
-use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Power, Ratio, celsius};
+use loomwright::quantity::{ElectricalResistance, FromText, Power, Ratio, celsius};
 use loomwright::source::{AlternatorCurve, Behind, Chemistry, parallel, per_minute, shares};
-use loomwright_tests::{read, within};
-
-fn amperes(value: f64) -> ElectricCurrent {
-    ElectricCurrent::from_text("1 A").expect("a current") * value
-}
-
-fn volts(value: f64) -> ElectricPotential {
-    ElectricPotential::from_text("1 V").expect("a voltage") * value
-}
+use loomwright_tests::{amperes, read, volts, within};
 
 fn ohms(value: f64) -> ElectricalResistance {
     ElectricalResistance::from_text("1 ohm").expect("a resistance") * value

@@ -71,6 +71,24 @@ fn what_must_stay_supplied_is_told_what_can_take_its_supply() {
     );
 }
 
+/// An isolator in the negative takes the supply as well as one in the positive.
+#[test]
+fn an_isolator_in_the_negative_opens_the_circuit_too() {
+    let pump = format!(
+        "[loads.pump]\ncurrent = \"5 A\"\nkeep_powered = true\n{}",
+        circuit("pump", "plus", "pump", 2.0, "2.5 mm2")
+    );
+    let switch = "[links.negative-switch]\nkind = \"isolator\"\nrating = \"200 A\"\n[runs.far-back]\nfrom = \"negative-switch.out\"\nto = \"minus\"\nroute = [\"0.5 m in here\"]\nconductor = \"95 mm2\"\n";
+    let text = two_bars("12 V", "150 A class-t", &format!("{switch}{pump}{}", ALTERNATOR.replace("SUPPRESSED", "")));
+    let text =
+        text.replacen("from = \"house.-\"\nto = \"minus\"", "from = \"house.-\"\nto = \"negative-switch.in\"", 1);
+    let judgement = judged(&text);
+    for (rule, subject) in [("kept-powered", "pump"), ("load-dump", "engine")] {
+        let found = finding(&judgement, rule, subject).unwrap_or_else(|| panic!("{rule} is told"));
+        assert!(found.message.contains("negative-switch") || rule == "kept-powered", "{}", found.message);
+    }
+}
+
 /// A second battery on a longer way, and what the first must carry when the second is gone.
 fn second(limit: &str) -> String {
     format!(

@@ -2,7 +2,7 @@
 
 use super::annulus::Annulus;
 use super::chain::{Chain, Gap, Outside, insulation};
-use super::lay::{Others, Outline};
+use super::lay::Outline;
 use super::{Installation, Lay};
 use crate::conductor::Conductor;
 use crate::data::{tables::constants, tables::iec60287_air, tables::iec60287_duct};
@@ -99,19 +99,28 @@ fn iec_air(place: &str, conductors: u16, diameter: f64) -> Option<f64> {
     Some(std::f64::consts::PI * diameter * least)
 }
 
-/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables, up to three touching.
-pub(super) fn iec60287(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: &Outline) -> Option<Chain> {
-    if lay.others != Others::default() {
-        return None;
-    }
+/// The most touching cables that the standard has coefficients for; more of them shed no more each.
+const MOST_TOUCHING: u16 = 3;
+
+/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables; beyond three touching as for three.
+pub(super) fn iec60287(
+    bare: &Chain,
+    conductor: &Conductor,
+    lay: &Lay,
+    outline: &Outline,
+    grouping: Option<f64>,
+) -> Option<Chain> {
     let own = conductor.outer_diameter.value;
     let count = f64::from(lay.together);
     // The coefficients are for each cable, so for all of them n times.
     let air = |place, conductors| iec_air(place, conductors, own).map(|each| Outside::Iec60287(each * count));
     Some(match lay.installation {
-        Installation::FreeAir if lay.together == 1 => Chain { outside: air("air", 1)?, ..*bare },
-        Installation::Bundle => Chain { outside: air("air", lay.together)?, count, ..*bare },
-        Installation::Surface => Chain { outside: air("wall", lay.together)?, count, ..*bare },
+        // Side by side but apart: each for itself, and the factor on current as in the balance.
+        Installation::FreeAir => {
+            Chain { outside: Outside::Iec60287(iec_air("air", 1, own)? * grouping? * grouping?), ..*bare }
+        }
+        Installation::Bundle => Chain { outside: air("air", lay.together.min(MOST_TOUCHING))?, count, ..*bare },
+        Installation::Surface => Chain { outside: air("wall", lay.together.min(MOST_TOUCHING))?, count, ..*bare },
         Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
             let (bore, outside) = outline.conduit?;
             let duct = if lay.installation == Installation::ConduitMetal { "metal" } else { "plastic" };
@@ -125,6 +134,6 @@ pub(super) fn iec60287(bare: &Chain, conductor: &Conductor, lay: &Lay, outline: 
                 ..*bare
             }
         }
-        Installation::FreeAir | Installation::Insulated | Installation::Enclosed => return None,
+        Installation::Insulated | Installation::Enclosed => return None,
     })
 }

@@ -137,20 +137,18 @@ impl HeatPath {
             insulation: 0.0,
             ..bare
         });
-        let alone = if mixed {
+        // Company bounds by what the own circuit bears alone, in both opinions.
+        let (opinion, alone) = if mixed {
             let lay = Lay { others: Others::default(), bore: None, ..*lay };
+            let outline = Outline::of(conductor, &lay)?;
             let grouping = table::group_factor(circuits(&lay)).map(|factor| factor.value);
-            balance(&bare, conductor, &lay, &Outline::of(conductor, &lay)?, grouping)
+            let opinion = iec60287(&bare, conductor, &lay, &outline, grouping);
+            (opinion, balance(&bare, conductor, &lay, &outline, grouping))
         } else {
-            None
+            (iec60287(&bare, conductor, lay, &outline, grouping), None)
         };
         Ok(Self {
-            chains: [
-                balance(&bare, conductor, lay, &outline, grouping),
-                iec60287(&bare, conductor, lay, &outline),
-                from_table,
-                alone,
-            ],
+            chains: [balance(&bare, conductor, lay, &outline, grouping), opinion, from_table, alone],
             ambient_k: ambient.value,
             insulation: bare.insulation,
         })

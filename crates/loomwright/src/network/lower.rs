@@ -208,8 +208,8 @@ fn lower_sources(installation: &Installation, case: &Case, held: bool, lowered: 
         };
         // A full lead-acid battery beside a regulating alternator takes next to nothing, and gives once that gives all
         // it has; lithium takes what it is given, and is judged for that.
-        let full_beside_alternator = battery.chemistry != crate::installation::Chemistry::LithiumIronPhosphate
-            && island_of(battery.nodes[0]).is_some_and(|island| charged.contains(&island));
+        let full_beside_alternator =
+            battery.chemistry.is_lead() && island_of(battery.nodes[0]).is_some_and(|island| charged.contains(&island));
         let source =
             Source { one_way: full_beside_alternator, ..Source::new(pair(battery.nodes), emf, battery.resistance) };
         lowered.source(Part::Device(DeviceRef::Battery(index)), source);

@@ -6,7 +6,7 @@
 //! the top is the root of a slope that is a straight line for a single demand (λ = 4·λ_max·x·(1 − x), x the voltage
 //! over the unloaded one) and nearly one for many: a few secant steps. Inputs of converters count as constant powers.
 
-use super::solver::{DemandState, Nowhere, Power, Solver, SourceState, across};
+use super::solver::{DemandState, Power, Solver, SourceState, across};
 
 /// What the search has found.
 #[derive(Clone, Copy, Debug)]
@@ -54,14 +54,14 @@ impl Solver<'_> {
     /// The margin, from a settled point at factor 1, or after a collapse there from nothing (`from` 0).
     ///
     /// Leaves the solver at a point that exists, if there is one.
-    pub(super) fn margin(&mut self, from: f64) -> Result<Margin, Nowhere> {
+    pub(super) fn margin(&mut self, from: f64) -> Margin {
         self.parts.frozen = true;
         let found = self.seek(from);
         self.parts.frozen = false;
         found
     }
 
-    fn seek(&mut self, from: f64) -> Result<Margin, Nowhere> {
+    fn seek(&mut self, from: f64) -> Margin {
         let (mut low, mut high) = (from, if from < 1.0 { 1.0 } else { f64::INFINITY });
         let mut kept = self.keep();
         // Where the top was looked for last: it is the same as long as the states are.
@@ -71,16 +71,16 @@ impl Solver<'_> {
                 looked = true;
                 match self.top(low) {
                     // The states hold up to there: that is it.
-                    Some((found, true)) if found < high => return Ok(Margin::Factor(found)),
+                    Some((found, true)) if found < high => return Margin::Factor(found),
                     Some((found, _)) => top = found,
-                    None if high == f64::INFINITY => return Ok(Margin::None),
+                    None if high == f64::INFINITY => return Margin::None,
                     None => top = f64::INFINITY,
                 }
                 self.go_back(&kept);
             }
             let ceiling = high.min(top);
             if low >= MOST {
-                return Ok(Margin::None);
+                return Margin::None;
             }
             if ceiling <= low * (1.0 + WITHIN) || (low == 0.0 && high < 1e-6) {
                 break;
@@ -93,14 +93,14 @@ impl Solver<'_> {
                     looked &= now.same_states(&kept);
                     kept = now;
                 }
-                Err(Nowhere::Collapse) => {
+                // States that find no rest there are no point to count on either.
+                Err(_) => {
                     high = self.parts.share;
                     self.go_back(&kept);
                 }
-                Err(restless) => return Err(restless),
             }
         }
-        Ok(Margin::Factor(low))
+        Margin::Factor(low)
     }
 
     fn keep(&self) -> Kept {

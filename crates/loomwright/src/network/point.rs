@@ -151,21 +151,17 @@ impl Workbench {
 }
 
 fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkError> {
-    let failed = |nowhere| match nowhere {
-        Nowhere::Restless([one, other]) => NetworkError::Restless(one, other),
-        Nowhere::Collapse => NetworkError::Restless(0, 0),
-    };
     match solver.settle(false) {
         Ok(()) => {
             let mut point = point(solver);
-            if margin && let Margin::Factor(factor) = solver.margin(1.0).map_err(failed)? {
+            if margin && let Margin::Factor(factor) = solver.margin(1.0) {
                 point.stability_margin = Some(Ratio::new::<ratio>(factor));
             }
             Ok(Outcome::Point(Box::new(point)))
         }
         Err(Nowhere::Collapse) => {
             // Come up from nothing: the factor at which it ends, or a way around after all.
-            let factor = match solver.margin(0.0).map_err(failed)? {
+            let factor = match solver.margin(0.0) {
                 Margin::Factor(factor) if factor < 1.0 => factor,
                 _ => 1.0,
             };
@@ -176,7 +172,7 @@ fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkErro
             let load_factor = Ratio::new::<ratio>(factor);
             Ok(Outcome::None(NoOperatingPoint { demand: weakest(solver), load_factor, source_states, demand_states }))
         }
-        Err(restless) => Err(failed(restless)),
+        Err(Nowhere::Restless([one, other])) => Err(NetworkError::Restless(one, other)),
     }
 }
 

@@ -86,7 +86,7 @@ impl Circuit {
             Assumption::Joints => query.joints.is_none_or(|joints| joints.lugs.is_none()),
             Assumption::TerminalTemperature => query.terminal_temperature.is_none(),
             Assumption::Practice => query.practice.is_none(),
-            Assumption::Continuous => query.duty.is_none(),
+            Assumption::Continuous => self.duty.is_none(),
             Assumption::HighestVoltage | Assumption::Contacts => true,
             Assumption::HeatBalance => self.installation != Installation::Enclosed,
         })

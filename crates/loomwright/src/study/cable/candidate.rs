@@ -340,8 +340,6 @@ impl<'a> Trial<'a> {
             None => None,
         };
         let duty_ampacity = match circuit.duty.zip(transient.as_ref()) {
-            // Nobody says that neighbours pause with it: beside others only the steady current counts.
-            Some(_) if self.lay.together > 2 => Some(ampacity),
             Some((duty, transient)) => {
                 let permitted = transient.permitted_current(&duty, limit)? * self.conductors();
                 // What a table takes off the steady current it takes off this one too.

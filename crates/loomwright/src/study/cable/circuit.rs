@@ -190,7 +190,8 @@ impl Circuit {
             installation,
             together: query.together.unwrap_or(legs),
             bore: query.bore,
-            duty: query.duty,
+            // Nobody says that neighbours pause with it: beside other circuits only the steady current counts.
+            duty: query.duty.filter(|_| query.together.is_none_or(|together| together <= legs)),
             legs: f64::from(legs),
             chassis,
             chassis_return,

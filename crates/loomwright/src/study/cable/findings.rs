@@ -177,8 +177,8 @@ impl Sizing {
 
     /// What a duty cycle does and does not win.
     fn duty_notice(&self, chosen: &Candidate) -> Option<Finding> {
-        let (duty, bears) = (self.circuit.duty?, chosen.duty_ampacity?);
-        if self.circuit.together > 2 {
+        let duty = self.circuit.query.duty?;
+        if self.circuit.duty.is_none() {
             let message = format!(
                 "{}: not credited, since nobody says that the conductors beside it pause with it; they count at the same current \
                  without pause",
@@ -186,6 +186,7 @@ impl Sizing {
             );
             return Some(blank("duty", chosen.conductor.label(), Signal::Notice, message));
         }
+        let bears = chosen.duty_ampacity?;
         Some(blank(
             "duty",
             chosen.conductor.label(),

@@ -358,7 +358,7 @@ impl Sizing {
             conductors_together: (!matches!(circuit.installation, Installation::FreeAir | Installation::Enclosed))
                 .then_some(circuit.together),
             conduit_bore_mm: circuit.bore.map(|bore| round9(bore.get::<millimeter>())),
-            duty: circuit.duty.map(|duty| duty.to_text()),
+            duty: circuit.query.duty.map(|duty| duty.to_text()),
             return_path: if circuit.chassis_return { "chassis" } else { "conductor" },
             practice: circuit.practice.name(),
             power_w: match circuit.query.load {

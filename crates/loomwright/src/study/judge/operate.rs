@@ -190,30 +190,31 @@ fn chatters(
         let converter = installation.converters.get(index)?;
         LockOut::new(converter.lock_out?, converter.restart?).ok()
     };
-    let mut network = lowered.network.clone();
-    let mut drawing = Vec::new();
-    for (part, demand) in lowered.demands.iter().zip(&mut network.demands) {
-        if let Part::Device(DeviceRef::Converter(index)) = part {
-            demand.lock_out = lock_out(*index);
-            drawing.push((*index, demand.nodes));
-        } else {
-            drawing.push((usize::MAX, demand.nodes));
-        }
-    }
-    for (index, converter) in lowered.converters.iter().zip(&mut network.converters) {
-        converter.lock_out = lock_out(*index);
-        drawing.push((*index, converter.input));
-    }
-    let pulled_down = |(index, nodes): &(usize, [usize; 2])| {
-        let stops = lock_out(*index).map(|lock_out| lock_out.stop());
+    let of_demand = |part: &Part| match part {
+        Part::Device(DeviceRef::Converter(index)) => Some(*index),
+        _ => None,
+    };
+    // Demands, then converters, as the network counts what locks out: its converter, if it is one, and its nodes.
+    let demands = lowered.demands.iter().zip(&lowered.network.demands).map(|(part, one)| (of_demand(part), one.nodes));
+    let inputs = lowered.converters.iter().zip(&lowered.network.converters);
+    let drawing: Vec<(Option<usize>, [usize; 2])> =
+        demands.chain(inputs.map(|(index, one)| (Some(*index), one.input))).collect();
+    let pulled_down = |(index, nodes): &(Option<usize>, [usize; 2])| {
+        let stops = index.and_then(lock_out).map(|lock_out| lock_out.stop());
         stops.is_some_and(|stops| point.is_none_or(|point| point.between(*nodes) < stops))
     };
     if !drawing.iter().any(pulled_down) {
         return Ok(Vec::new());
     }
+    let mut network = lowered.network.clone();
+    let locks = network.demands.iter_mut().map(|one| &mut one.lock_out);
+    let locks = locks.chain(network.converters.iter_mut().map(|one| &mut one.lock_out));
+    for (slot, (index, _)) in locks.zip(&drawing) {
+        *slot = index.and_then(lock_out);
+    }
     let Outcome::Point(point) = operating_point(&network)? else { return Ok(Vec::new()) };
     let seen = point.chatters.iter().filter_map(|index| drawing.get(*index));
-    Ok(seen.map(|(index, nodes)| (*index, point.between(*nodes))).collect())
+    Ok(seen.filter_map(|(index, nodes)| Some(((*index)?, point.between(*nodes)))).collect())
 }
 
 fn resistances(at: &[RunState]) -> Vec<ElectricalResistance> {

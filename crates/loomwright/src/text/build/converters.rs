@@ -170,8 +170,12 @@ fn losses(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground, output_volt
         ground.assume_custom(&subject, "efficiency 90 % at rated output");
         usual
     });
-    if !(0.3..=1.0).contains(&efficiency.value) {
-        names.refuse(entry, "efficiency", "efficiency is 30 % to 100 %");
+    if !(0.3..1.0).contains(&efficiency.value) {
+        names.refuse(
+            entry,
+            "efficiency",
+            "efficiency is 30 % or more and below 100 %: every converter loses something",
+        );
     }
     let shape = if no_load.is_some() {
         "its loss over no_load grows 19 : 64 with the output and its square, as is typical"

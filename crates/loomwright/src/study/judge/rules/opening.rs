@@ -31,20 +31,23 @@ impl Left<'_> {
         self.island.get(one.0).is_some() && self.island.get(one.0) == self.island.get(other.0)
     }
 
-    fn gives(&self, node: NodeId, battery: bool) -> bool {
+    /// Whether a source, or a battery if only that counts, is joined to both terminals. The negative may be that of
+    /// another: banks in series.
+    fn gives(&self, nodes: [NodeId; 2], battery: bool) -> bool {
         let sources = self.case.lowered.sources.iter().filter(|part| **part != self.opened);
-        let nodes = sources.filter_map(|part| match part {
-            Part::Device(DeviceRef::Battery(index)) => self.installation.batteries.get(*index).map(|one| one.nodes[0]),
+        let terminals = sources.filter_map(|part| match part {
+            Part::Device(DeviceRef::Battery(index)) => self.installation.batteries.get(*index).map(|one| one.nodes),
             Part::Device(DeviceRef::Alternator(index)) if !battery => {
-                self.installation.alternators.get(*index).map(|one| one.nodes[0])
+                self.installation.alternators.get(*index).map(|one| one.nodes)
             }
-            Part::Output(index) if !battery => self.installation.converters.get(*index)?.output.map(|output| output[0]),
+            Part::Output(index) if !battery => self.installation.converters.get(*index)?.output,
             _ => None,
         });
         let outputs = self.case.lowered.converters.iter().filter(|_| !battery);
-        let outputs =
-            outputs.filter_map(|index| self.installation.converters.get(*index)?.output.map(|output| output[0]));
-        nodes.chain(outputs).any(|source| self.joined(source, node))
+        let outputs = outputs.filter_map(|index| self.installation.converters.get(*index)?.output);
+        let terminals: Vec<[NodeId; 2]> = terminals.chain(outputs).collect();
+        let positive = terminals.iter().any(|source| self.joined(source[0], nodes[0]));
+        positive && terminals.iter().any(|source| self.joined(source[1], nodes[1]))
     }
 
     /// Whether anything but a source draws from the net of a node.
@@ -168,29 +171,32 @@ fn listed(names: &[String]) -> String {
 /// Alternators and solar controllers that are left without a battery.
 fn without_battery(before: &Left<'_>, left: &Left<'_>, of: &Case, opening: &Opening<'_>, told: &mut Told) {
     let installation = left.installation;
-    let loses = |node: NodeId| before.gives(node, true) && !left.gives(node, true);
+    let loses = |nodes: [NodeId; 2]| before.gives(nodes, true) && !left.gives(nodes, true);
     for part in &left.case.lowered.sources {
         let Part::Device(DeviceRef::Alternator(index)) = part else { continue };
-        let Some(alternator) = installation.alternators.get(*index).filter(|one| loses(one.nodes[0])) else { continue };
-        let high = alternator.voltage.value > 18.0;
+        let Some(alternator) = installation.alternators.get(*index).filter(|one| loses(one.nodes)) else { continue };
+        // The standard knows nets of 12 and 24 V; above, nothing is known but that it is several times the voltage.
+        let surge = |levels: [f64; 2]| match alternator.voltage.value {
+            volts if volts <= 18.0 => format!("{} V", n(levels[0])),
+            volts if volts <= 36.0 => format!("{} V", n(levels[1])),
+            _ => "several times its voltage".to_owned(),
+        };
         if !alternator.suppressed {
-            let peak = if high { constants::LOAD_DUMP_24V } else { constants::LOAD_DUMP_12V };
+            let peak = surge([constants::LOAD_DUMP_12V, constants::LOAD_DUMP_24V]);
             let what = format!(
-                "while driving, it is left without a battery: its net may reach {} V for a moment and destroy electronics; \
-                 state suppressed = true if its own diodes clip that",
-                n(peak)
+                "while driving, it is left without a battery: its net may reach {peak} for a moment and destroy electronics; \
+                 state suppressed = true if its own diodes clip that"
             );
             told.tell("load-dump", &alternator.name, Signal::Danger, what, of, opening);
         } else if left.draws(alternator.nodes[0]) {
-            let peak = if high { constants::SUPPRESSED_24V } else { constants::SUPPRESSED_12V };
-            let what =
-                format!("while driving, it is left without a battery: what stays on its net sees up to {} V", n(peak));
+            let peak = surge([constants::SUPPRESSED_12V, constants::SUPPRESSED_24V]);
+            let what = format!("while driving, it is left without a battery: what stays on its net sees up to {peak}");
             told.tell("load-dump", &alternator.name, Signal::Caution, what, of, opening);
         }
     }
     let alone = |one: &&Converter| one.kind == ConverterKind::SolarController && of.sun && !one.holds_alone;
     for converter in installation.converters.iter().filter(alone) {
-        if !converter.output.is_some_and(|output| loses(output[0]) && left.draws(output[0])) {
+        if !converter.output.is_some_and(|output| loses(output) && left.draws(output[0])) {
             continue;
         }
         let open = converter.array.map_or(0.0, |(_, voltage)| voltage.value * constants::ARRAY_OPEN_CIRCUIT);
@@ -207,7 +213,7 @@ fn without_battery(before: &Left<'_>, left: &Left<'_>, of: &Case, opening: &Open
 fn dropped(before: &Left<'_>, left: &Left<'_>, of: &Case, opening: &Opening<'_>, told: &mut Told) {
     for load in left.installation.loads.iter().filter(|load| load.keep_powered) {
         let Some(nodes) = load.nodes.filter(|nodes| !opening.beside.contains(&nodes[0])) else { continue };
-        if before.gives(nodes[0], false) && !left.gives(nodes[0], false) {
+        if before.gives(nodes, false) && !left.gives(nodes, false) {
             let what = "it is without supply, and the plan says that it must not be".to_owned();
             told.tell("kept-powered", &load.name, Signal::Warning, what, of, opening);
         }
