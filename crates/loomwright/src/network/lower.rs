@@ -80,6 +80,13 @@ pub fn load_power(installation: &Installation, case: &Case, inverter: usize) -> 
     running.fold(Power::default(), |sum, (_, load)| sum + nominal_power(load.kind, load.nominal))
 }
 
+/// What an inverter gives in a case: what its loads ask for; where everything runs, its rated output at least.
+pub fn inverter_output(installation: &Installation, case: &Case, inverter: usize) -> Power {
+    let loads = load_power(installation, case, inverter);
+    let rated = installation.converters.get(inverter).and_then(|one| one.output_power).unwrap_or_default();
+    if case.everything && rated > loads { rated } else { loads }
+}
+
 /// The power that a converter takes at its input in a case, but for buck converters: those take what their output
 /// asks for.
 pub fn input_power(installation: &Installation, case: &Case, index: usize) -> Power {
@@ -92,12 +99,7 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize) -> Po
             let wanted = converter.losses.input(output);
             if wanted < array { wanted } else { array }
         }
-        ConverterKind::Inverter => {
-            let loads = load_power(installation, case, index);
-            let rated = converter.output_power.unwrap_or_default();
-            let drawn = if case.everything && rated > loads { rated } else { loads };
-            converter.losses.input(drawn)
-        }
+        ConverterKind::Inverter => converter.losses.input(inverter_output(installation, case, index)),
         ConverterKind::Buck
         | ConverterKind::DcDcCharger
         | ConverterKind::SolarController

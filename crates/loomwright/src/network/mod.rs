@@ -33,7 +33,9 @@ mod states;
 
 pub use elements::{Branch, Converter, Demand, DemandKind, Network, NetworkError, Source};
 pub(crate) use islands::islands;
-pub use lower::{Lowered, Part, delivers, input_power, joined, load_power, lock_out_current, lower, runs_in};
+pub use lower::{
+    Lowered, Part, delivers, input_power, inverter_output, joined, load_power, lock_out_current, lower, runs_in,
+};
 pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, Workbench, operating_point, shares, solve};
 pub use solver::{DemandState, SourceState};
 

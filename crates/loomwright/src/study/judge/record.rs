@@ -9,7 +9,7 @@ use super::rules::air_at;
 use crate::converter::free_surface;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
-use crate::network::{Part, delivers, load_power};
+use crate::network::{Part, delivers, inverter_output};
 use crate::quantity::{Power, TemperatureInterval, ToText, in_celsius, in_mm2};
 use crate::study::cable::{AssumptionRecord, round9};
 
@@ -311,7 +311,7 @@ impl Judgement {
             let of = plan.cases.get(case.case)?;
             let given = case.sources.iter().find(|(part, _)| *part == Part::Output(index));
             let output = match converter.kind {
-                ConverterKind::Inverter => load_power(plan, of, index),
+                ConverterKind::Inverter => inverter_output(plan, of, index),
                 ConverterKind::Buck => given?.1 * converter.output_voltage,
                 _ => set.filter(|_| delivers(converter.kind, of))?,
             };
