@@ -6,7 +6,7 @@ use std::hint::black_box;
 use std::time::Duration;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use loomwright::network::{operating_point, solve};
+use loomwright::network::{Workbench, operating_point, solve};
 
 #[path = "networks.rs"]
 mod networks;
@@ -21,6 +21,10 @@ fn points(criterion: &mut Criterion) {
         group.sample_size(10).measurement_time(Duration::from_secs(2));
         group.bench_function(format!("{nodes} nodes"), |bench| bench.iter(|| operating_point(black_box(&radial))));
         if nodes == 10_000 {
+            let mut workbench = Workbench::default();
+            group.bench_function(format!("{nodes} nodes, on a workbench"), |bench| {
+                bench.iter(|| workbench.operating_point(black_box(&radial)));
+            });
             group.bench_function(format!("{nodes} nodes, with stability margin"), |bench| {
                 bench.iter(|| solve(black_box(&radial)));
             });

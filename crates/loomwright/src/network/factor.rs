@@ -77,13 +77,14 @@ impl Factor {
             }
             let over = 1.0 / pivot;
             inverse[at] = over;
-            for one in range[0]..range[1] {
+            let range = wide(range[0])..wide(range[1]);
+            for one in range.clone() {
                 let share = off[leaves + one] * over;
-                let row = order.rows[one];
+                let row = wide(order.rows[one]);
                 diagonal[row] -= share * off[leaves + one];
                 right[row] -= share * right[at];
-                for other in one + 1..range[1] {
-                    off[order.updates[update]] -= share * off[leaves + other];
+                for other in one + 1..range.end {
+                    off[wide(order.updates[update])] -= share * off[leaves + other];
                     update += 1;
                 }
             }
@@ -101,8 +102,8 @@ impl Factor {
             right[wide(*parent)] -= off[at] * inverse[at] * right[at];
         }
         for (at, range) in (leaves..).zip(order.starts.windows(2)) {
-            for one in range[0]..range[1] {
-                right[order.rows[one]] -= off[leaves + one] * inverse[at] * right[at];
+            for one in wide(range[0])..wide(range[1]) {
+                right[wide(order.rows[one])] -= off[leaves + one] * inverse[at] * right[at];
             }
         }
         self.back(order, voltages);
@@ -114,8 +115,8 @@ impl Factor {
         voltages[order.unknowns] = 0.0;
         for at in (leaves..order.unknowns).rev() {
             let mut sum = self.right[at];
-            for one in order.starts[at - leaves]..order.starts[at - leaves + 1] {
-                sum -= self.off[leaves + one] * voltages[order.rows[one]];
+            for one in wide(order.starts[at - leaves])..wide(order.starts[at - leaves + 1]) {
+                sum -= self.off[leaves + one] * voltages[wide(order.rows[one])];
             }
             voltages[at] = sum * self.inverse[at];
         }

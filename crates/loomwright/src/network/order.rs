@@ -7,22 +7,24 @@
 /// Where everything stands; made once for all values that a network's elements may take.
 pub(super) struct Order {
     /// Position of each node; grounded nodes share the last one, which is no unknown.
-    pub(super) position: Vec<usize>,
+    pub(super) position: Vec<u32>,
     /// The one later neighbour of each leaf, by position.
     pub(super) parent: Vec<u32>,
     /// Start of each further position's elements in `rows`; one more than there are positions.
-    pub(super) starts: Vec<usize>,
+    pub(super) starts: Vec<u32>,
     /// Positions of later neighbours.
-    pub(super) rows: Vec<usize>,
+    pub(super) rows: Vec<u32>,
     /// Where elimination adds to: for each column, for each pair of its rows, the element of the pair.
-    pub(super) updates: Vec<usize>,
+    pub(super) updates: Vec<u32>,
+    /// Positions of each edge's nodes.
+    pub(super) ends: Vec<[u32; 2]>,
     /// Element of each edge; edges to a grounded node share the last one, which nothing reads.
-    pub(super) element: Vec<usize>,
+    pub(super) element: Vec<u32>,
     /// Number of unknowns.
     pub(super) unknowns: usize,
 }
 
-const NONE: usize = usize::MAX;
+const NONE: u32 = u32::MAX;
 
 /// A number of a node, position or element at half its size: what the kernels run over has to fit the caches.
 #[inline]
@@ -38,43 +40,51 @@ pub(super) fn wide(number: u32) -> usize {
     number as usize
 }
 
+/// What is left of a node's edges while leaves are taken off: a leaf is found by its degree, its neighbour and edge by
+/// the exclusive-or of what is left of them.
+#[derive(Clone, Copy, Default)]
+struct Left {
+    degree: u32,
+    others: u32,
+    lines: u32,
+}
+
 impl Order {
     /// The order for a network of edges, with the grounded nodes known.
     #[allow(clippy::indexing_slicing, reason = "hot kernel: nodes are checked at the border, positions made here")]
-    pub(super) fn new(nodes: usize, edges: &[[usize; 2]], grounded: &[bool]) -> Self {
-        // A leaf is found by its degree, its neighbour and edge by the exclusive-or of what is left of them.
-        let mut degree = vec![0_usize; nodes];
-        let mut others = vec![0_usize; nodes];
-        let mut lines = vec![0_usize; nodes];
+    pub(super) fn new(nodes: usize, edges: &[[u32; 2]], grounded: &[bool]) -> Self {
+        let mut left = vec![Left::default(); nodes];
         for (index, [one, other]) in edges.iter().enumerate() {
-            if grounded[*one] || grounded[*other] || one == other {
+            if grounded[wide(*one)] || grounded[wide(*other)] || one == other {
                 continue;
             }
             for (here, there) in [(*one, *other), (*other, *one)] {
-                degree[here] += 1;
-                others[here] ^= there;
-                lines[here] ^= index;
+                let left = &mut left[wide(here)];
+                left.degree += 1;
+                left.others ^= there;
+                left.lines ^= small(index);
             }
         }
         let unknowns = grounded.iter().filter(|grounded| !**grounded).count();
         let mut position = vec![NONE; nodes];
-        let (mut leaves, mut element) = (Vec::with_capacity(unknowns), vec![NONE; edges.len()]);
+        let (mut parent, mut element) = (Vec::with_capacity(unknowns), vec![NONE; edges.len()]);
         for start in (0..nodes).rev() {
             let mut node = start;
-            while degree[node] == 1 && position[node] == NONE {
-                let (there, line) = (others[node], lines[node]);
-                position[node] = leaves.len();
-                element[line] = leaves.len();
-                leaves.push(there);
-                degree[node] = 0;
-                degree[there] -= 1;
-                others[there] ^= node;
-                lines[there] ^= line;
-                node = there;
+            while left[node].degree == 1 && position[node] == NONE {
+                let Left { others: there, lines: line, .. } = left[node];
+                position[node] = small(parent.len());
+                element[wide(line)] = small(parent.len());
+                parent.push(there);
+                left[node].degree = 0;
+                let next = &mut left[wide(there)];
+                next.degree -= 1;
+                next.others ^= small(node);
+                next.lines ^= line;
+                node = wide(there);
             }
         }
         let core = Core::of(edges, grounded, &position);
-        let mut next = leaves.len();
+        let mut next = small(parent.len());
         for node in &core.order {
             position[*node] = next;
             next += 1;
@@ -82,13 +92,14 @@ impl Order {
         // What is left alone after its leaves are gone.
         for node in 0..nodes {
             if grounded[node] {
-                position[node] = unknowns;
+                position[node] = small(unknowns);
             } else if position[node] == NONE {
                 position[node] = next;
                 next += 1;
             }
         }
-        let parent: Vec<u32> = leaves.iter().map(|node| small(position[*node])).collect();
+        // Of each leaf its neighbour's node until here, from here on its position.
+        parent.iter_mut().for_each(|node| *node = position[wide(*node)]);
         let first = parent.len();
         let (mut starts, mut rows) = (Vec::with_capacity(unknowns - first + 1), Vec::new());
         starts.push(0);
@@ -96,28 +107,29 @@ impl Order {
             let from = rows.len();
             rows.extend(neighbours.iter().map(|node| position[*node]));
             rows[from..].sort_unstable();
-            starts.push(rows.len());
+            starts.push(small(rows.len()));
         }
-        starts.resize(unknowns - first + 1, rows.len());
-        let place = |column: usize, row: usize| {
-            let range = starts[column - first]..starts[column - first + 1];
-            rows[range.clone()].binary_search(&row).map_or(NONE, |at| range.start + at)
+        starts.resize(unknowns - first + 1, small(rows.len()));
+        let place = |column: u32, row: u32| {
+            let range = wide(starts[wide(column) - first])..wide(starts[wide(column) - first + 1]);
+            rows[range.clone()].binary_search(&row).map_or(NONE, |at| small(first + range.start + at))
         };
         let mut updates = Vec::new();
         for column in starts.windows(2) {
-            let column = &rows[column[0]..column[1]];
+            let column = &rows[wide(column[0])..wide(column[1])];
             for (at, one) in column.iter().enumerate() {
-                updates.extend(column[at + 1..].iter().map(|other| first + place(*one, *other)));
+                updates.extend(column[at + 1..].iter().map(|other| place(*one, *other)));
             }
         }
-        let spare = first + rows.len();
-        for ([one, other], element) in edges.iter().zip(&mut element) {
+        let spare = small(first + rows.len());
+        let ends: Vec<[u32; 2]> = edges.iter().map(|nodes| nodes.map(|node| position[wide(node)])).collect();
+        for ([one, other], element) in ends.iter().zip(&mut element) {
             if *element == NONE {
-                let (low, high) = (position[*one].min(position[*other]), position[*one].max(position[*other]));
-                *element = if high == unknowns || low == high { spare } else { first + place(low, high) };
+                let (low, high) = (*one.min(other), *one.max(other));
+                *element = if wide(high) == unknowns || low == high { spare } else { place(low, high) };
             }
         }
-        Self { position, parent, starts, rows, updates, element, unknowns }
+        Self { position, parent, starts, rows, updates, ends, element, unknowns }
     }
 
     /// Number of off-diagonal elements, with the one that nothing reads.
@@ -135,20 +147,20 @@ struct Core {
 
 impl Core {
     #[allow(clippy::indexing_slicing, reason = "hot kernel: as above")]
-    fn of(edges: &[[usize; 2]], grounded: &[bool], position: &[usize]) -> Self {
+    fn of(edges: &[[u32; 2]], grounded: &[bool], position: &[u32]) -> Self {
         // Numbered by themselves: loops are few, whatever hangs on them.
-        let mut number = vec![NONE; position.len()];
+        let mut number = std::collections::BTreeMap::new();
         let mut names = Vec::new();
         let mut around: Vec<Vec<usize>> = Vec::new();
         let inside = |node: usize| !grounded[node] && position[node] == NONE;
-        for [one, other] in edges.iter().filter(|[one, other]| one != other && inside(*one) && inside(*other)) {
-            let [one, other] = [*one, *other].map(|node| {
-                if number[node] == NONE {
-                    number[node] = names.len();
+        let closing = edges.iter().map(|nodes| nodes.map(wide));
+        for nodes in closing.filter(|[one, other]| one != other && inside(*one) && inside(*other)) {
+            let [one, other] = nodes.map(|node| {
+                *number.entry(node).or_insert_with(|| {
                     names.push(node);
                     around.push(Vec::new());
-                }
-                number[node]
+                    names.len() - 1
+                })
             });
             join(&mut around, one, other);
         }

@@ -3,13 +3,13 @@
 use super::elements::{Network, Source};
 use super::factor::Factor;
 use super::islands::islands;
-use super::order::Order;
+use super::order::{Order, small, wide};
 use super::solver::{DemandState, Power, SourceState};
 
 /// All that a solution works on; what the topology alone decides is kept for the next network of the same one.
 pub(super) struct Parts {
     /// Numbers of branches, sources, converters and demands, and the nodes of all of them.
-    pub(super) topology: ([usize; 5], Vec<[usize; 2]>),
+    topology: ([usize; 5], Vec<[u32; 2]>),
     pub(super) order: Order,
     pub(super) factor: Factor,
     /// Matrix and right side without what depends on the voltages.
@@ -22,8 +22,14 @@ pub(super) struct Parts {
     pub(super) others: Vec<DemandState>,
     /// Parts that hang together when everything conducts.
     pub(super) joined: Vec<usize>,
+    /// And when something does not.
+    pub(super) apart: Vec<usize>,
     /// Whether a source reaches the node.
     pub(super) fed: Vec<bool>,
+    /// Positions that give an island without a zero its own.
+    pub(super) ties: Vec<usize>,
+    /// Whether the two above are those of everything conducting.
+    pub(super) whole: bool,
     /// By position.
     pub(super) voltages: Vec<f64>,
     pub(super) next: Vec<f64>,
@@ -34,25 +40,32 @@ pub(super) struct Parts {
 }
 
 /// Numbers of nodes, branches, sources, converters and demands.
-pub(super) fn counts(network: &Network) -> [usize; 5] {
+fn counts(network: &Network) -> [usize; 5] {
     let Network { nodes, branches, sources, demands, converters } = network;
     [*nodes, branches.len(), sources.len(), converters.len(), demands.len()]
 }
 
-/// The nodes of everything, in the order in which elements are numbered.
-pub(super) fn edges(network: &Network) -> impl Iterator<Item = [usize; 2]> {
-    let joining = network.branches.iter().map(|one| one.nodes).chain(all_sources(network).map(|one| one.nodes));
-    let demands = network.demands.iter().map(|one| one.nodes);
-    joining.chain(demands).chain(network.converters.iter().map(|one| one.input))
+/// The nodes of everything, in the order in which elements are numbered, as long as `visit` goes on.
+fn visit_edges(network: &Network, mut visit: impl FnMut([usize; 2]) -> bool) -> bool {
+    // Loop by loop: a chain of iterators is several times slower.
+    network.branches.iter().all(|one| visit(one.nodes))
+        && all_sources(network).all(|one| visit(one.nodes))
+        && network.demands.iter().all(|one| visit(one.nodes))
+        && network.converters.iter().all(|one| visit(one.input))
 }
 
 impl Parts {
     /// All that does not depend on values: order of elimination, zeros, room.
     pub(super) fn of(network: &Network) -> Self {
         let nodes = network.nodes;
-        let edges: Vec<[usize; 2]> = edges(network).collect();
+        let counts = counts(network);
         let joining = network.branches.len() + network.sources.len() + network.converters.len();
-        let joined = islands(nodes, edges.iter().take(joining).copied());
+        let mut edges: Vec<[u32; 2]> = Vec::with_capacity(joining + network.demands.len() + network.converters.len());
+        visit_edges(network, |nodes| {
+            edges.push(nodes.map(small));
+            true
+        });
+        let joined = islands(nodes, edges.iter().take(joining).map(|nodes| nodes.map(wide)));
         // The negative of an island's first source is its zero; an island without source is at zero altogether.
         let mut zeros: Vec<Option<usize>> = vec![None; nodes];
         for source in all_sources(network) {
@@ -73,14 +86,24 @@ impl Parts {
             sources: vec![SourceState::Holds; network.sources.len() + network.converters.len()],
             others: vec![DemandState::Draws; network.demands.len()],
             joined,
+            apart: Vec::new(),
             fed: Vec::new(),
+            ties: Vec::new(),
+            whole: false,
             voltages: vec![0.0; order.unknowns + 1],
             next: vec![0.0; order.unknowns + 1],
             share: 1.0,
             frozen: false,
             order,
-            topology: (counts(network), edges),
+            topology: (counts, edges),
         }
+    }
+
+    /// Whether a network has the topology of these.
+    pub(super) fn fit(&self, network: &Network) -> bool {
+        let mut kept = self.topology.1.iter();
+        self.topology.0 == counts(network)
+            && visit_edges(network, |nodes| kept.next().is_some_and(|kept| kept.map(wide) == nodes))
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::elements::{DemandKind, Network, NetworkError};
 use super::margin::Margin;
+use super::order::wide;
 use super::parts::{Parts, all_sources};
 use super::solver::{DemandState, Nowhere, Solver, SourceState, lock_out_of, nodes_of};
 use crate::quantity::{ElectricCurrent, ElectricPotential, Power, Ratio};
@@ -204,34 +205,37 @@ fn states(solver: &Solver<'_>) -> (Vec<SourceState>, Vec<DemandState>) {
 fn point(solver: &Solver<'_>) -> OperatingPoint {
     let network = solver.network;
     let amperes = ElectricCurrent::new::<ampere>;
-    let mut balance = vec![0.0; network.nodes];
-    let mut flow = |nodes: [usize; 2], current: f64| {
-        for (node, signed) in [(nodes[0], -current), (nodes[1], current)] {
-            if let Some(value) = balance.get_mut(node) {
+    // By position: grounded nodes share the last, which is not asked.
+    let mut balance = vec![0.0; solver.parts.order.unknowns + 1];
+    let mut flow = |edge: usize, current: f64| {
+        let at = solver.parts.order.ends.get(edge).map_or([0, 0], |at| at.map(wide));
+        for (position, signed) in at.into_iter().zip([-current, current]) {
+            if let Some(value) = balance.get_mut(position) {
                 *value += signed;
             }
         }
     };
     let (mut given, mut lost, mut drawn) = (0.0, 0.0, 0.0);
     let mut branch_currents = Vec::with_capacity(network.branches.len());
-    for (branch, blocked) in network.branches.iter().zip(&solver.parts.blocked) {
-        let across = solver.between(branch.nodes);
+    for (edge, (branch, blocked)) in network.branches.iter().zip(&solver.parts.blocked).enumerate() {
+        let across = solver.over(edge);
         let conducts = !*blocked && solver.supplied(branch.nodes);
         let current = if conducts { (across - branch.drop.value) / branch.resistance.value } else { 0.0 };
-        flow(branch.nodes, current);
+        flow(edge, current);
         lost += across * current;
         branch_currents.push(amperes(current));
     }
+    let first = network.branches.len();
     let mut outputs = Vec::with_capacity(solver.parts.sources.len());
     for (index, (source, state)) in all_sources(network).zip(&solver.parts.sources).enumerate() {
-        let across = solver.between(source.nodes);
+        let across = solver.over(first + index);
         let current = match state {
             SourceState::Holds => (source.emf.value - across) / source.resistance.value,
             SourceState::Limited => source.limit.map_or(0.0, |limit| limit.value),
             SourceState::InputLimited => solver.short_output(index - network.sources.len()),
             SourceState::Idle | SourceState::LockedOut => 0.0,
         };
-        flow(source.nodes, -current);
+        flow(first + index, -current);
         outputs.push(current);
         if index < network.sources.len() {
             given += across * current;
@@ -239,32 +243,32 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
             lost -= across * current;
         }
     }
+    let first = first + outputs.len();
     let mut demand_currents = vec![0.0; network.demands.len()];
     let mut inputs = vec![0.0; network.converters.len()];
-    for ((demand, state), current) in network.demands.iter().zip(&solver.parts.others).zip(&mut demand_currents) {
-        *current = match demand.kind {
-            _ if *state != DemandState::Draws => 0.0,
-            DemandKind::Current(current) => current.value,
-            DemandKind::Resistance(resistance) => solver.between(demand.nodes) / resistance.value,
-            DemandKind::Power(..) => 0.0,
-        };
-    }
     for power in &solver.parts.powers {
         let current = power.current(&solver.parts.voltages, solver.parts.share);
         let converter = power.index().checked_sub(network.demands.len());
         if let Some(input) = converter.and_then(|index| inputs.get_mut(index)) {
             *input = current;
-            let nodes = nodes_of(network, power.index());
-            flow(nodes, current);
-            lost += solver.between(nodes) * current;
+            flow(first + power.index(), current);
+            lost += power.voltage(&solver.parts.voltages) * current;
         } else if let Some(slot) = demand_currents.get_mut(power.index()) {
             *slot = current;
         }
     }
-    for (demand, current) in network.demands.iter().zip(&demand_currents) {
-        flow(demand.nodes, *current);
-        drawn += solver.between(demand.nodes) * current;
+    let demands = network.demands.iter().zip(&solver.parts.others).zip(&mut demand_currents);
+    for (edge, ((demand, state), current)) in (first..).zip(demands) {
+        let across = solver.over(edge);
+        match demand.kind {
+            DemandKind::Current(constant) if *state == DemandState::Draws => *current = constant.value,
+            DemandKind::Resistance(resistance) if *state == DemandState::Draws => *current = across / resistance.value,
+            DemandKind::Current(_) | DemandKind::Resistance(_) | DemandKind::Power(..) => {}
+        }
+        flow(edge, *current);
+        drawn += across * *current;
     }
+    balance.pop();
     let (source_states, demand_states) = states(solver);
     let converters = inputs.iter().zip(solver.parts.sources.iter().zip(&outputs).skip(network.sources.len()));
     let converters = converters.map(|(input, (state, output))| ConverterPoint {
@@ -272,6 +276,7 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         output_current: amperes(*output),
         state: *state,
     });
+    let positions = &solver.parts.order.position;
     OperatingPoint {
         branch_currents,
         source_currents: outputs.iter().copied().take(network.sources.len()).map(amperes).collect(),
@@ -279,14 +284,14 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         demand_currents: demand_currents.into_iter().map(amperes).collect(),
         demand_states,
         converters: converters.collect(),
-        unsupplied: (0..network.nodes).filter(|node| !solver.supplied([*node; 2])).collect(),
+        unsupplied: solver.parts.fed.iter().enumerate().filter(|(_, fed)| !**fed).map(|(node, _)| node).collect(),
         chatters: chatters(solver),
         stability_margin: None,
         given: Power::new::<watt>(given),
         lost: Power::new::<watt>(lost),
         drawn: Power::new::<watt>(drawn),
         residual: amperes(balance.iter().fold(0.0, |most: f64, current| most.max(current.abs()))),
-        voltages: (0..network.nodes).map(|node| solver.between([node, usize::MAX])).collect(),
+        voltages: positions.iter().map(|at| solver.parts.voltages.get(wide(*at)).copied().unwrap_or(0.0)).collect(),
     }
 }
 

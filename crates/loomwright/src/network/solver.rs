@@ -8,8 +8,8 @@
 //! positive pivots only; a pivot that is not positive says that no operating point lies below.
 
 use super::elements::{DemandKind, Network, NetworkError};
-use super::order::{small, wide};
-use super::parts::{Parts, all_sources, counts, edges};
+use super::order::{Order, small, wide};
+use super::parts::{Parts, all_sources};
 use crate::converter::LockOut;
 
 /// How a source stands.
@@ -119,9 +119,7 @@ impl<'a> Solver<'a> {
     /// Ready to be settled, with what was kept of an earlier network if that had the same topology.
     pub(super) fn new(network: &'a Network, kept: Option<Parts>) -> Result<Self, NetworkError> {
         network.check()?;
-        let same =
-            |kept: &Parts| kept.topology.0 == counts(network) && edges(network).eq(kept.topology.1.iter().copied());
-        let mut parts = match kept.filter(same) {
+        let mut parts = match kept.filter(|kept| kept.fit(network)) {
             Some(kept) => kept,
             None => Parts::of(network),
         };
@@ -139,23 +137,29 @@ impl<'a> Solver<'a> {
     fn place_powers(&mut self) {
         let first = self.network.branches.len() + self.network.sources.len() + self.network.converters.len();
         let demands = self.network.demands.iter().enumerate().filter_map(|(index, demand)| match demand.kind {
-            DemandKind::Power(power, limit) => Some((index, demand.nodes, power.value, limit)),
+            DemandKind::Power(power, limit) => Some((index, power.value, limit)),
             DemandKind::Current(_) | DemandKind::Resistance(_) => None,
         });
         let past = self.network.demands.len();
         let inputs = self.network.converters.iter().enumerate();
-        let inputs = inputs.map(|(index, one)| (past + index, one.input, 0.0, one.input_limit));
-        for (index, nodes, watts, limit) in demands.chain(inputs) {
-            let at = nodes.map(|node| self.position(node));
+        let inputs = inputs.map(|(index, one)| (past + index, 0.0, one.input_limit));
+        for (index, watts, limit) in demands.chain(inputs) {
+            let at = self.parts.order.ends.get(first + index).copied().unwrap_or_default();
             let element = self.parts.order.element.get(first + index).copied().unwrap_or(0);
             let limit = limit.map_or(f64::INFINITY, |limit| limit.value);
-            let (at, element, index) = (at.map(small), small(element), small(index));
+            let index = small(index);
             self.parts.powers.push(Power { at, element, index, watts, limit, state: DemandState::Draws });
         }
     }
 
     pub(super) fn position(&self, node: usize) -> usize {
-        self.parts.order.position.get(node).copied().unwrap_or(self.parts.order.unknowns)
+        self.parts.order.position.get(node).map_or(self.parts.order.unknowns, |position| wide(*position))
+    }
+
+    /// Voltage between the nodes of an edge.
+    #[inline]
+    pub(super) fn over(&self, edge: usize) -> f64 {
+        across(&self.parts.voltages, self.parts.order.ends.get(edge).map_or([0, 0], |at| at.map(wide)))
     }
 
     pub(super) fn between(&self, nodes: [usize; 2]) -> f64 {
@@ -175,12 +179,13 @@ impl<'a> Solver<'a> {
             values.fill(0.0);
         }
         self.reach(&mut base);
-        let elements = &self.parts.order.element;
-        let element = |index: usize| elements.get(index).copied().unwrap_or(0);
+        let Order { ends, element: elements, .. } = &self.parts.order;
+        let element = |index: usize| elements.get(index).map_or(0, |element| wide(*element));
+        let ends = |index: usize| ends.get(index).map_or([0, 0], |at| at.map(wide));
         for (index, (branch, blocked)) in network.branches.iter().zip(&self.parts.blocked).enumerate() {
             if !*blocked {
                 let conductance = 1.0 / branch.resistance.value;
-                let at = branch.nodes.map(|node| self.position(node));
+                let at = ends(index);
                 base.conductance(at, element(index), conductance);
                 if branch.drop.value != 0.0 {
                     base.current(at, branch.drop.value * conductance);
@@ -189,7 +194,7 @@ impl<'a> Solver<'a> {
         }
         let first = network.branches.len();
         for (index, (source, state)) in all_sources(network).zip(&self.parts.sources).enumerate() {
-            let at = source.nodes.map(|node| self.position(node));
+            let at = ends(first + index);
             match state {
                 SourceState::Holds => {
                     let conductance = 1.0 / source.resistance.value;
@@ -209,7 +214,7 @@ impl<'a> Solver<'a> {
             if self.parts.others.get(index) != Some(&DemandState::Draws) {
                 continue;
             }
-            let at = demand.nodes.map(|node| self.position(node));
+            let at = ends(first + index);
             match demand.kind {
                 DemandKind::Current(current) => base.current(at, -current.value),
                 DemandKind::Resistance(resistance) => {
@@ -236,8 +241,9 @@ impl<'a> Solver<'a> {
                         if voltage <= 0.0 {
                             return Err(Nowhere::Collapse);
                         }
-                        let current = power.watts * self.parts.share / voltage;
-                        self.parts.factor.conductance(at, wide(power.element), -current / voltage);
+                        let over = 1.0 / voltage;
+                        let current = power.watts * self.parts.share * over;
+                        self.parts.factor.conductance(at, wide(power.element), -current * over);
                         self.parts.factor.current(at, -2.0 * current);
                     }
                     DemandState::Limited => self.parts.factor.current(power.at(), -power.limit),

@@ -3,7 +3,8 @@
 use super::elements::Network;
 use super::factor::Factor;
 use super::islands::islands;
-use super::parts::all_sources;
+use super::order::wide;
+use super::parts::{Parts, all_sources};
 use super::solver::{DemandState, Solver, SourceState, lock_out_of, nodes_of};
 use crate::quantity::Power;
 use uom::si::power::watt;
@@ -16,54 +17,65 @@ const SLIGHT: f64 = 1e-9;
 impl Solver<'_> {
     /// Finds what the sources reach through all that conducts, and ties parts that hang on no zero to one.
     pub(super) fn reach(&mut self, base: &mut Factor) {
-        let network = self.network;
         let gives = |state: &SourceState| !matches!(state, SourceState::Idle | SourceState::LockedOut);
-        let branches = network
-            .branches
-            .iter()
-            .zip(&self.parts.blocked)
-            .filter(|(_, blocked)| !**blocked)
-            .map(|(one, _)| one.nodes);
-        let sources = || {
-            all_sources(network).zip(&self.parts.sources).filter(|(_, state)| gives(state)).map(|(one, _)| one.nodes)
-        };
         let whole = self.parts.blocked.iter().all(|blocked| !blocked) && self.parts.sources.iter().all(gives);
-        let apart = if whole { Vec::new() } else { islands(network.nodes, branches.chain(sources())) };
-        let joined = if whole { &self.parts.joined } else { &apart };
-        let mut reached = vec![false; network.nodes];
-        let mut zero = vec![false; network.nodes];
-        for nodes in sources() {
-            if let Some(flag) = joined.get(nodes[1]).and_then(|island| reached.get_mut(*island)) {
-                *flag = true;
+        if !(whole && self.parts.whole) {
+            self.find_fed(whole, gives);
+        }
+        for at in &self.parts.ties {
+            if let Some(diagonal) = base.diagonal.get_mut(*at) {
+                *diagonal += 1.0;
             }
         }
-        let unknowns = self.parts.order.unknowns;
-        for (island, position) in joined.iter().zip(&self.parts.order.position) {
-            if let Some(flag) = zero.get_mut(*island).filter(|_| *position == unknowns) {
-                *flag = true;
-            }
-        }
-        // A part's own source gives it its zero; without one any node does, and everything there is at zero.
-        for node in sources().map(|nodes| nodes[1]).chain(0..network.nodes) {
-            let island = joined.get(node).copied().unwrap_or(0);
-            if let Some(flag) = zero.get_mut(island).filter(|flag| !**flag) {
-                *flag = true;
-                if let Some(diagonal) = base.diagonal.get_mut(self.position(node)) {
-                    *diagonal += 1.0;
-                }
-            }
-        }
-        self.parts.fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
-        let together = |at: [usize; 2]| joined.get(at[0]).is_some() && joined.get(at[0]) == joined.get(at[1]);
-        for power in &mut self.parts.powers {
-            let nodes = nodes_of(network, power.index());
-            let reachable = together(nodes) && self.parts.fed.get(nodes[0]).copied().unwrap_or(false);
+        let Parts { powers, fed, joined, apart, .. } = &mut self.parts;
+        let joined = if whole { joined } else { apart };
+        for power in powers {
+            let [one, other] = nodes_of(self.network, power.index());
+            let together = joined.get(one).is_some() && joined.get(one) == joined.get(other);
+            let reachable = together && fed.get(one).copied().unwrap_or(false);
             match power.state {
                 DemandState::Unsupplied if reachable => power.state = DemandState::Draws,
                 DemandState::Draws | DemandState::Limited if !reachable => power.state = DemandState::Unsupplied,
                 _ => {}
             }
         }
+    }
+
+    /// Which nodes the sources that give reach, and where islands need a zero of their own.
+    fn find_fed(&mut self, whole: bool, gives: impl Fn(&SourceState) -> bool) {
+        let network = self.network;
+        let giving = all_sources(network).zip(&self.parts.sources).filter(|(_, state)| gives(state));
+        let sources: Vec<[usize; 2]> = giving.map(|(one, _)| one.nodes).collect();
+        if !whole {
+            let conducts = network.branches.iter().zip(&self.parts.blocked).filter(|(_, blocked)| !**blocked);
+            let edges = conducts.map(|(one, _)| one.nodes).chain(sources.iter().copied());
+            self.parts.apart = islands(network.nodes, edges);
+        }
+        let Parts { joined, apart, order, .. } = &self.parts;
+        let joined = if whole { joined } else { apart };
+        let mut reached = vec![false; network.nodes];
+        let mut zero = vec![false; network.nodes];
+        for nodes in &sources {
+            if let Some(flag) = joined.get(nodes[1]).and_then(|island| reached.get_mut(*island)) {
+                *flag = true;
+            }
+        }
+        for (island, position) in joined.iter().zip(&order.position) {
+            if let Some(flag) = zero.get_mut(*island).filter(|_| wide(*position) == order.unknowns) {
+                *flag = true;
+            }
+        }
+        let fed = joined.iter().map(|island| reached.get(*island).copied().unwrap_or(false)).collect();
+        // A part's own source gives it its zero; without one any node does, and everything there is at zero.
+        let mut ties = Vec::new();
+        for node in sources.iter().map(|nodes| nodes[1]).chain(0..network.nodes) {
+            let island = joined.get(node).copied().unwrap_or(0);
+            if let Some(flag) = zero.get_mut(island).filter(|flag| !**flag) {
+                *flag = true;
+                ties.push(self.position(node));
+            }
+        }
+        (self.parts.fed, self.parts.ties, self.parts.whole) = (fed, ties, whole);
     }
 
     /// Where the powers of the converters' inputs start.
@@ -120,7 +132,7 @@ impl Solver<'_> {
     pub(super) fn turn(&mut self, one: bool) -> Option<[usize; 2]> {
         let mut turned = None;
         for (index, branch) in self.network.branches.iter().enumerate().filter(|(_, branch)| branch.one_way) {
-            let over = self.between(branch.nodes) - branch.drop.value;
+            let over = self.over(index) - branch.drop.value;
             let Some(blocked) = self.parts.blocked.get_mut(index) else { continue };
             let now = if *blocked { over <= NOTHING } else { over / branch.resistance.value < -NOTHING };
             if now != *blocked {
