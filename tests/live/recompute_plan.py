@@ -38,12 +38,21 @@ def rows(path):
 
 
 BATTERY = {row["chemistry"]: row for row in rows("crates/loomwright/data/battery_emf.csv")}
+RESISTANCE = rows("crates/loomwright/data/battery_resistance.csv")
 ZONE = {row["kind"]: float(row["hottest_c"]) for row in rows("crates/loomwright/data/zone_ambient.csv")}
 METHOD_B = {float(row["csa_mm2"]): float(row["b_a"]) for row in rows("crates/loomwright/data/iec60364_5_52.csv")}
 IEC_WALLS = [row for row in rows("crates/loomwright/data/walls.csv") if row["kind"] == "iec"]
 WALLS = [(float(row["csa_mm2"]), float(row["wall_mm"])) for row in IEC_WALLS]
 PRINTED = rows("tests/reference/iec60228_copper_resistance.csv")
 COPPER = {(int(row["class"]), float(row["csa_mm2"])): row for row in PRINTED}
+
+
+def resistance_factor(chemistry, case):
+    """A battery called low, resting or full has the resistance of 10, 50 or 100 % charge, at 25 °C."""
+    charge = 0.1 if case == "full-load-low-battery" else 0.5
+    family = "lithium" if chemistry == "lithium-iron-phosphate" else "lead"
+    points = [row for row in RESISTANCE if row["family"] == family]
+    return numpy.interp(charge, [float(row["charge_ratio"]) for row in points], [float(row["over_ratio"]) for row in points])
 
 
 def at_20(conductor_class, csa, material):
@@ -233,7 +242,8 @@ class Plan:
                 row = BATTERY[device["chemistry"]]
                 usual = float(row["resistance_mohm"]) * 1e-3 * blocks * 100 / number(device["capacity"])
                 volts = blocks * float(row["low_v" if low else "resting_v"])
-                sources.append((name, f"{name}.+", f"{name}.-", volts, self.value(device, "resistance", usual)))
+                ohms = self.value(device, "resistance", usual) * resistance_factor(device["chemistry"], case)
+                sources.append((name, f"{name}.+", f"{name}.-", volts, ohms))
             for name, device in self.of("converters").items():
                 power = self.input_power(case, name, device, bucks)
                 if power:

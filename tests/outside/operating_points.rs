@@ -65,6 +65,7 @@ fn network(data: &Value) -> Network {
         sources: list(data, "sources").iter().map(|one| source(one, nodes(one, "nodes"), "emf")).collect(),
         demands: demands.collect(),
         converters: converters.collect(),
+        relays: Vec::new(),
     }
 }
 

@@ -26,6 +26,8 @@ const UNITS: &[&str] = &[
     "_v",
     "_c",
     "_ratio",
+    "_s",
+    "_a2s",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[

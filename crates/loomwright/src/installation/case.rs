@@ -1,6 +1,10 @@
 //! Operating cases: what runs, and from which source.
 
+use super::{Alternator, Battery};
+use crate::data::tables::constants;
 use crate::names::named;
+use crate::quantity::{ElectricCurrent, Ratio, ThermodynamicTemperature, celsius};
+use crate::source::{Behind, Speed};
 
 named! {
     /// What the engine does.
@@ -39,6 +43,12 @@ pub struct Case {
     pub sun: bool,
     /// How full the batteries are.
     pub batteries: BatteryState,
+    /// State of charge of every battery instead, 0 to 1.
+    pub charge: Option<Ratio>,
+    /// Temperature of every battery; 25 °C when not stated.
+    pub battery_temperature: Option<ThermodynamicTemperature>,
+    /// Speed of the alternators instead of that of the engine's state.
+    pub alternator_speed: Option<Speed>,
     /// The loads that run; `None` for those whose `when` fits the case.
     pub loads: Option<Vec<usize>>,
     /// The load that is just starting.
@@ -51,6 +61,53 @@ pub struct Case {
 }
 
 impl Case {
+    /// A case of its name and conditions in which whatever fits them runs.
+    pub fn new(name: &str, engine: Engine, batteries: BatteryState) -> Self {
+        Self {
+            name: name.to_owned(),
+            engine,
+            shore: false,
+            sun: false,
+            batteries,
+            charge: None,
+            battery_temperature: None,
+            alternator_speed: None,
+            loads: None,
+            starting: None,
+            lock_out: false,
+            everything: false,
+        }
+    }
+
+    /// A battery in this case: voltage at rest and resistance, by its state of charge and temperature.
+    ///
+    /// A battery called low, resting or full stands at the voltage of its chemistry for that; its resistance is that at
+    /// 10, 50 and 100 % charge (common practice, no source).
+    pub fn battery(&self, battery: &Battery) -> Behind {
+        let [low, resting, full] = battery.at_rest;
+        let (named, usual) = match self.batteries {
+            BatteryState::Low => (low, constants::LOW_CHARGE),
+            BatteryState::Resting => (resting, constants::RESTING_CHARGE),
+            BatteryState::Full => (full, 1.0),
+        };
+        let temperature = self.battery_temperature.unwrap_or_else(|| celsius(25.0));
+        let blocks = battery.nominal.value / 12.0;
+        let charge = self.charge.unwrap_or_else(|| usual.into());
+        let factor = battery.chemistry.resistance_factor(charge, temperature).map_or(1.0, |factor| factor.value);
+        let open = self.charge.and_then(|charge| battery.chemistry.open_voltage(charge, temperature).ok());
+        Behind { emf: open.map_or(named, |open| open * blocks), resistance: battery.resistance * factor }
+    }
+
+    /// What an alternator can deliver in this case.
+    pub fn available(&self, alternator: &Alternator) -> ElectricCurrent {
+        match (self.engine, self.alternator_speed.zip(alternator.curve)) {
+            (Engine::Off, _) => ElectricCurrent::default(),
+            (_, Some((speed, curve))) => curve.output(speed),
+            (Engine::Idle, None) => alternator.idle_output,
+            (Engine::Cruise, None) => alternator.hot_output,
+        }
+    }
+
     /// Index into `runs_when` and `closed_when`: engine off, driving, shore.
     pub fn situation(&self) -> usize {
         if self.engine != Engine::Off {

@@ -7,7 +7,7 @@ use crate::quantity::{
     Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
     ThermodynamicTemperature, Time,
 };
-use crate::source::{Chemistry, SensingRelay};
+use crate::source::{AlternatorCurve, Chemistry, SensingRelay};
 
 /// A node by its index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -96,6 +96,8 @@ pub struct Alternator {
     pub hot_output: ElectricCurrent,
     /// What it can deliver hot, at idle.
     pub idle_output: ElectricCurrent,
+    /// Hot output against speed, through the two; `None` when they are no alternator's.
+    pub curve: Option<AlternatorCurve>,
     /// Regulated voltage.
     pub voltage: ElectricPotential,
     /// How it is regulated.

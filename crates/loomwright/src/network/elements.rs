@@ -4,6 +4,7 @@ use thiserror::Error;
 
 use crate::converter::{LockOut, Losses};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
+use crate::source::SensingRelay;
 
 /// A resistance between two nodes.
 #[derive(Clone, Copy, Debug)]
@@ -100,6 +101,19 @@ pub struct Converter {
     pub lock_out: Option<LockOut>,
 }
 
+/// A relay that senses a voltage and opens or closes a branch by it.
+#[derive(Clone, Copy, Debug)]
+pub struct Relay {
+    /// The branch that it closes.
+    pub branch: usize,
+    /// The nodes between which it senses.
+    pub senses: [usize; 2],
+    /// Where it closes and opens.
+    pub at: SensingRelay,
+    /// Whether it was closed before: between its two voltages it stays as it was.
+    pub closed: bool,
+}
+
 /// Nodes are 0 to `nodes − 1`.
 #[derive(Clone, Debug, Default)]
 pub struct Network {
@@ -113,6 +127,8 @@ pub struct Network {
     pub demands: Vec<Demand>,
     /// Converters.
     pub converters: Vec<Converter>,
+    /// Relays that sense a voltage.
+    pub relays: Vec<Relay>,
 }
 
 /// What keeps a network from being computed at all.
@@ -127,6 +143,9 @@ pub enum NetworkError {
         "a connection without resistance between nodes {0} and {1}: a short circuit or one node too many; give its resistance, above 0 Ω"
     )]
     ZeroResistance(usize, usize),
+    /// A relay of a branch that does not exist, or one that closes no higher than it opens.
+    #[error("relay {0} has no branch, or does not open below the voltage at which it closes")]
+    Relay(usize),
     /// A value out of range.
     #[error(
         "between nodes {0} and {1} a resistance is not above zero, or a voltage, current or power is negative or no finite number"
@@ -215,6 +234,13 @@ impl Network {
             let good = output.emf.value > 0.0 && output.emf.value.is_finite() && limit(output.limit);
             fits(*input, limit(*input_limit))?;
             fits(output.nodes, good && output.resistance.value > 0.0 && output.resistance.value.is_finite())?;
+        }
+        for (index, relay) in self.relays.iter().enumerate() {
+            relay.senses.into_iter().try_for_each(node)?;
+            let [opens, closes] = [relay.at.opens.value, relay.at.closes.value];
+            if relay.branch >= self.branches.len() || !(opens < closes && opens.is_finite() && closes.is_finite()) {
+                return Err(NetworkError::Relay(index));
+            }
         }
         self.check_converters()
     }

@@ -1,12 +1,11 @@
 //! One operating case of an installation as nodes, branches, sources and demands.
 
 use super::islands::islands;
-use super::{Branch, Converter, Demand, DemandKind, Network, Source};
+use super::{Branch, Converter, Demand, DemandKind, Network, Relay, Source};
 use crate::data::tables::constants;
-use crate::installation::{
-    BatteryState, Case, ConverterKind, DeviceRef, Engine, Installation, LinkKind, LoadKind, NodeId,
-};
+use crate::installation::{Case, ConverterKind, DeviceRef, Engine, Installation, LinkKind, LoadKind, NodeId};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
+use crate::source::Behind;
 use uom::si::electrical_resistance::milliohm;
 
 /// What a branch, source or demand stands for.
@@ -37,6 +36,8 @@ pub struct Lowered {
     pub demands: Vec<Part>,
     /// The installation's converter that each converter stands for.
     pub converters: Vec<usize>,
+    /// The installation's link that each relay stands for.
+    pub relays: Vec<usize>,
 }
 
 /// Output resistance of a regulated source: alternator, buck converter, array. Small, but not zero.
@@ -140,6 +141,7 @@ pub fn lower(installation: &Installation, case: &Case, resistances: &[Electrical
         sources: Vec::new(),
         demands: Vec::new(),
         converters: Vec::new(),
+        relays: Vec::new(),
     };
     for (index, (run, resistance)) in installation.runs.iter().zip(resistances).enumerate() {
         let nodes = pair([run.from, run.to]);
@@ -150,6 +152,13 @@ pub fn lower(installation: &Installation, case: &Case, resistances: &[Electrical
         if closed {
             let one_way = link.kind == LinkKind::Diode;
             let branch = Branch { nodes: pair(link.nodes), resistance: link.resistance, drop: link.drop, one_way };
+            if let Some((at, negative)) = link.senses.zip(sensing_negative(installation, case, index)) {
+                // What the last drive has left closed stays so until its voltage falls.
+                let (branch, senses) = (lowered.branches.len(), pair([link.nodes[0], negative]));
+                let closed = case.engine == Engine::Off && !case.shore && !case.sun;
+                lowered.network.relays.push(Relay { branch, senses, at, closed });
+                lowered.relays.push(index);
+            }
             lowered.branch(Part::Link(index), branch);
         }
     }
@@ -184,6 +193,20 @@ pub fn lower(installation: &Installation, case: &Case, resistances: &[Electrical
     lowered
 }
 
+/// The negative against which a relay senses the voltage of its first terminal: that of a battery or alternator there.
+fn sensing_negative(installation: &Installation, case: &Case, relay: usize) -> Option<NodeId> {
+    let sensed = installation.links.get(relay)?.nodes[0];
+    let runs = installation.runs.iter().map(|run| pair([run.from, run.to]));
+    let closed = |closed_when: &[bool; 3]| closed_when.get(case.situation()).copied().unwrap_or(true);
+    let links =
+        installation.links.iter().enumerate().filter(|(index, link)| *index != relay && closed(&link.closed_when));
+    let island = islands(installation.nodes.len(), runs.chain(links.map(|(_, link)| pair(link.nodes))));
+    let batteries = installation.batteries.iter().map(|battery| battery.nodes);
+    let mut poles = batteries.chain(installation.alternators.iter().map(|alternator| alternator.nodes));
+    let here = |node: NodeId| island.get(node.0).is_some() && island.get(node.0) == island.get(sensed.0);
+    poles.find(|nodes| here(nodes[0])).map(|nodes| nodes[1])
+}
+
 fn lower_sources(installation: &Installation, case: &Case, held: bool, lowered: &mut Lowered) {
     let island = joined(installation, case);
     let island_of = |node: NodeId| island.get(node.0).copied();
@@ -191,9 +214,8 @@ fn lower_sources(installation: &Installation, case: &Case, held: bool, lowered: 
     let mut charged = Vec::new();
     if case.engine != Engine::Off {
         for (index, alternator) in installation.alternators.iter().enumerate() {
-            let output = if case.engine == Engine::Idle { alternator.idle_output } else { alternator.hot_output };
             let source = Source {
-                limit: held.then_some(output),
+                limit: held.then(|| case.available(alternator)),
                 one_way: true,
                 ..Source::new(pair(alternator.nodes), alternator.voltage, regulated)
             };
@@ -202,18 +224,12 @@ fn lower_sources(installation: &Installation, case: &Case, held: bool, lowered: 
         }
     }
     for (index, battery) in installation.batteries.iter().enumerate() {
-        let [low, resting, full] = battery.at_rest;
-        let emf = match case.batteries {
-            BatteryState::Low => low,
-            BatteryState::Resting => resting,
-            BatteryState::Full => full,
-        };
+        let Behind { emf, resistance } = case.battery(battery);
         // A full lead-acid battery beside a regulating alternator takes next to nothing, and gives once that gives all
         // it has; lithium takes what it is given, and is judged for that.
         let full_beside_alternator =
             battery.chemistry.is_lead() && island_of(battery.nodes[0]).is_some_and(|island| charged.contains(&island));
-        let source =
-            Source { one_way: full_beside_alternator, ..Source::new(pair(battery.nodes), emf, battery.resistance) };
+        let source = Source { one_way: full_beside_alternator, ..Source::new(pair(battery.nodes), emf, resistance) };
         lowered.source(Part::Device(DeviceRef::Battery(index)), source);
     }
     for (index, converter) in installation.converters.iter().enumerate() {

@@ -31,7 +31,7 @@ mod point;
 mod solver;
 mod states;
 
-pub use elements::{Branch, Converter, Demand, DemandKind, Network, NetworkError, Source};
+pub use elements::{Branch, Converter, Demand, DemandKind, Network, NetworkError, Relay, Source};
 pub(crate) use islands::islands;
 pub use lower::{
     Lowered, Part, delivers, input_power, inverter_output, joined, load_power, lock_out_current, lower, runs_in,

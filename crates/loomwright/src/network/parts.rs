@@ -16,6 +16,8 @@ pub(super) struct Parts {
     pub(super) base: Factor,
     pub(super) powers: Vec<Power>,
     pub(super) blocked: Vec<bool>,
+    /// Relays that have opened: they stay open, and chatter if they see the voltage at which they close again.
+    pub(super) let_go: Vec<bool>,
     /// Of the sources, then of the converters' outputs.
     pub(super) sources: Vec<SourceState>,
     /// Of the demands that are no constant powers.
@@ -41,7 +43,7 @@ pub(super) struct Parts {
 
 /// Numbers of nodes, branches, sources, converters and demands.
 fn counts(network: &Network) -> [usize; 5] {
-    let Network { nodes, branches, sources, demands, converters } = network;
+    let Network { nodes, branches, sources, demands, converters, relays: _ } = network;
     [*nodes, branches.len(), sources.len(), converters.len(), demands.len()]
 }
 
@@ -83,6 +85,7 @@ impl Parts {
             base: Factor::new(&order),
             powers: Vec::with_capacity(network.demands.len() + network.converters.len()),
             blocked: vec![false; network.branches.len()],
+            let_go: Vec::new(),
             sources: vec![SourceState::Holds; network.sources.len() + network.converters.len()],
             others: vec![DemandState::Draws; network.demands.len()],
             joined,

@@ -1,6 +1,6 @@
 //! Where a network settles, that it settles nowhere, and what each ampere and kilogram is worth there.
 
-use super::elements::{DemandKind, Network, NetworkError};
+use super::elements::{DemandKind, Network, NetworkError, Relay};
 use super::margin::Margin;
 use super::order::wide;
 use super::parts::{Parts, all_sources};
@@ -27,6 +27,10 @@ pub struct OperatingPoint {
     pub demand_states: Vec<DemandState>,
     /// What each converter does.
     pub converters: Vec<ConverterPoint>,
+    /// Branches that do not conduct: one-way elements that block, open relays.
+    pub open_branches: Vec<usize>,
+    /// Relays that have opened and then see the voltage at which they close: they open and close without end.
+    pub chattering_relays: Vec<usize>,
     /// Nodes that no source reaches; demands there draw nothing.
     pub unsupplied: Vec<usize>,
     /// Demands that have locked out and, with the load gone, see the voltage at which they start again: they will
@@ -286,6 +290,8 @@ fn point(solver: &Solver<'_>) -> OperatingPoint {
         converters: converters.collect(),
         unsupplied: solver.parts.fed.iter().enumerate().filter(|(_, fed)| !**fed).map(|(node, _)| node).collect(),
         chatters: chatters(solver),
+        open_branches: solver.parts.blocked.iter().enumerate().filter(|(_, open)| **open).map(|(at, _)| at).collect(),
+        chattering_relays: chattering_relays(solver),
         stability_margin: None,
         given: Power::new::<watt>(given),
         lost: Power::new::<watt>(lost),
@@ -306,6 +312,12 @@ fn chatters(solver: &Solver<'_>) -> Vec<usize> {
         lock_out_of(network, *index).is_some_and(|lock| voltage >= lock.restart().value)
     };
     locked.filter(|(_, locked)| *locked).map(|(index, _)| index).filter(starts_again).collect()
+}
+
+fn chattering_relays(solver: &Solver<'_>) -> Vec<usize> {
+    let relays = solver.network.relays.iter().zip(&solver.parts.let_go).enumerate();
+    let closes_again = |relay: &Relay| solver.between(relay.senses) >= relay.at.closes.value;
+    relays.filter(|(_, (relay, let_go))| **let_go && closes_again(relay)).map(|(index, _)| index).collect()
 }
 
 /// How much of one more ampere drawn between two nodes flows in each branch, with what constant powers then draw more:

@@ -125,6 +125,13 @@ impl<'a> Solver<'a> {
         };
         parts.powers.clear();
         parts.blocked.fill(false);
+        for relay in network.relays.iter().filter(|relay| !relay.closed) {
+            if let Some(blocked) = parts.blocked.get_mut(relay.branch) {
+                *blocked = true;
+            }
+        }
+        parts.let_go.clear();
+        parts.let_go.resize(network.relays.len(), false);
         parts.sources.fill(SourceState::Holds);
         parts.others.fill(DemandState::Draws);
         (parts.share, parts.frozen) = (1.0, false);

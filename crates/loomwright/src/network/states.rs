@@ -1,4 +1,4 @@
-//! Discrete states: diodes that block, sources and demands at their limits, converters that lock out.
+//! Discrete states: diodes that block, relays that sense a voltage, sources and demands at their limits, converters that lock out.
 
 use super::elements::Network;
 use super::factor::Factor;
@@ -6,7 +6,8 @@ use super::islands::islands;
 use super::order::wide;
 use super::parts::{Parts, all_sources};
 use super::solver::{DemandState, Solver, SourceState, lock_out_of, nodes_of};
-use crate::quantity::Power;
+use crate::quantity::{ElectricPotential, Power};
+use uom::si::electric_potential::volt;
 use uom::si::power::watt;
 
 /// A and V below which a current or voltage the wrong way is rounding.
@@ -143,6 +144,12 @@ impl Solver<'_> {
                 }
             }
         }
+        if let Some(nodes) = self.turn_relays(one) {
+            turned = Some(nodes);
+            if one {
+                return turned;
+            }
+        }
         let network: &Network = self.network;
         // What is woken on the way has not been solved for yet, so its turn is the next.
         let before = self.parts.sources.clone();
@@ -206,6 +213,31 @@ impl Solver<'_> {
                 turned = Some(nodes_of(network, power.index()));
                 if one {
                     return turned;
+                }
+            }
+        }
+        turned
+    }
+
+    /// Opens and closes relays by the voltages they sense. One that has opened stays so: whatever it then sees, it has
+    /// seen what made it open.
+    fn turn_relays(&mut self, one: bool) -> Option<[usize; 2]> {
+        let mut turned = None;
+        // While the margin is sought they stay as they are.
+        for (index, relay) in self.network.relays.iter().enumerate().filter(|_| !self.parts.frozen) {
+            let sensed = ElectricPotential::new::<volt>(self.between(relay.senses));
+            let (Some(blocked), Some(let_go)) =
+                (self.parts.blocked.get_mut(relay.branch), self.parts.let_go.get_mut(index))
+            else {
+                continue;
+            };
+            let closed = relay.at.closed_at(sensed, !*blocked) && !*let_go;
+            if closed == *blocked {
+                *blocked = !closed;
+                *let_go |= !closed;
+                turned = Some(relay.senses);
+                if one {
+                    break;
                 }
             }
         }

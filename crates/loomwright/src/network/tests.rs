@@ -54,7 +54,7 @@ fn loops_and_islands() {
             Demand::current([3, 0], ElectricCurrent::from_text("2 A").unwrap()),
             Demand::power([4, 0], Power::from_text("5 W").unwrap()),
         ],
-        converters: Vec::new(),
+        ..Network::default()
     };
     let Ok(Outcome::Point(point)) = solve(&network) else { panic!("settles") };
     // By symmetry each battery gives 1 A, so nodes 1 and 2 stand at 11 V, and node 3 one volt lower.
@@ -223,4 +223,47 @@ fn a_workbench_answers_as_a_fresh_start_does() {
     assert_eq!(digits(bench.solve(&other)), digits(solve(&other)));
     assert!(bench.solve(&Network { demands: vec![Demand::power([9, 0], Power::default())], ..other }).is_err());
     assert_eq!(digits(bench.solve(&feeder(0.1, 100.0))), digits(solve(&feeder(0.1, 100.0))));
+}
+
+/// A battery of 12.6 V, 10 mΩ feeds a load over a relay and 20 mΩ: with 20 A flowing it sees 12.4 V, open 12.6 V.
+fn behind_a_relay(closes: f64, opens: f64, closed: bool) -> OperatingPoint {
+    let at = crate::source::SensingRelay { closes: volts(closes), opens: volts(opens) };
+    let network = Network {
+        nodes: 3,
+        branches: vec![Branch::new([1, 2], ohm(0.02))],
+        sources: vec![Source::new([1, 0], volts(12.6), ohm(0.01))],
+        demands: vec![Demand::current([2, 0], ElectricCurrent::new::<ampere>(20.0))],
+        relays: vec![Relay { branch: 0, senses: [1, 0], at, closed }],
+        ..Network::default()
+    };
+    let Ok(Outcome::Point(point)) = solve(&network) else { panic!("settles") };
+    *point
+}
+
+#[test]
+fn a_relay_stays_between_its_voltages_and_turns_beyond_them() {
+    let is_closed = |point: &OperatingPoint| point.open_branches.is_empty();
+    // Between opening and closing it stays as it was.
+    assert!(is_closed(&behind_a_relay(13.0, 12.0, true)) && !is_closed(&behind_a_relay(13.0, 12.0, false)));
+    // Closed it would see 12.4 V, which does not open it.
+    let closing = behind_a_relay(12.5, 12.0, false);
+    assert!(is_closed(&closing) && closing.chattering_relays.is_empty());
+    assert_relative_eq!(closing.between([1, 0]).value, 12.4, epsilon = 1e-9);
+    // 12.4 V opens it, 12.6 V would close it again: without end. It is left open.
+    let chattering = behind_a_relay(12.55, 12.5, false);
+    assert!(!is_closed(&chattering) && chattering.chattering_relays == [0]);
+    assert_eq!(chattering.unsupplied, [2]);
+    // Opening it falls below what closes it: it stays open for good.
+    let open = behind_a_relay(12.8, 12.5, true);
+    assert!(!is_closed(&open) && open.chattering_relays.is_empty());
+}
+
+#[test]
+fn a_relay_without_branch_or_with_crossed_voltages_is_named() {
+    let at = |closes, opens| crate::source::SensingRelay { closes: volts(closes), opens: volts(opens) };
+    for (branch, at) in [(7, at(13.0, 12.0)), (0, at(12.0, 12.0)), (0, at(f64::NAN, 12.0))] {
+        let relays = vec![Relay { branch, senses: [1, 0], at, closed: true }];
+        let network = Network { relays, ..feeder(0.1, 10.0) };
+        assert_eq!(solve(&network).unwrap_err(), NetworkError::Relay(0));
+    }
 }

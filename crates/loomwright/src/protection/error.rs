@@ -6,6 +6,14 @@ use thiserror::Error;
 #[derive(Clone, Debug, PartialEq, Error)]
 #[non_exhaustive]
 pub enum ProtectionError {
+    /// Gates that make no band.
+    #[error("the gate at {at_a} A makes no time-current band: {why}")]
+    Gates {
+        /// Current of the gate.
+        at_a: f64,
+        /// What is wrong.
+        why: &'static str,
+    },
     /// A rating that the family is not made in.
     #[error("{rating_a} A is not a rating of {family}; its ratings: {known}")]
     NoSuchRating {

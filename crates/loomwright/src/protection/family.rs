@@ -1,7 +1,7 @@
 //! Fuse families.
 
 use super::{Fuse, ProtectionError};
-use crate::data::tables::{fuse_families, fuse_rerating};
+use crate::data::tables::{fuse_breaking, fuse_families, fuse_rerating};
 use crate::data::{Confidence, Source};
 use crate::names::UnknownName;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, in_celsius, significant};
@@ -63,10 +63,18 @@ impl Family {
         self.row.rated_v.map(ElectricPotential::new::<volt>)
     }
 
-    /// The largest current it can break, and the voltage at which that holds.
-    pub fn interrupt_rating(self) -> Option<(ElectricCurrent, ElectricPotential)> {
-        let (current, voltage) = (self.row.interrupt_a?, self.row.interrupt_v?);
-        Some((ElectricCurrent::new::<ampere>(current), ElectricPotential::new::<volt>(voltage)))
+    /// The largest current that it breaks in a circuit that reaches this voltage, with its source; `None` where none is
+    /// at hand for so high a voltage.
+    pub fn breaks(self, highest: ElectricPotential) -> Option<(ElectricCurrent, &'static Source)> {
+        let volts = highest.get::<volt>();
+        let rows = fuse_breaking::ROWS.iter().filter(|row| row.family == self.row.family && row.up_to_v >= volts);
+        let row = rows.min_by(|one, other| one.up_to_v.total_cmp(&other.up_to_v))?;
+        Some((ElectricCurrent::new::<ampere>(row.breaks_a), row.source))
+    }
+
+    /// Whether it cuts a large fault short before it peaks, which may back up a weaker fuse behind it.
+    pub fn limits_current(self) -> bool {
+        self.row.limiting == "yes"
     }
 
     /// The share of its rating that it carries continuously at its reference temperature.

@@ -24,7 +24,7 @@ pub(crate) use text::{round_significant, significant};
 pub use uom;
 pub use uom::si::f64::{
     Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity,
-    Energy, HeatTransfer, Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval,
+    Energy, Frequency, HeatTransfer, Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval,
     ThermodynamicTemperature, Time, VolumetricHeatCapacity,
 };
 

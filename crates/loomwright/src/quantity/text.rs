@@ -2,8 +2,8 @@
 
 use super::units::{self, Kind};
 use super::{
-    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Length, LineResistance,
-    Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, parse,
+    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Frequency, Length,
+    LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, parse,
 };
 
 /// Reads a quantity from text that carries its unit.
@@ -78,6 +78,7 @@ textual! {
     ElectricCharge => CHARGE;
     ThermodynamicTemperature => TEMPERATURE;
     Time => TIME;
+    Frequency => SPEED;
     Ratio => RATIO;
     Mass => MASS;
 }

@@ -69,6 +69,9 @@ kinds! {
         unit(&["s", "sec", "second", "seconds"], 1.0), unit(&["min", "minute", "minutes"], 60.0),
         unit(&["h", "hr", "hour", "hours"], 3600.0), unit(&["d", "day", "days"], 86_400.0), unit(&["ms"], 1e-3),
     ];
+    SPEED, "rotational speed", "a rotational speed", "2600 r/min", [
+        unit(&["r/min", "rpm", "/min"], 1.0 / 60.0),
+    ];
     RATIO, "share", "a percentage", "3 %", [unit(&["%", "percent", "per cent"], 1e-2)];
     MASS, "mass", "a mass", "1.5 kg", [
         unit(&["kg"], 1.0), unit(&["g"], 1e-3), unit(&["lb", "lbs"], 0.453_592_37),

@@ -5,8 +5,8 @@ use std::ops::Range;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::quantity::{
-    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, Power, Ratio,
-    ThermodynamicTemperature, Time,
+    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Length, Power,
+    Ratio, ThermodynamicTemperature, Time,
 };
 
 /// A value with its place.
@@ -28,6 +28,7 @@ pub(super) enum Value {
     Charge(ElectricCharge),
     Temperature(ThermodynamicTemperature),
     Ratio(Ratio),
+    Speed(Frequency),
     Size(CrossSection),
     /// `auto`, where a size may stand.
     AutoSize,
@@ -95,6 +96,7 @@ impl Entry {
         charge, Charge, ElectricCharge;
         temperature, Temperature, ThermodynamicTemperature;
         ratio, Ratio, Ratio;
+        speed, Speed, Frequency;
         length, Length, Length;
         time, Time, Time;
         duty, Duty, (Ratio, Option<Duty>);

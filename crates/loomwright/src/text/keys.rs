@@ -15,6 +15,7 @@ pub(super) enum Form {
     Charge,
     Temperature,
     Ratio,
+    Speed,
     Length,
     Time,
     /// A share of time, or on-time and period such as `30 s in 10 min`.
@@ -71,7 +72,7 @@ const fn may(name: &'static str, form: Form, example: &'static str, about: &'sta
 
 use Form::{
     Charge, Choice, Choices, Current, Device, Duty, Efficiencies, Flag, Fuse, Length, Node, Power, Ratio, Reference,
-    References, Resistance, Route, Size, SizeOrAuto, Temperature, Text, Time, Voltage,
+    References, Resistance, Route, Size, SizeOrAuto, Speed, Temperature, Text, Time, Voltage,
 };
 
 const WHEN: &[&str] = &["parked", "driving", "shore"];
@@ -171,6 +172,13 @@ pub(super) const SECTIONS: &[Section] = &[
             must("rating", Current, "\"150 A\"", "rated output"),
             may("hot_output", Current, "\"120 A\"", "hot output at cruising speed; 0.8 of the rating when not said"),
             may("idle_output", Current, "\"60 A\"", "hot output at idle; 0.4 of the rating when not said"),
+            may(
+                "idle_speed",
+                Speed,
+                "\"1800 r/min\"",
+                "its own speed at idle, for cases that state a speed; 1800 r/min when not said",
+            ),
+            may("rated_speed", Speed, "\"6000 r/min\"", "its own speed at hot_output; 6000 r/min when not said"),
             may("voltage", Voltage, "\"14.2 V\"", "regulated voltage; 14.2 V per 12 V when not said"),
             may(
                 "regulation",
@@ -309,7 +317,7 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             may("drop", Voltage, "\"0.8 V\"", "constant drop of a diode; by its kind when not said"),
             may("closed", Choices(WHEN), "[\"driving\"]", "when it is closed; always when not said"),
-            may("closes_at", Voltage, "\"13.3 V\"", "voltage at which a relay that senses it closes"),
+            may("closes_at", Voltage, "\"13.3 V\"", "voltage at NAME.in at which a relay that senses it closes"),
             may("opens_at", Voltage, "\"12.8 V\"", "voltage at which it opens again; needed with closes_at"),
             ZONE,
             TERMINAL,
@@ -374,6 +382,14 @@ pub(super) const SECTIONS: &[Section] = &[
                 Choice(crate::installation::BatteryState::NAMES),
                 "\"resting\"",
                 "how full the batteries are; resting when not said",
+            ),
+            may("state_of_charge", Ratio, "\"35 %\"", "state of charge of every battery, instead of batteries"),
+            may("battery_temperature", Temperature, "\"-5 °C\"", "temperature of every battery; 25 °C when not said"),
+            may(
+                "alternator_speed",
+                Speed,
+                "\"2600 r/min\"",
+                "speed of the alternators' own shafts, instead of what the engine's state gives",
             ),
             may("loads", References, "[\"lights\"]", "the loads that run; those whose when fits, when not said"),
             may("starting", Reference, "\"winch\"", "the load that is just starting"),

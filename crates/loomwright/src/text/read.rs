@@ -13,8 +13,8 @@ use crate::installation::FuseChoice;
 use crate::names::nearest;
 use crate::protection::Family;
 use crate::quantity::{
-    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
-    Ratio, ThermodynamicTemperature, Time,
+    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, FromText,
+    Length, Power, Ratio, ThermodynamicTemperature, Time,
 };
 
 /// Most entries of one section, and most values of one list.
@@ -191,6 +191,7 @@ impl Reader<'_, '_> {
             Form::Charge => quantity!(Charge, ElectricCharge),
             Form::Temperature => quantity!(Temperature, ThermodynamicTemperature),
             Form::Ratio => quantity!(Ratio, Ratio),
+            Form::Speed => quantity!(Speed, Frequency),
             Form::Length => quantity!(Length, Length),
             Form::Time => quantity!(Time, Time),
             Form::Duty => duty(need_text()?).map(Value::Duty).map_err(wrong),

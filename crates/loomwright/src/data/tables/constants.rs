@@ -130,6 +130,14 @@ pub(crate) const COLD_DOUBLES_K: f64 = 45.0;
 pub(crate) const LEAD_OPEN_V_PER_K: f64 = 0.001;
 /// fall of the regulated voltage of a 12 V alternator with temperature; V/K. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).
 pub(crate) const REGULATED_V_PER_K: f64 = -0.0105;
+/// speed of an alternator at idle when nothing is said: the lowest of its efficiency test; 1/min. Source: Decision (EU) 2017/785 for 1800 1/min; ISO 8854 for 6000 1/min, annex, table of test speeds; rated speed from memory (memory).
+pub(crate) const IDLE_PER_MIN: f64 = 1800.0;
+/// speed at which an alternator gives its rated output when nothing is said; 1/min. Source: Decision (EU) 2017/785 for 1800 1/min; ISO 8854 for 6000 1/min, annex, table of test speeds; rated speed from memory (memory).
+pub(crate) const RATED_PER_MIN: f64 = 6000.0;
+/// state of charge of a battery called low: for its resistance; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const LOW_CHARGE: f64 = 0.1;
+/// state of charge of a battery called resting: for its resistance; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const RESTING_CHARGE: f64 = 0.5;
 /// speed of an alternator below which it gives nothing: between 1000 and 2000; 1/min. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).
 pub(crate) const CUT_IN_PER_MIN: f64 = 1300.0;
 /// drop of a Schottky diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).

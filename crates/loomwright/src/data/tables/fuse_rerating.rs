@@ -37,4 +37,10 @@ pub(crate) const ROWS: &[FuseRerating] = &[
     FuseRerating { family: "gg", ambient_c: -40.0, factor: 1.0, source: &sources::FUSE_RERATING_GG, },
     FuseRerating { family: "gg", ambient_c: 40.0, factor: 1.0, source: &sources::FUSE_RERATING_GG, },
     FuseRerating { family: "gg", ambient_c: 100.0, factor: 0.7, source: &sources::FUSE_RERATING_GG, },
+    FuseRerating { family: "class-j", ambient_c: -40.0, factor: 1.0, source: &sources::FUSE_RERATING_MEMORY, },
+    FuseRerating { family: "class-j", ambient_c: 25.0, factor: 1.0, source: &sources::FUSE_RERATING_MEMORY, },
+    FuseRerating { family: "class-j", ambient_c: 65.0, factor: 0.88, source: &sources::FUSE_RERATING_MEMORY, },
+    FuseRerating { family: "blade-p", ambient_c: -40.0, factor: 1.0, source: &sources::FUSE_RERATING_MEMORY, },
+    FuseRerating { family: "blade-p", ambient_c: 25.0, factor: 1.0, source: &sources::FUSE_RERATING_MEMORY, },
+    FuseRerating { family: "blade-p", ambient_c: 85.0, factor: 0.79, source: &sources::FUSE_RERATING_MEMORY, },
 ];

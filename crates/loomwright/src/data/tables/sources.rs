@@ -9,6 +9,13 @@ pub(crate) const ALTERNATOR_SERVICE_DATA: Source = Source {
     section: "midpoints from -20 to 80 °C",
     confidence: Confidence::Published,
 };
+pub(crate) const ALTERNATOR_SPEEDS: Source = Source {
+    id: "alternator-speeds",
+    title: "Efficiency of vehicle alternators, test speeds; rated speed of ISO 8854",
+    edition: "Decision (EU) 2017/785 for 1800 1/min; ISO 8854 for 6000 1/min",
+    section: "annex, table of test speeds; rated speed from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const ALUMINIUM_DENSITY_MEMORY: Source = Source {
     id: "aluminium-density-memory",
     title: "Density of aluminium",
@@ -387,6 +394,13 @@ pub(crate) const ISO_6722_OVERLOAD_MEMORY: Source = Source {
     section: "thermal overload classes",
     confidence: Confidence::Memory,
 };
+pub(crate) const ISO_8820_13_SCOPE: Source = Source {
+    id: "iso-8820-13-scope",
+    title: "Sub-miniature blade fuse-links type P",
+    edition: "ISO 8820-13:2020, scope",
+    section: "up to 30 A, 32 V, 1000 A",
+    confidence: Confidence::Published,
+};
 pub(crate) const ISO_8820_5_SCOPE: Source = Source {
     id: "iso-8820-5-scope",
     title: "Strip fuse-links SF30 and SF51",
@@ -552,6 +566,7 @@ pub(crate) const ZONE_COMMON_PRACTICE: Source = Source {
 /// Every source, in order of id.
 pub(crate) const ALL: &[&Source] = &[
     &ALTERNATOR_SERVICE_DATA,
+    &ALTERNATOR_SPEEDS,
     &ALUMINIUM_DENSITY_MEMORY,
     &APPLIANCE_GUARDS,
     &ASTM_B33_MEMORY,
@@ -606,6 +621,7 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_16750_2_MEMORY,
     &ISO_6722_MEMORY,
     &ISO_6722_OVERLOAD_MEMORY,
+    &ISO_8820_13_SCOPE,
     &ISO_8820_5_SCOPE,
     &LEAD_ACID_CHART,
     &LEAD_ACID_LAB,

@@ -154,12 +154,13 @@ impl Sizing {
 
     fn fuse_findings(&self, chosen: &Candidate) -> Option<Finding> {
         let fuse = chosen.fuse?;
-        let (breaks, voltage) = fuse.family.interrupt_rating()?;
+        let voltage = self.circuit.highest_voltage;
+        let (breaks, source) = fuse.family.breaks(voltage)?;
         let otherwise =
             if breaks.get::<ampere>() < 20e3 { ", or put a class T fuse (20 kA) at the battery" } else { "" };
         Some(Finding {
             citation: "IEC 60364-4-43, 434.5.1".into(),
-            confidence: Confidence::Published,
+            confidence: source.confidence,
             ..blank(
                 "fuse-interrupts-fault",
                 "fuse".into(),

@@ -294,7 +294,7 @@ impl Sizing {
             title: fuse.family.title(),
             rating_a: fuse.rating.get::<ampere>(),
             rated_voltage_v: fuse.family.rated_voltage().map(|rated| rated.get::<volt>()),
-            interrupt_a: fuse.family.interrupt_rating().map(|(breaks, _)| breaks.get::<ampere>()),
+            interrupt_a: fuse.family.breaks(circuit.highest_voltage).map(|(breaks, _)| breaks.get::<ampere>()),
             continuous_a: fuse
                 .continuous_current(circuit.ambient)
                 .map_or(0.0, |carried| round9(carried.get::<ampere>())),

@@ -32,7 +32,8 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
     let quiet = quiet(installation, ways);
     for (index, design) in found.iter_mut().enumerate() {
         let mut raise = |current: ElectricCurrent, reason: &str, case: Option<usize>| {
-            if current > design.current {
+            // Equal but for rounding is equal: the first case keeps its name.
+            if current > design.current * (1.0 + 1e-9) {
                 *design = Design { current, reason: reason.to_owned(), case, duty: None };
             }
         };

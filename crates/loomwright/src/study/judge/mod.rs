@@ -16,6 +16,7 @@ mod operate;
 pub(crate) mod paths;
 mod record;
 mod record_cases;
+mod record_states;
 mod rules;
 mod schema;
 
@@ -25,6 +26,7 @@ pub use model::{RunModel, RunState};
 pub use operate::CaseResult;
 pub use record::{DeviceRecord, PlanRecord, RunRecord};
 pub use record_cases::{AlternatorRecord, CaseRecord, FattenRecord, NodeRecord, RunInCase};
+pub use record_states::{ConverterInCase, RelayInCase};
 pub use schema::report_schema;
 
 use crate::finding::{Finding, Verdict, verdict};
@@ -150,7 +152,7 @@ fn named(installation: &Installation, error: &NetworkError) -> String {
             "converters feed each other in a circle through {}; open it at one of them",
             nodes.iter().map(node).collect::<Vec<_>>().join(", ")
         ),
-        NetworkError::TooLarge(_) => error.to_string(),
+        NetworkError::TooLarge(_) | NetworkError::Relay(_) => error.to_string(),
         NetworkError::Restless(one, other) => {
             format!("diodes, limits and lock-outs find no lasting state around {} and {}", node(one), node(other))
         }

@@ -3,7 +3,7 @@
 
 use super::model::{RunModel, RunState};
 use crate::converter::LockOut;
-use crate::installation::{Alternator, Case, DeviceRef, Engine, Installation, NodeId};
+use crate::installation::{Alternator, Case, DeviceRef, Installation, NodeId};
 use crate::network::{Lowered, NetworkError, OperatingPoint, Outcome, Part, Workbench, lower, operating_point};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, in_celsius};
 
@@ -60,15 +60,6 @@ const MOST_ROUNDS: usize = 40;
 /// Kelvin by which two rounds may differ.
 const SETTLED_K: f64 = 1e-4;
 
-/// What an alternator can deliver in a case.
-fn available(alternator: &Alternator, case: &Case) -> ElectricCurrent {
-    match case.engine {
-        Engine::Off => ElectricCurrent::default(),
-        Engine::Idle => alternator.idle_output,
-        Engine::Cruise => alternator.hot_output,
-    }
-}
-
 /// Solves one case.
 ///
 /// # Errors
@@ -124,7 +115,7 @@ pub(super) fn operate(
                     *slot = *current;
                 }
             }
-            let enough = |(alternator, asked): (&Alternator, &ElectricCurrent)| *asked <= available(alternator, case);
+            let enough = |(alternator, asked): (&Alternator, &ElectricCurrent)| *asked <= case.available(alternator);
             if installation.alternators.iter().zip(&asked).all(enough) {
                 break;
             }
@@ -136,7 +127,7 @@ pub(super) fn operate(
         .alternators
         .iter()
         .zip(&asked)
-        .map(|(alternator, asked)| (*asked, available(alternator, case)))
+        .map(|(alternator, asked)| (*asked, case.available(alternator)))
         .collect();
     let outcome = match none {
         Some(none) => Outcome::None(none),

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::record_states::{ConverterInCase, RelayInCase};
 use super::rules::judged_drops;
 use super::{CaseResult, Judgement, paths};
 use crate::installation::NodeId;
@@ -38,6 +39,10 @@ pub struct CaseRecord {
     pub imbalance: Option<f64>,
     /// What each alternator is asked for, and what it can deliver.
     pub alternators: Vec<AlternatorRecord>,
+    /// Every converter that runs: what it gives, and what decides that.
+    pub converters: Vec<ConverterInCase>,
+    /// Relays that sense a voltage.
+    pub relays: Vec<RelayInCase>,
     /// Voltage of every node over the zero of its net.
     pub nodes: Vec<NodeRecord>,
     /// Current, temperature and loss of every run.
@@ -117,6 +122,8 @@ impl Judgement {
                         available_a: round9(available.value),
                     })
                     .collect(),
+                converters: self.converters_in(case),
+                relays: self.relays_in(case),
                 nodes: point.map_or_else(Vec::new, |_| self.nodes_in(case)),
                 runs: point.map_or_else(Vec::new, |_| self.runs_in(case)),
             })

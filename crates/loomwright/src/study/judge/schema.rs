@@ -90,6 +90,19 @@ pub fn report_schema() -> Value {
         &[("heat_w", number()), ("free_surface_m2", number())],
     );
     let alternator = object(&[("name", text()), ("asked_a", number()), ("available_a", number())], &[]);
+    let bindings: Vec<&str> = crate::converter::Binding::ALL.iter().map(|binding| binding.name()).collect();
+    let converter = object(
+        &[
+            ("name", text()),
+            ("input_voltage_v", number()),
+            ("input_current_a", number()),
+            ("output_w", number()),
+            ("heat_w", number()),
+            ("limited_by", json!({ "enum": bindings })),
+        ],
+        &[],
+    );
+    let relay = object(&[("name", text()), ("closed", json!({ "type": "boolean" })), ("senses_v", number())], &[]);
     let node = object(&[("name", text())], &[("voltage_v", number())]);
     let run_in_case =
         object(&[("name", text()), ("current_a", number()), ("loss_w", number())], &[("temperature_c", number())]);
@@ -101,6 +114,8 @@ pub fn report_schema() -> Value {
             ("loss_w", number()),
             ("residual_a", maybe("number")),
             ("alternators", list(alternator)),
+            ("converters", list(converter)),
+            ("relays", list(relay)),
             ("nodes", list(node)),
             ("runs", list(run_in_case)),
         ],

@@ -2,8 +2,10 @@
 
 use super::devices::Devices;
 use crate::installation::{BatteryState, Case, ConverterKind, Engine};
+use crate::quantity::in_celsius;
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
+use uom::si::frequency::cycle_per_minute;
 
 pub(super) fn cases(file: &File<'_>, devices: &Devices, names: &mut Names<'_>) -> Vec<Case> {
     let mut cases = usual(devices);
@@ -35,22 +37,56 @@ pub(super) fn cases(file: &File<'_>, devices: &Devices, names: &mut Names<'_>) -
             }
             found
         });
-        cases.push(own(entry, loads, starting));
+        cases.push(own(entry, devices, names, loads, starting));
     }
     cases
 }
 
-fn own(entry: &Entry, loads: Option<Vec<usize>>, starting: Option<usize>) -> Case {
+fn own(
+    entry: &Entry,
+    devices: &Devices,
+    names: &mut Names<'_>,
+    loads: Option<Vec<usize>>,
+    starting: Option<usize>,
+) -> Case {
+    let engine = entry.choice("engine").unwrap_or(Engine::Off);
+    let charge = entry.ratio("state_of_charge");
+    if charge.is_some_and(|charge| !(0.0..=1.0).contains(&charge.value)) {
+        names.refuse(entry, "state_of_charge", "a state of charge is 0 % to 100 %");
+    }
+    if charge.is_some() && entry.get("batteries").is_some() {
+        names.refuse(entry, "state_of_charge", "state one of batteries and state_of_charge");
+    }
+    let battery_temperature = entry.temperature("battery_temperature");
+    if battery_temperature.is_some_and(|at| !(-40.0..=80.0).contains(&in_celsius(at))) {
+        names.refuse(entry, "battery_temperature", "a battery's temperature is -40 °C to 80 °C");
+    }
+    let alternator_speed = entry.speed("alternator_speed");
+    if let Some(speed) = alternator_speed {
+        if engine == Engine::Off {
+            names.refuse(entry, "alternator_speed", "an alternator turns with engine = \"idle\" or \"cruise\"");
+        }
+        if !(0.0..=20_000.0).contains(&speed.get::<cycle_per_minute>()) {
+            names.refuse(entry, "alternator_speed", "a speed is 0 r/min to 20000 r/min");
+        }
+        if let Some(unknown) = devices.alternators.iter().find(|alternator| alternator.curve.is_none()) {
+            let message = format!(
+                "output by speed is not known for {}: it needs idle_output below hot_output, and idle_speed below \
+                 rated_speed, both above 1300 r/min",
+                unknown.name
+            );
+            names.refuse(entry, "alternator_speed", message);
+        }
+    }
     Case {
-        name: entry.name.clone(),
-        engine: entry.choice("engine").unwrap_or(Engine::Off),
         shore: entry.flag("shore"),
         sun: entry.flag("sun"),
-        batteries: entry.choice("batteries").unwrap_or(BatteryState::Resting),
+        charge,
+        battery_temperature,
+        alternator_speed,
         loads,
         starting,
-        everything: false,
-        lock_out: false,
+        ..Case::new(&entry.name, engine, entry.choice("batteries").unwrap_or(BatteryState::Resting))
     }
 }
 
@@ -61,17 +97,7 @@ const MOST_OWN: usize = 24;
 
 /// The cases of every plan, as far as it has what they need.
 fn usual(devices: &Devices) -> Vec<Case> {
-    let case = |name: &str, engine: Engine, batteries: BatteryState| Case {
-        name: name.to_owned(),
-        engine,
-        shore: false,
-        sun: false,
-        batteries,
-        loads: None,
-        starting: None,
-        everything: false,
-        lock_out: false,
-    };
+    let case = Case::new;
     let has = |kind: ConverterKind| devices.converters.iter().any(|converter| converter.kind == kind);
     let mut cases = vec![case("parked-night", Engine::Off, BatteryState::Resting)];
     if !devices.alternators.is_empty() {

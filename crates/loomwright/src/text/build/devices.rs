@@ -8,8 +8,8 @@ use crate::installation::{
     Regulation, Terminal,
 };
 use crate::practice::contact_resistance;
-use crate::quantity::{ElectricCharge, ElectricPotential, Ratio, Time, ToText};
-use crate::source::{OneWay, SensingRelay};
+use crate::quantity::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
+use crate::source::{AlternatorCurve, OneWay, SensingRelay, per_minute};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
@@ -38,7 +38,7 @@ pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Groun
     }
     let devices = Devices {
         batteries: file.of("batteries").filter_map(|entry| battery(entry, names, ground)).collect(),
-        alternators: file.of("alternators").filter_map(|entry| alternator(entry, names, ground)).collect(),
+        alternators: file.of("alternators").filter_map(|entry| alternator(file, entry, names, ground)).collect(),
         converters: file.of("converters").filter_map(|entry| converter(entry, names, ground)).collect(),
         loads: file.of("loads").filter_map(|entry| load(file, entry, names, ground)).collect(),
         links: file.of("links").filter_map(|entry| link(entry, names, ground)).collect(),
@@ -135,7 +135,7 @@ fn installed(entry: &Entry, names: &mut Names<'_>) -> Option<u16> {
     year
 }
 
-fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
+fn alternator(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
     let rating = entry.current("rating")?;
     above_zero(names, entry, "rating", rating.value, 2000.0, "A");
     let subject = format!("alternator {}", entry.name);
@@ -156,6 +156,7 @@ fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Opti
     for (key, value) in [("hot_output", hot_output), ("idle_output", idle_output)] {
         above_zero(names, entry, key, value.value, rating.value * 1.1, "A");
     }
+    let curve = curve(file, entry, ground, &subject, [idle_output, hot_output]);
     let voltage = entry.voltage("voltage").unwrap_or_else(|| {
         let usual = ElectricPotential::new::<volt>(14.2) * blocks(ground.system_voltage);
         ground.assume_custom(&subject, format!("regulated to {}", usual.to_text()));
@@ -169,10 +170,34 @@ fn alternator(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Opti
         rating,
         hot_output,
         idle_output,
+        curve,
         voltage,
         regulation,
         suppressed: entry.flag("suppressed"),
     })
+}
+
+/// Output against speed through idle and rated speed; what is taken for granted counts where a case states a speed.
+fn curve(
+    file: &File<'_>,
+    entry: &Entry,
+    ground: &mut Ground,
+    subject: &str,
+    outputs: [ElectricCurrent; 2],
+) -> Option<AlternatorCurve> {
+    let asked = file.of("cases").any(|case| case.get("alternator_speed").is_some());
+    let keys = [("idle_speed", constants::IDLE_PER_MIN), ("rated_speed", constants::RATED_PER_MIN)];
+    let [idle, rated] = keys.map(|(key, usual)| {
+        entry.speed(key).unwrap_or_else(|| {
+            let usual = per_minute(usual);
+            if asked {
+                let text = format!("{} {}", key.replace('_', " "), usual.to_text());
+                ground.assume(subject, text, &sources::ALTERNATOR_SPEEDS);
+            }
+            usual
+        })
+    });
+    AlternatorCurve::through((idle, outputs[0]), (rated, outputs[1])).ok()
 }
 
 fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Load> {

@@ -5,7 +5,7 @@ use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{Battery, Chemistry, DeviceRef, Installation, NodeId, Regulation};
 use crate::network::{Part, joined};
-use crate::study::judge::paths::are_joined;
+use crate::study::judge::paths::{are_joined, driving};
 use crate::study::judge::{CaseResult, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
@@ -17,6 +17,9 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     }
     found.extend(tapped(judgement));
     found.extend(relays(judgement));
+    found.extend(restless_relays(judgement));
+    found.extend(idle_relays(judgement));
+    found.extend(aged_bank(judgement));
     found
 }
 
@@ -165,6 +168,92 @@ fn tapped(judgement: &Judgement) -> Vec<Finding> {
                 lower.name, upper.name
             );
             found.push(plain("series-bank-tapped", name, Signal::Warning, message, "common practice, no source"));
+        }
+    }
+    found
+}
+
+/// Relays that stay open in every case with the engine running: what they sense never reaches their voltage.
+fn idle_relays(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, link) in installation.links.iter().enumerate() {
+        let driving = judgement.cases.iter().filter_map(|case| {
+            installation.cases.get(case.case).filter(|of| driving(of) && !of.lock_out && of.starting.is_none())?;
+            let at = case.lowered.relays.iter().position(|relay| *relay == index)?;
+            let (relay, point) = (case.lowered.network.relays.get(at)?, case.point.as_ref()?);
+            let open = point.open_branches.contains(&relay.branch) && !point.chattering_relays.contains(&at);
+            Some((open, point.between(relay.senses).value))
+        });
+        let seen: Vec<(bool, f64)> = driving.collect();
+        let highest = seen.iter().map(|(_, seen)| *seen).fold(f64::NEG_INFINITY, f64::max);
+        if let Some(relay) = link.senses.filter(|_| !seen.is_empty() && seen.iter().all(|(open, _)| *open)) {
+            let message = format!(
+                "stays open with the engine running: {}.in sees {} V at most, it closes at {} V; put {}.in on the \
+                 alternator's side, or use a DC-DC charger",
+                link.name,
+                n(highest),
+                n(relay.closes.value),
+                link.name
+            );
+            let citation = "operating points of the driving cases";
+            found.push(plain("relay-closes", &link.name, Signal::Warning, message, citation));
+        }
+    }
+    found
+}
+
+/// Batteries of unlike kind, size or age in series: the weakest is emptied and overcharged by the others.
+fn aged_bank(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for lower in &installation.batteries {
+        let above =
+            |upper: &&Battery| judgement.ways.reaches(upper.nodes[1], lower.nodes[0]) && upper.name != lower.name;
+        let Some(upper) = installation.batteries.iter().find(above) else { continue };
+        let unequal = (upper.capacity / lower.capacity).value;
+        let (signal, what) = if upper.chemistry != lower.chemistry {
+            (Signal::Warning, "of another chemistry")
+        } else if !(0.95..=1.05).contains(&unequal) {
+            (Signal::Warning, "of another capacity")
+        } else if years_apart(upper, lower) > 1 {
+            (Signal::Caution, "more than a year older or newer")
+        } else {
+            continue;
+        };
+        let message = format!(
+            "in series with {}, {what}: the weaker one empties first and is then reversed or overcharged",
+            lower.name
+        );
+        found.push(plain("batteries-in-series", &upper.name, signal, message, "common practice, no source"));
+    }
+    found
+}
+
+/// Relays that the current they let through pulls open, and whose voltage then recovers.
+fn restless_relays(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found: Vec<Finding> = Vec::new();
+    for case in &judgement.cases {
+        let Some(point) = &case.point else { continue };
+        for relay in &point.chattering_relays {
+            let link = case.lowered.relays.get(*relay).and_then(|link| installation.links.get(*link));
+            let Some((link, senses)) = link.and_then(|link| Some((link, link.senses?))) else { continue };
+            if found.iter().any(|told| told.subject == link.name) {
+                continue;
+            }
+            let seen = case.lowered.network.relays.get(*relay).map_or(0.0, |relay| point.between(relay.senses).value);
+            let message = format!(
+                "closed it pulls its voltage below {} V and opens, then sees {} V and closes again at {} V, without end: \
+                 contacts burn; use thicker leads, a lower opening voltage, or a DC-DC charger",
+                n(senses.opens.value),
+                n(seen),
+                n(senses.closes.value)
+            );
+            let citation = "operating points with the relay closed and open";
+            let mut finding = plain("relay-chatter", &link.name, Signal::Warning, message, citation);
+            finding.case = installation.cases.get(case.case).map(|of| of.name.clone());
+            found.push(finding);
         }
     }
     found

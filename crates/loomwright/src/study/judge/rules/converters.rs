@@ -1,6 +1,7 @@
 //! Rules on converters: what they are asked for, what they draw, what they charge, and how they are switched on.
 
 use super::{Measure, n, plain};
+use crate::converter::Binding;
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{Case, Converter, ConverterKind, Installation};
@@ -13,6 +14,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let mut found = overloads(judgement);
     found.extend(charge_voltages(&judgement.installation, &judgement.ways));
     found.extend(lock_out_currents(judgement));
+    found.extend(held_down(judgement));
     found.extend(pre_charge(judgement));
     found
 }
@@ -79,6 +81,35 @@ fn lock_out_currents(judgement: &Judgement) -> Vec<Finding> {
                 n(bears)
             )
         }));
+    }
+    found
+}
+
+/// Chargers and buck converters that their input limit or the heat keeps below what is set or asked for.
+fn held_down(judgement: &Judgement) -> Vec<Finding> {
+    let installation = &judgement.installation;
+    let mut found = Vec::new();
+    for (index, converter) in installation.converters.iter().enumerate() {
+        let lasting = judgement
+            .cases
+            .iter()
+            .filter(|case| installation.cases.get(case.case).is_some_and(|of| of.starting.is_none() && !of.lock_out));
+        let held = lasting
+            .filter_map(|case| Some((case.case, judgement.operation(case, index)?)))
+            .filter(|(_, done)| matches!(done.binding, Binding::InputCurrent | Binding::Ambient));
+        let Some((case, least)) = held.min_by(|one, other| one.1.output.value.total_cmp(&other.1.output.value)) else {
+            continue;
+        };
+        let because = match least.binding {
+            Binding::InputCurrent => format!("its input limit of {} A", n(least.input_current.value)),
+            _ => format!("air of {} °C", n(in_celsius(air_at(installation, converter)))),
+        };
+        let set = converter.output_current.map_or_else(String::new, |set| format!(" of {} A set", n(set.value)));
+        let message = format!("{because} holds it down to {} A{set}", n(least.output_current.value));
+        let citation = "the converter's limits; the tightest decides";
+        let mut finding = plain("converter-limited", &converter.name, Signal::Notice, message, citation);
+        finding.case = installation.cases.get(case).map(|of| of.name.clone());
+        found.push(finding);
     }
     found
 }

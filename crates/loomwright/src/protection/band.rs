@@ -1,0 +1,314 @@
+//! Operating time of a fuse-link against current: a band between the fastest and the slowest link of its kind.
+//!
+//! Standards and data sheets give gates: at a multiple of the rating no sooner than one time, no later than another.
+//! Between gates both edges are straight on double logarithmic paper. Beyond the last gate I²t stays: nothing melts a
+//! link with less, and at the slow edge the heat that is no longer lost only makes it faster. Below its first gate the
+//! slow edge has no end: the link may never open there.
+
+use super::{Fuse, ProtectionError};
+use crate::data::tables::fuse_gates;
+use crate::data::{Confidence, Source};
+use crate::quantity::{ElectricCurrent, JouleIntegral, Ratio, Time};
+use uom::si::electric_current::ampere;
+use uom::si::ratio::ratio;
+use uom::si::time::second;
+
+/// At a current, no link opens sooner than `fastest`, and every link has opened by `slowest`.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Gate {
+    /// The current.
+    pub current: ElectricCurrent,
+    /// The earliest opening, where one is stated.
+    pub fastest: Option<Time>,
+    /// The latest opening, where one is stated.
+    pub slowest: Option<Time>,
+}
+
+/// Shortest slowest time of a last gate, in s, from which on constant I²t is how links behave and not just a bound.
+const ADIABATIC_S: f64 = 1.0;
+/// Seconds of let-through below which a published melting I²t is the better fast edge.
+const LEAST: f64 = 1e-6;
+
+/// One edge: ln of current and time, current ascending, time falling.
+#[derive(Clone, Debug, Default)]
+struct Edge(Vec<(f64, f64)>);
+
+impl Edge {
+    /// ln of the time at ln of a current; `None` below the first gate, or without any.
+    fn at(&self, x: f64) -> Option<f64> {
+        let first = self.0.first()?;
+        if x.is_nan() || x < first.0 - 1e-12 {
+            return None;
+        }
+        let after = self.0.partition_point(|(known, _)| *known < x);
+        let last = after.checked_sub(1).and_then(|before| self.0.get(before));
+        Some(match (last, self.0.get(after)) {
+            (Some(one), Some(other)) => one.1 + (other.1 - one.1) * (x - one.0) / (other.0 - one.0),
+            (Some(end), None) => end.1 - 2.0 * (x - end.0),
+            (None, _) => first.1,
+        })
+    }
+
+    /// ln of the current at which the edge comes down to ln of a time; `None` without gates. Above the first gate's
+    /// time it is the first gate's current.
+    fn down_to(&self, y: f64) -> Option<f64> {
+        let after = self.0.partition_point(|(_, time)| *time > y);
+        let last = after.checked_sub(1).and_then(|before| self.0.get(before));
+        Some(match (last, self.0.get(after)) {
+            (Some(one), Some(other)) => one.0 + (other.0 - one.0) * (y - one.1) / (other.1 - one.1),
+            (Some(end), None) => end.0 + 0.5 * (end.1 - y),
+            (None, Some(first)) => first.0,
+            (None, None) => return None,
+        })
+    }
+
+    fn shift(&mut self, factor: f64) {
+        self.0.iter_mut().for_each(|(x, _)| *x += factor.ln());
+    }
+}
+
+/// A fuse-link's band.
+///
+/// ```
+/// use loomwright::protection::{Band, Family};
+/// use loomwright::quantity::{ElectricCurrent, FromText};
+/// let fuse = Family::named("blade-e")?.fuse(ElectricCurrent::from_text("60 A")?)?;
+/// let band = Band::of(&fuse).expect("its times are at hand");
+/// // 200 % of its rating: 2 to 50 s (maker's data sheet); at 110 % it may never open.
+/// let twice = ElectricCurrent::from_text("120 A")?;
+/// assert!((band.slowest(twice).expect("it opens").value - 50.0).abs() < 1e-9);
+/// assert!((band.fastest(twice).expect("it opens").value - 2.0).abs() < 1e-9);
+/// assert!(band.slowest(ElectricCurrent::from_text("66 A")?).is_none());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Debug)]
+pub struct Band {
+    fast: Edge,
+    slow: Edge,
+    sources: Vec<&'static Source>,
+}
+
+impl Band {
+    /// The band of a fuse by the gates of its family; `None` where none are at hand for its rating.
+    pub fn of(fuse: &Fuse) -> Option<Self> {
+        let rating = fuse.rating.get::<ampere>();
+        let covers = |row: &&fuse_gates::FuseGates| {
+            row.family == fuse.family.name() && row.from_a <= rating + 1e-9 && rating <= row.to_a + 1e-9
+        };
+        let (mut gates, mut sources) = (Vec::new(), Vec::new());
+        for row in fuse_gates::ROWS.iter().filter(covers) {
+            let Some(amperes) = row.at_a.or(row.multiple_ratio.map(|multiple| multiple * rating)) else { continue };
+            gates.push(Gate {
+                current: ElectricCurrent::new::<ampere>(amperes),
+                fastest: row.fastest_s.map(Time::new::<second>),
+                slowest: row.slowest_s.map(Time::new::<second>),
+            });
+            if !sources.contains(&row.source) {
+                sources.push(row.source);
+            }
+        }
+        let band = Self::through(&gates).ok()?;
+        Some(Self { sources, ..band })
+    }
+
+    /// A band through gates of one's own, such as those of a maker's data sheet.
+    ///
+    /// # Errors
+    /// [`ProtectionError::Gates`] when there is none, one is no positive finite number, times do not fall as currents
+    /// rise, or the fast edge crosses the slow one.
+    pub fn through(gates: &[Gate]) -> Result<Self, ProtectionError> {
+        let wrong = |gate: &Gate, why: &'static str| ProtectionError::Gates { at_a: gate.current.get::<ampere>(), why };
+        let mut sorted = gates.to_vec();
+        sorted.sort_by(|one, other| one.current.value.total_cmp(&other.current.value));
+        let (mut fast, mut slow) = (Edge::default(), Edge::default());
+        for gate in &sorted {
+            let positive = |value: f64| value > 0.0 && value.is_finite();
+            let times = [gate.fastest, gate.slowest].into_iter().flatten();
+            if !positive(gate.current.value) || !times.into_iter().all(|time| positive(time.value)) {
+                return Err(wrong(gate, "currents and times are above zero and finite"));
+            }
+            for (edge, time) in [(&mut fast, gate.fastest), (&mut slow, gate.slowest)] {
+                let Some(time) = time else { continue };
+                let point = (gate.current.value.ln(), time.value.ln());
+                if edge.0.last().is_some_and(|last| point.0 <= last.0 + 1e-12 || point.1 >= last.1) {
+                    return Err(wrong(gate, "at a higher current a link opens sooner"));
+                }
+                edge.0.push(point);
+            }
+        }
+        let Some(last) = sorted.last() else { return Err(ProtectionError::Gates { at_a: 0.0, why: "there is none" }) };
+        // Straight edges cross at or between gates, or beyond the last where the shorter edge goes on.
+        let far = last.current.value.ln() + 1.0;
+        let xs = fast.0.iter().chain(&slow.0).map(|(x, _)| *x).chain([far]);
+        for x in xs {
+            if let Some((early, late)) = fast.at(x).zip(slow.at(x))
+                && early > late + 1e-9
+            {
+                let current = ElectricCurrent::new::<ampere>(x.exp());
+                return Err(wrong(
+                    &Gate { current, fastest: None, slowest: None },
+                    "the fast edge crosses the slow one",
+                ));
+            }
+        }
+        Ok(Self { fast, slow, sources: Vec::new() })
+    }
+
+    /// The band in air that leaves the link this share of its rating: what is hot opens sooner. What is cold is not
+    /// credited with more speed, nor with more strength.
+    pub fn rerated(&self, share: Ratio) -> Self {
+        let share = share.get::<ratio>();
+        let mut band = self.clone();
+        band.fast.shift(share.min(1.0));
+        band.slow.shift(share.max(1.0));
+        band
+    }
+
+    /// The earliest opening at a current; `None` where no link opens, or the fast edge is not at hand.
+    pub fn fastest(&self, current: ElectricCurrent) -> Option<Time> {
+        self.fast.at(current.value.ln()).map(|ln| Time::new::<second>(ln.exp()))
+    }
+
+    /// The latest opening at a current; `None` where a link may never open.
+    pub fn slowest(&self, current: ElectricCurrent) -> Option<Time> {
+        self.slow.at(current.value.ln()).map(|ln| Time::new::<second>(ln.exp()))
+    }
+
+    /// The least current at which every link has opened by a time.
+    pub fn opens_within(&self, time: Time) -> Option<ElectricCurrent> {
+        let ln = time.value.max(LEAST).ln();
+        self.slow.down_to(ln).map(|x| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// The largest current that every link carries for a time.
+    pub fn holds_for(&self, time: Time) -> Option<ElectricCurrent> {
+        let ln = time.value.max(LEAST).ln();
+        self.fast.down_to(ln).map(|x| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// The current from which on every link opens: below it one may carry on for good.
+    pub fn conventional_current(&self) -> Option<ElectricCurrent> {
+        self.slow.0.first().map(|(x, _)| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// I²t by which the slowest link has opened at a current.
+    pub fn let_through(&self, current: ElectricCurrent) -> Option<JouleIntegral> {
+        Some(current * current * self.slowest(current)?)
+    }
+
+    /// The gates of the slow edge: currents at which it turns.
+    pub fn turns(&self) -> impl Iterator<Item = ElectricCurrent> {
+        self.slow.0.iter().map(|(x, _)| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// The gates of the fast edge.
+    pub fn fast_turns(&self) -> impl Iterator<Item = ElectricCurrent> {
+        self.fast.0.iter().map(|(x, _)| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// The current up to which gates are stated; beyond, the slow edge is a bound only unless its last gate is in the
+    /// adiabatic range. `None` when it is: then it holds at any current.
+    pub fn known_up_to(&self) -> Option<ElectricCurrent> {
+        let (x, ln) = self.slow.0.last()?;
+        (ln.exp() > ADIABATIC_S + 1e-9).then(|| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// Whether the fast edge is at hand.
+    pub fn knows_fastest(&self) -> bool {
+        !self.fast.0.is_empty()
+    }
+
+    /// Where its gates come from; empty for gates of one's own.
+    pub fn sources(&self) -> &[&'static Source] {
+        &self.sources
+    }
+
+    /// Whether a gate rests on memory only.
+    pub fn from_memory(&self) -> bool {
+        self.sources.iter().any(|source| source.confidence == Confidence::Memory)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::protection::families;
+    use approx::assert_relative_eq;
+    use proptest::prelude::*;
+
+    fn amperes(value: f64) -> ElectricCurrent {
+        ElectricCurrent::new::<ampere>(value)
+    }
+
+    fn gate(current: f64, fastest: f64, slowest: f64) -> Gate {
+        let time = |seconds: f64| (seconds != 0.0).then(|| Time::new::<second>(seconds));
+        Gate { current: amperes(current), fastest: time(fastest), slowest: time(slowest) }
+    }
+
+    #[test]
+    fn every_family_with_gates_makes_a_band() {
+        for row in fuse_gates::ROWS {
+            let family = crate::protection::Family::named(row.family).expect("a family");
+            let made: Vec<_> =
+                family.ratings().filter(|one| one.value >= row.from_a && one.value <= row.to_a).collect();
+            assert!(!made.is_empty(), "{} from {}", row.family, row.from_a);
+            for rating in made {
+                let band = Band::of(&family.fuse(rating).unwrap());
+                assert!(band.is_some(), "{} {}", row.family, rating.value);
+            }
+        }
+    }
+
+    #[test]
+    fn beyond_the_last_gate_the_energy_stays() {
+        let band = Band::through(&[gate(100.0, 1.0, 10.0), gate(200.0, 0.1, 1.0)]).unwrap();
+        assert_relative_eq!(band.slowest(amperes(2000.0)).unwrap().value, 0.01, max_relative = 1e-12);
+        assert_relative_eq!(band.let_through(amperes(900.0)).unwrap().value, 40_000.0, max_relative = 1e-12);
+        // Half way on logarithmic paper.
+        let middle = amperes(100.0 * 2.0_f64.sqrt());
+        assert_relative_eq!(band.slowest(middle).unwrap().value, 10.0_f64.sqrt(), max_relative = 1e-12);
+        assert!(band.slowest(amperes(99.0)).is_none() && band.slowest(amperes(f64::NAN)).is_none());
+        assert!(band.slowest(amperes(-5.0)).is_none() && band.fastest(amperes(0.0)).is_none());
+    }
+
+    #[test]
+    fn what_is_no_band_is_refused() {
+        for gates in [
+            vec![],
+            vec![gate(100.0, 1.0, 10.0), gate(200.0, 2.0, 9.0)],
+            vec![gate(100.0, 1.0, 10.0), gate(200.0, 0.5, 10.0)],
+            vec![gate(100.0, 11.0, 10.0)],
+            vec![gate(100.0, 1.0, 10.0), gate(100.0, 0.5, 5.0)],
+            vec![gate(f64::NAN, 1.0, 10.0)],
+            vec![gate(100.0, -1.0, 10.0)],
+            // The fast edge ends early and then goes on above the slow one.
+            vec![gate(100.0, 9.0, 10.0), gate(1000.0, 0.0, 0.001)],
+        ] {
+            assert!(matches!(Band::through(&gates), Err(ProtectionError::Gates { .. })), "{gates:?}");
+        }
+    }
+
+    proptest! {
+        /// More current never takes longer; the inverse comes back; hot air never slows a link.
+        #[test]
+        fn falls_with_current(pick in 0_usize..1000, multiple in 1.0_f64..40.0, more in 1.0_f64..5.0, share in 0.5_f64..1.1) {
+            let all: Vec<Fuse> = families()
+                .flat_map(|family| family.ratings().map(move |rating| Fuse { family, rating }))
+                .filter(|fuse| Band::of(fuse).is_some())
+                .collect();
+            let fuse = all[pick % all.len()];
+            let band = Band::of(&fuse).unwrap();
+            let current = fuse.rating * multiple;
+            let hot = band.rerated(Ratio::new::<ratio>(share));
+            if let Some(slow) = band.slowest(current) {
+                prop_assert!(band.slowest(current * more).unwrap() <= slow * (1.0 + 1e-12));
+                prop_assert!((band.opens_within(slow).unwrap() / current).value <= 1.0 + 1e-9);
+                prop_assert!(hot.slowest(current).is_none_or(|hot| hot >= slow * (1.0 - 1e-12)));
+                if let Some(fast) = band.fastest(current) {
+                    prop_assert!(fast <= slow * (1.0 + 1e-9));
+                    prop_assert!(hot.fastest(current).unwrap() <= fast * (1.0 + 1e-12));
+                }
+            }
+        }
+    }
+}
