@@ -150,7 +150,7 @@ from = "house.+"
 to = "plus"
 route = ["0.3 m in here"]
 conductor = "95 mm2"
-fuse = "150 A strip-sf51"
+fuse = "150 A class-t"
 [runs.back]
 from = "house.-"
 to = "minus"

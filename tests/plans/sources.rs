@@ -8,7 +8,7 @@ use support::{case, judged, two_bars};
 
 /// A battery with a positive and a negative bar, and what `more` says, judged.
 fn bars(system_voltage: &str, more: &str) -> Judgement {
-    judged(&two_bars(system_voltage, "150 A strip-sf51", more))
+    judged(&two_bars(system_voltage, "150 A class-t", more))
 }
 
 /// Plus and minus exchanged: the load sees −12 V.
@@ -17,7 +17,7 @@ fn a_reversed_load_does_not_hold() {
     let circuit = |from: &str, back: &str| {
         let load = "[loads.lamp]\ncurrent = \"5 A\"\n[circuits.lamp]\nto = \"lamp\"\nroute = [\"1 m in here\"]";
         // Refused when read, or read and found to fail: either tells.
-        read_plan(&two_bars("12 V", "150 A strip-sf51", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n")))
+        read_plan(&two_bars("12 V", "150 A class-t", &format!("{load}\nfrom = \"{from}\"\nreturn = \"{back}\"\n")))
             .is_ok_and(|plan| judge(&plan).is_ok_and(|judgement| judgement.holds()))
     };
     assert!(circuit("plus", "minus"));

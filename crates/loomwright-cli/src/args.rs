@@ -6,6 +6,7 @@ use clap::{Args, Parser, Subcommand, ValueEnum};
 use loomwright::conductor::{Kind, Material};
 use loomwright::heat::{Duty, Installation};
 use loomwright::practice::Practice;
+use loomwright::protection::Fuse;
 use loomwright::quantity::{
     CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
     ThermodynamicTemperature,
@@ -27,6 +28,8 @@ pub(crate) enum Verb {
     Cable(Box<CableArguments>),
     /// A whole plan, judged over its operating cases
     Check(CheckArguments),
+    /// Opening times of fuses, and how long a conductor bears each current
+    Curve(Box<CurveArguments>),
     /// An annotated plan to start from
     New {
         /// The file to write; it must not exist. Standard output when not given
@@ -88,6 +91,56 @@ where
     T::Err: std::fmt::Display,
 {
     text.parse().map_err(|error: T::Err| error.to_string())
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Example:\n  loomwright curve --fuse '200A class-t' --fuse '60A blade-e' --conductor 16mm2 --load 45A"
+)]
+pub(crate) struct CurveArguments {
+    /// A fuse, such as '60A blade-e'; again for the next one towards the load
+    #[arg(long = "fuse", value_name = "FUSE", required = true, value_parser = name::<Fuse>)]
+    pub(crate) fuses: Vec<Fuse>,
+
+    /// The conductor behind them, such as 16mm2 or 6AWG
+    #[arg(long, value_name = "SIZE", value_parser = quantity::<CrossSection>, allow_hyphen_values = true)]
+    pub(crate) conductor: Option<CrossSection>,
+
+    /// Conductor kind: iec-2, iec-5, iec-6, iso-6722, awg or sae
+    #[arg(long, value_name = "KIND", value_parser = name::<Kind>, requires = "conductor")]
+    pub(crate) kind: Option<Kind>,
+
+    /// Conductor material: copper, tinned-copper, aluminium or copper-clad-aluminium
+    #[arg(long, value_name = "MATERIAL", value_parser = name::<Material>, requires = "conductor")]
+    pub(crate) material: Option<Material>,
+
+    /// Insulation class, such as 105C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, requires = "conductor", allow_hyphen_values = true)]
+    pub(crate) insulation: Option<ThermodynamicTemperature>,
+
+    /// How hot the terminals may get, such as 75C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, requires = "conductor", allow_hyphen_values = true)]
+    pub(crate) terminal_temperature: Option<ThermodynamicTemperature>,
+
+    /// How the conductor lies, as for cable
+    #[arg(long, value_name = "INSTALLATION", value_parser = name::<Installation>, requires = "conductor")]
+    pub(crate) install: Option<Installation>,
+
+    /// What the conductor carries before the overcurrent, such as 45A
+    #[arg(long, value_name = "CURRENT", value_parser = quantity::<ElectricCurrent>, requires = "conductor", allow_hyphen_values = true)]
+    pub(crate) load: Option<ElectricCurrent>,
+
+    /// Air around fuses and conductor, such as 40C
+    #[arg(long, value_name = "TEMPERATURE", value_parser = quantity::<ThermodynamicTemperature>, allow_hyphen_values = true)]
+    pub(crate) ambient: Option<ThermodynamicTemperature>,
+
+    /// The highest fault current, such as 3kA
+    #[arg(long, value_name = "CURRENT", value_parser = quantity::<ElectricCurrent>, allow_hyphen_values = true)]
+    pub(crate) fault: Option<ElectricCurrent>,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
 }
 
 #[derive(Args)]

@@ -7,6 +7,7 @@
 mod args;
 mod cable;
 mod check;
+mod curve;
 mod layout;
 mod start;
 
@@ -71,6 +72,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     let answer = match parsed.verb {
         args::Verb::Cable(arguments) => cable::answer(&arguments).map_err(Refusal::Message),
         args::Verb::Check(arguments) => check::answer(&arguments),
+        args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),
         args::Verb::Completions { shell } => {

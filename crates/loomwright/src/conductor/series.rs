@@ -11,7 +11,7 @@ use uom::si::area::square_meter;
 use uom::si::length::meter;
 
 /// One conductor of a standard size.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Conductor {
     /// The standard it follows.
     pub kind: Kind,

@@ -2,7 +2,7 @@
 
 use super::transient::Transient;
 use super::withstand::own_time;
-use super::{HeatError, Lay};
+use super::{HeatError, HeatPath, Lay};
 use crate::conductor::Conductor;
 use crate::data::tables::constants;
 use crate::quantity::{ElectricCurrent, TemperatureInterval, ThermodynamicTemperature, Time, celsius, in_celsius};
@@ -241,21 +241,84 @@ impl DamageCurve {
     pub fn time(&self, current: ElectricCurrent) -> Result<Option<Time>, HeatError> {
         let reached = self.reached(current)?;
         let seconds = |time: Option<Time>| time.map_or(f64::INFINITY, |time| time.get::<second>());
-        let until = [
-            (constants::SHORT_TIME_S, seconds(reached.moments)),
-            (constants::OVERLOAD_SHORT_H * 3600.0, seconds(reached.hours)),
-            (constants::OVERLOAD_LONG_H * 3600.0, seconds(reached.days)),
-            (f64::INFINITY, seconds(reached.continuous)),
-        ];
-        let mut since = 0.0_f64;
-        for (end, time) in until {
-            // Hotter than this stretch allows before it ends: at once if so already when it begins.
-            let passed = time.max(since);
-            if passed < end {
-                return Ok(Some(Time::new::<second>(passed)));
-            }
-            since = end;
+        Ok(first_passed([reached.continuous, reached.days, reached.hours, reached.moments].map(seconds)))
+    }
+}
+
+/// The first moment at which a conductor that reaches its four limits (continuous, days, hours, moments) after these
+/// seconds is hotter than an overload of that duration may make it; `None` for never.
+fn first_passed([continuous, days, hours, moments]: [f64; 4]) -> Option<Time> {
+    let until = [
+        (constants::SHORT_TIME_S, moments),
+        (constants::OVERLOAD_SHORT_H * 3600.0, hours),
+        (constants::OVERLOAD_LONG_H * 3600.0, days),
+        (f64::INFINITY, continuous),
+    ];
+    let mut since = 0.0_f64;
+    for (end, time) in until {
+        // Hotter than this stretch allows before it ends: at once if so already when it begins.
+        let passed = time.max(since);
+        if passed < end {
+            return Some(Time::new::<second>(passed));
         }
-        Ok(None)
+        since = end;
+    }
+    None
+}
+
+/// What a conductor bears at the least: no heat leaves it on the way to a limit, and a current that a limit's own steady
+/// state carries never reaches it. Far below [`DamageCurve`] for overloads, and enough where a fuse is faster.
+///
+/// ```
+/// use loomwright::conductor::{Kind, Material, find};
+/// use loomwright::heat::{DamageCurve, DamageFloor, Installation, Lay, OverloadLimits};
+/// use loomwright::quantity::{CrossSection, ElectricCurrent, FromText, celsius};
+/// let conductor = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+/// let (lay, air, limits) = (Lay::alone(Installation::FreeAir), celsius(40.0), OverloadLimits::of(celsius(90.0), celsius(90.0)));
+/// let floor = DamageFloor::new(&conductor, &lay, air, celsius(60.0), limits)?;
+/// let curve = DamageCurve::new(&conductor, &lay, air, celsius(60.0), limits)?;
+/// let current = ElectricCurrent::from_text("300 A")?;
+/// assert!(floor.time(current)? <= curve.time(current)?);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct DamageFloor {
+    /// Of each limit: the square of its steady current, and I²t up to it without lost heat; A², A²s.
+    of: [(f64, f64); 4],
+}
+
+impl DamageFloor {
+    /// From a steady temperature `start`.
+    ///
+    /// # Errors
+    /// As [`DamageCurve::new`].
+    pub fn new(
+        conductor: &Conductor,
+        lay: &Lay,
+        ambient: ThermodynamicTemperature,
+        start: ThermodynamicTemperature,
+        limits: OverloadLimits,
+    ) -> Result<Self, HeatError> {
+        let path = HeatPath::new(conductor, lay, ambient)?;
+        let one = ElectricCurrent::new::<ampere>(1.0);
+        let of = [limits.continuous, limits.days, limits.hours, limits.moments].map(|limit| {
+            let steady = if limit > ambient { path.ampacity(limit).map_or(0.0, |current| current.value) } else { 0.0 };
+            (steady * steady, if limit > start { own_time(conductor, start, limit, one) } else { 0.0 })
+        });
+        Ok(Self { of })
+    }
+
+    /// How long a current may flow at the least; `None` for good.
+    ///
+    /// # Errors
+    /// [`HeatError::Current`] for a negative or non-finite current.
+    pub fn time(&self, current: ElectricCurrent) -> Result<Option<Time>, HeatError> {
+        let current_a = current.get::<ampere>();
+        if !current_a.is_finite() || current_a < 0.0 {
+            return Err(HeatError::Current { current_a });
+        }
+        let square = current_a * current_a;
+        let reached = |(steady, joule): (f64, f64)| if square <= steady { f64::INFINITY } else { joule / square };
+        Ok(first_passed(self.of.map(reached)))
     }
 }

@@ -21,7 +21,7 @@ mod withstand;
 
 pub use air::{Air, air};
 pub(crate) use chain::{GRAVITY, STEFAN_BOLTZMANN};
-pub use damage::{DamageCurve, OverloadLimits, Reached};
+pub use damage::{DamageCurve, DamageFloor, OverloadLimits, Reached};
 pub use duty::Duty;
 pub use error::HeatError;
 pub use lay::{Installation, Lay, Others};

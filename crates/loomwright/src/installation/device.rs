@@ -61,8 +61,10 @@ pub struct Battery {
     pub capacity: ElectricCharge,
     /// Nominal voltage.
     pub nominal: ElectricPotential,
-    /// Internal resistance.
+    /// Internal resistance, as it stands against a load.
     pub resistance: ElectricalResistance,
+    /// Its ohmic part (1 kHz), which limits a short circuit: never more than the internal resistance.
+    pub ohmic: ElectricalResistance,
     /// Voltage at rest: low, resting, full.
     pub at_rest: [ElectricPotential; 3],
     /// Highest charge voltage.

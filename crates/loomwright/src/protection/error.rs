@@ -6,6 +6,15 @@ use thiserror::Error;
 #[derive(Clone, Debug, PartialEq, Error)]
 #[non_exhaustive]
 pub enum ProtectionError {
+    /// Text that names no fuse.
+    #[error("{0:?} is not a fuse; write rating and family, for example \"15 A blade-c\"")]
+    NoFuse(String),
+    /// A rating that cannot be read.
+    #[error(transparent)]
+    Quantity(#[from] crate::quantity::QuantityError),
+    /// A family that does not exist.
+    #[error(transparent)]
+    Unknown(#[from] crate::names::UnknownName),
     /// Gates that make no band.
     #[error("the gate at {at_a} A makes no time-current band: {why}")]
     Gates {

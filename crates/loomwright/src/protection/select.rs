@@ -1,7 +1,7 @@
 //! Which fuse carries a load, and whether it protects a conductor.
 
-use super::{Family, families};
-use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature};
+use super::{Family, ProtectionError, families};
+use crate::quantity::{ElectricCurrent, ElectricPotential, FromText, Ratio, ThermodynamicTemperature};
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
 
@@ -26,6 +26,19 @@ impl Fuse {
     /// Conventional operating current I2.
     pub fn conventional_current(&self) -> Option<ElectricCurrent> {
         Some(self.rating * self.family.conventional_ratio(self.rating)?)
+    }
+}
+
+impl std::str::FromStr for Fuse {
+    type Err = ProtectionError;
+
+    /// Rating and family, such as `15 A blade-c`.
+    fn from_str(text: &str) -> Result<Self, ProtectionError> {
+        let text = text.trim();
+        let parts = text.rsplit_once(char::is_whitespace).filter(|_| ElectricCurrent::from_text(text).is_err());
+        let (rating, family) = parts.ok_or_else(|| ProtectionError::NoFuse(text.to_owned()))?;
+        let rating = ElectricCurrent::from_text(rating)?;
+        Family::named(family)?.fuse(rating)
     }
 }
 
@@ -96,23 +109,34 @@ impl Selection {
 
     /// The smallest rating that carries `current` continuously; of equal ratings the family named first.
     pub fn smallest_carrying(&self, current: ElectricCurrent) -> Option<Fuse> {
-        self.smallest(current, ElectricCurrent::default())
+        self.smallest(current, ElectricCurrent::default(), |_| true)
     }
 
-    /// As [`smallest_carrying`](Self::smallest_carrying), with a rating of at least `least`.
-    pub fn smallest(&self, current: ElectricCurrent, least: ElectricCurrent) -> Option<Fuse> {
+    /// As [`smallest_carrying`](Self::smallest_carrying), with a rating of at least `least`, and `fits` for whatever else
+    /// it has to do.
+    pub fn smallest(
+        &self,
+        current: ElectricCurrent,
+        least: ElectricCurrent,
+        fits: impl Fn(&Fuse) -> bool,
+    ) -> Option<Fuse> {
         let (needed, least) = (current.get::<ampere>(), least.get::<ampere>());
-        let mut best: Option<(Usable, f64)> = None;
+        let mut best: Option<(u8, Fuse)> = None;
         for usable in self.usable.iter().flatten() {
             let ratings = usable.family.ratings_a();
             let first = ratings.partition_point(|rating| rating * usable.share < needed || *rating < least);
-            if let Some(rating) = ratings.get(first)
-                && best.is_none_or(|(chosen, smallest)| (usable.round, *rating) < (chosen.round, smallest))
-            {
-                best = Some((*usable, *rating));
+            let made = ratings
+                .iter()
+                .skip(first)
+                .map(|rating| Fuse { family: usable.family, rating: ElectricCurrent::new::<ampere>(*rating) });
+            let better = |fuse: &Fuse| {
+                best.is_none_or(|(round, chosen)| (usable.round, fuse.rating.value) < (round, chosen.rating.value))
+            };
+            if let Some(fuse) = made.take_while(better).find(&fits) {
+                best = Some((usable.round, fuse));
             }
         }
-        best.map(|(usable, rating)| Fuse { family: usable.family, rating: ElectricCurrent::new::<ampere>(rating) })
+        best.map(|(_, fuse)| fuse)
     }
 
     /// The largest continuous current whose fuse, as [`smallest_carrying`](Self::smallest_carrying)
@@ -144,7 +168,7 @@ impl Selection {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::{FromText, celsius};
+    use crate::quantity::celsius;
     use approx::assert_relative_eq;
 
     fn amperes(value: f64) -> ElectricCurrent {

@@ -155,6 +155,12 @@ pub(super) const SECTIONS: &[Section] = &[
             must("capacity", Charge, "\"200 Ah\"", "rated capacity"),
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             may("resistance", Resistance, "\"2 mohm\"", "internal resistance; by chemistry and capacity when not said"),
+            may(
+                "ohmic_resistance",
+                Resistance,
+                "\"1 mohm\"",
+                "its ohmic part (1 kHz), which limits a short circuit; resistance when that is said, else half of what is usual",
+            ),
             may("charge_voltage", Voltage, "\"14.4 V\"", "highest charge voltage; by chemistry when not said"),
             may("installed", Text, "\"2024\"", "year in which it was new, to tell old from new where they are joined"),
             may("current_limit", Current, "\"100 A\"", "most current that its protection or maker permits, in and out"),

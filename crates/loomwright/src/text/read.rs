@@ -11,7 +11,7 @@ use super::{LARGEST_PLAN, PlanError};
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::names::nearest;
-use crate::protection::Family;
+use crate::protection::ProtectionError;
 use crate::quantity::{
     CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, FromText,
     Length, Power, Ratio, ThermodynamicTemperature, Time,
@@ -308,17 +308,11 @@ fn fuse(text: &str) -> Result<FuseChoice, String> {
     match text.trim() {
         "auto" => Ok(FuseChoice::Auto),
         "none" => Ok(FuseChoice::None),
-        stated => {
-            let Some((rating, family)) =
-                stated.rsplit_once(' ').filter(|_| ElectricCurrent::from_text(stated).is_err())
-            else {
-                return Err(format!(
-                    "{text:?} is not a fuse; write auto, none, or rating and family, for example \"15 A blade-c\""
-                ));
-            };
-            let rating = ElectricCurrent::from_text(rating).map_err(|error| error.to_string())?;
-            let family = Family::named(family).map_err(|error| error.to_string())?;
-            family.fuse(rating).map(FuseChoice::Fixed).map_err(|error| error.to_string())
-        }
+        stated => stated.parse().map(FuseChoice::Fixed).map_err(|error: ProtectionError| match error {
+            ProtectionError::NoFuse(_) => {
+                format!("{text:?} is not a fuse; write auto, none, or rating and family, for example \"15 A blade-c\"")
+            }
+            error => error.to_string(),
+        }),
     }
 }

@@ -138,6 +138,14 @@ pub(crate) const RATED_PER_MIN: f64 = 6000.0;
 pub(crate) const LOW_CHARGE: f64 = 0.1;
 /// state of charge of a battery called resting: for its resistance; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const RESTING_CHARGE: f64 = 0.5;
+/// reserve on the highest fault current; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const FAULT_RESERVE: f64 = 1.25;
+/// what an alternator drives into a fault over its rating; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ALTERNATOR_FAULT: f64 = 2.0;
+/// what a converter drives into a fault over its rated output; ratio. Source: IEC TR 60909-4 as quoted in a public verification note, current-limited converter: 1.5 times rated current (published).
+pub(crate) const CONVERTER_FAULT: f64 = 1.5;
+/// ohmic resistance of a battery (1 kHz) over that against a load; ratio. Source: makers' data sheets; IEC 61660-1, direct-current resistance 1.5 to 3 times the 1 kHz value; lithium iron phosphate about 2 mΩ per 100 Ah of a 12.8 V block (memory).
+pub(crate) const OHMIC_SHARE: f64 = 0.5;
 /// speed of an alternator below which it gives nothing: between 1000 and 2000; 1/min. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).
 pub(crate) const CUT_IN_PER_MIN: f64 = 1300.0;
 /// drop of a Schottky diode in a one-way splitter; V. Source: common practice, no source, lug, cage, isolator, chassis path (common-practice).

@@ -7,13 +7,13 @@
 use super::model::RunModel;
 use super::operate::CaseResult;
 use super::paths::Ways;
-use super::{JudgeError, company, currents, operate_all, paths, rules};
+use super::{JudgeError, company, currents, faults, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
 use crate::heat::{Duty, HeatPath, Lay};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, Leg, Run};
-use crate::protection::{Fuse, Selection, protection_margins};
-use crate::quantity::{ElectricCurrent, ElectricPotential, ToText, celsius, significant};
+use crate::protection::{Fuse, protection_margins};
+use crate::quantity::{ElectricCurrent, ToText, celsius, significant};
 
 /// What was chosen for a run.
 #[derive(Clone, Debug)]
@@ -40,7 +40,6 @@ struct Open {
 pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>), JudgeError> {
     let mut fixed = plan.clone();
     let ways = Ways::of(plan);
-    let highest: Vec<ElectricPotential> = plan.runs.iter().map(|run| ways.highest_voltage(plan, run.from)).collect();
     let mut open: Vec<Option<Open>> = Vec::with_capacity(plan.runs.len());
     for run in &plan.runs {
         open.push(match run.conductor {
@@ -78,6 +77,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         let models = super::model::models(&fixed, &loads);
         let cases = operate_all(rated, &fixed, &models)?;
         let design = currents::design(&fixed, &ways, &cases);
+        let faults = faults::highest_faults(&fixed, &ways, &models);
         let mut grew = false;
         if looms {
             let now: Vec<ElectricCurrent> = design.iter().map(|design| design.current).collect();
@@ -85,12 +85,12 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             grew |= now.len() != loads.len() || now.iter().zip(&loads).any(moved);
             loads = now;
         }
-        for (index, (((auto, model), design), highest)) in
-            auto_fuse.iter().zip(&models).zip(&design).zip(&highest).enumerate()
-        {
+        for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
             if *auto {
-                let least = alternator_fuse(&fixed, index);
-                let chosen = Selection::new(*highest, model.fuse_ambient).smallest(design.current, least);
+                let carried = (design.current, alternator_fuse(&fixed, index));
+                let started = faults::starts(&fixed, &cases, index);
+                let asked = (faults.get(index).and_then(Option::as_ref), started.as_slice());
+                let chosen = faults::fitting(&fixed, &ways, index, carried, model.fuse_ambient, asked);
                 if let Some(run) = fixed.runs.get_mut(index) {
                     let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
                     grew |= run.fuse != next;

@@ -11,8 +11,10 @@
 mod choose;
 mod company;
 mod currents;
+pub(crate) mod faults;
 mod model;
 mod operate;
+mod overcurrent;
 pub(crate) mod paths;
 mod record;
 mod record_cases;
@@ -22,8 +24,10 @@ mod schema;
 
 pub use choose::Choice;
 pub use currents::Design;
+pub use faults::{Fault, Lowest};
 pub use model::{RunModel, RunState};
 pub use operate::CaseResult;
+pub use overcurrent::Overcurrent;
 pub use record::{DeviceRecord, PlanRecord, RunRecord};
 pub use record_cases::{AlternatorRecord, CaseRecord, FattenRecord, NodeRecord, RunInCase};
 pub use record_states::{ConverterInCase, RelayInCase};
@@ -69,6 +73,10 @@ pub struct Judgement {
     pub cases: Vec<CaseResult>,
     /// The current that each run is judged at.
     pub design: Vec<Design>,
+    /// What a fault drives through the fuse of each run that has one.
+    pub faults: Vec<Option<Fault>>,
+    /// How the fuse of each run, or before it, protects its conductor through time.
+    pub overcurrents: Vec<Option<Overcurrent>>,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     pub(crate) ways: paths::Ways,
@@ -87,11 +95,16 @@ impl Judgement {
 /// [`JudgeError`] when a case cannot be computed or a run has no conductor to choose from.
 pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
     let (installation, choices) = choose::choose(plan)?;
-    judge_fixed(installation, choices)
+    judge_fixed(installation, choices, None)
 }
 
-/// Judges a plan whose every conductor and fuse is fixed.
-pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> Result<Judgement, JudgeError> {
+/// Judges a plan whose every conductor and fuse is fixed; what an earlier judgement of a plan much like it has worked out
+/// through time is taken over where nothing of it has changed.
+pub(crate) fn judge_fixed(
+    installation: Installation,
+    choices: Vec<Choice>,
+    earlier: Option<&Judgement>,
+) -> Result<Judgement, JudgeError> {
     let mut models = model::models(&installation, &[]);
     let mut cases = operate_all(false, &installation, &models)?;
     let ways = paths::Ways::of(&installation);
@@ -104,7 +117,11 @@ pub(crate) fn judge_fixed(installation: Installation, choices: Vec<Choice>) -> R
         cases = operate_all(false, &installation, &models)?;
         design = currents::design(&installation, &ways, &cases);
     }
-    let mut judgement = Judgement { installation, choices, models, cases, design, findings: Vec::new(), ways };
+    let faults = faults::faults(&installation, &ways, &models);
+    let (overcurrents, findings) = (Vec::new(), Vec::new());
+    let mut judgement =
+        Judgement { installation, choices, models, cases, design, faults, overcurrents, findings, ways };
+    judgement.overcurrents = overcurrent::overcurrents(&judgement, earlier);
     let mut findings = rules::all(&judgement);
     findings.sort_by(|one, other| {
         // Worst first; of equal signal, the least margin.

@@ -3,10 +3,10 @@
 use super::{Design, company};
 use crate::conductor::Conductor;
 use crate::data::tables::constants;
-use crate::heat::{Duty, HeatError, HeatPath, Lay, Model, OverloadLimits, Pulse, Transient};
+use crate::heat::{DamageCurve, DamageFloor, Duty, HeatError, HeatPath, Lay, Model, OverloadLimits, Pulse, Transient};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, NodeId, Run};
 use crate::practice::{TableCap, contact_resistance, table_cap};
-use crate::protection::Fuse;
+use crate::protection::{Band, Fuse, Least, least_ratio};
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature, Time, celsius,
 };
@@ -146,6 +146,56 @@ impl RunModel {
             stretches,
             fixed: contact_resistance("lug-on-stud") * 2.0 + fuse_resistance,
         }
+    }
+
+    /// Whether another run of the same conductor lies just as this one does, so that both heat alike.
+    pub(super) fn heats_as(&self, other: &Self) -> bool {
+        let alike = |(one, other): (&Stretch, &Stretch)| {
+            one.lay == other.lay && one.ambient == other.ambient && one.limit == other.limit
+        };
+        self.conductor == other.conductor
+            && self.insulation == other.insulation
+            && self.stretches.len() == other.stretches.len()
+            && self.stretches.iter().zip(&other.stretches).all(alike)
+    }
+
+    /// Resistance of the cold conductor alone, for the largest fault: nothing at the joints, nothing in the fuse.
+    pub(super) fn cold(&self, coldest: ThermodynamicTemperature) -> ElectricalResistance {
+        let length = self.stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length);
+        self.conductor.resistance_at(coldest) * length
+    }
+
+    /// Its resistance as hot as its insulation permits, joints and fuse included, for the least fault.
+    pub(super) fn hot(&self) -> ElectricalResistance {
+        let length = self.stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length);
+        self.fixed + self.conductor.resistance_at(self.insulation) * length
+    }
+
+    /// Where the latest opening of a fuse comes closest to what the conductor bears, loaded by `before`: the worst
+    /// stretch. What a bound settles costs no transient. `None` where nothing is to be held against it.
+    pub(super) fn against(&self, band: &Band, highest: ElectricCurrent, before: ElectricCurrent) -> Option<Least> {
+        let mut worst: Option<Least> = None;
+        for stretch in &self.stretches {
+            let Ok(path) = &stretch.path else { continue };
+            let limits = OverloadLimits::of(self.insulation, stretch.limit);
+            let start = path.temperature(before).ok().filter(|start| *start < limits.continuous);
+            let start = start.unwrap_or(if limits.continuous > stretch.ambient { limits.continuous } else { continue });
+            let floor = DamageFloor::new(&self.conductor, &stretch.lay, stretch.ambient, start, limits).ok()?;
+            let bounded = least_ratio(band, highest, |current| floor.time(current).ok().flatten());
+            let Some(bounded) = bounded else { continue };
+            let settled = bounded.ratio.value >= constants::THIN_MARGIN;
+            let found = if settled {
+                Some(bounded)
+            } else {
+                let curve = DamageCurve::new(&self.conductor, &stretch.lay, stretch.ambient, start, limits).ok()?;
+                least_ratio(band, highest, |current| curve.time(current).ok().flatten())
+            };
+            worst = match (found, worst) {
+                (Some(found), Some(worst)) if found.ratio >= worst.ratio => Some(worst),
+                (found, worst) => found.or(worst),
+            };
+        }
+        worst
     }
 
     /// Resistance of its conductor alone in a state.

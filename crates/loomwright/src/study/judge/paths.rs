@@ -86,6 +86,24 @@ impl Ways {
         single.chain(banks).chain(alternators).map(|nodes| (None, nodes)).chain(bucks).collect()
     }
 
+    /// The negatives of the sources whose positive reaches a node, each once.
+    pub(crate) fn negatives(&self, installation: &Installation, node: NodeId) -> Vec<NodeId> {
+        let sources = self.sources(installation);
+        let reaching = sources.iter().filter(|(_, source)| self.reaches(source[0], node));
+        let mut found: Vec<NodeId> = reaching.map(|(_, source)| source[1]).collect();
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
+
+    /// Whether two batteries are joined pole to opposite pole.
+    pub(crate) fn in_series(&self, installation: &Installation, one: usize, other: usize) -> bool {
+        let nodes = |index: usize| installation.batteries.get(index).map(|battery| battery.nodes);
+        nodes(one).zip(nodes(other)).is_some_and(|(one, other)| {
+            one != other && (self.reaches(one[0], other[1]) || self.reaches(one[1], other[0]))
+        })
+    }
+
     /// Terminals of the battery, bank, alternator or buck converter that a device hangs on: one that reaches
     /// both its sides, if there is one.
     pub(crate) fn feeding(

@@ -10,6 +10,7 @@ use crate::converter::free_surface;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::{Part, delivers, inverter_output};
+use crate::protection::Band;
 use crate::quantity::{Power, TemperatureInterval, ToText, in_celsius, in_mm2};
 use crate::study::cable::{AssumptionRecord, round9};
 
@@ -77,6 +78,19 @@ pub struct RunRecord {
     pub drop_v: f64,
     /// Largest heat over all cases.
     pub loss_w: f64,
+    /// The highest fault current that its fuse may have to break, with a reserve of 1.25.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fault_highest_a: Option<f64>,
+    /// The lowest fault current on which its fuse still has to open: at the far end, hot, from one cold battery.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fault_lowest_a: Option<f64>,
+    /// The latest that its fuse opens on that; left out where it may never, or its times are not at hand.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opens_on_lowest_s: Option<f64>,
+    /// How long the conductor bears an overcurrent over the latest opening of its fuse, the least over all currents up to
+    /// the highest fault; left out where it bears all of them for good, or nothing is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time_margin: Option<f64>,
 }
 
 /// A device in the report.
@@ -193,6 +207,9 @@ impl Judgement {
         let too_hot =
             self.cases.iter().filter(lasting).any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
         let hottest = over_cases(&|case| case.runs.get(index)?.hottest.map(in_celsius));
+        let lowest = self.faults.get(index)?.as_ref().and_then(|fault| fault.lowest.as_ref());
+        let band = model.fuse.as_ref().and_then(Band::of);
+        let band = band.as_ref();
         Some(RunRecord {
             name: run.name.clone(),
             circuit: run.circuit.clone(),
@@ -236,6 +253,14 @@ impl Judgement {
                 (current > 0.0).then(|| case.run_losses.get(index).map_or(0.0, |loss| loss.value / current))
             })),
             loss_w: round9(over_cases(&|case| Some(case.run_losses.get(index)?.value))),
+            fault_highest_a: self.faults.get(index)?.as_ref().map(|fault| round9(fault.highest.value)),
+            fault_lowest_a: lowest.map(|lowest| round9(lowest.current.value)),
+            opens_on_lowest_s: lowest.and_then(|lowest| band?.slowest(lowest.current)).map(|time| round9(time.value)),
+            time_margin: self
+                .overcurrents
+                .get(index)
+                .and_then(|through| through.as_ref()?.least)
+                .map(|least| round9(least.ratio.value)),
         })
     }
 

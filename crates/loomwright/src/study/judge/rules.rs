@@ -5,6 +5,7 @@ mod alternators;
 mod batteries;
 mod converters;
 mod devices;
+mod faults;
 mod opening;
 mod protection;
 mod runs;

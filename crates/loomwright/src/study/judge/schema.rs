@@ -76,7 +76,14 @@ pub fn report_schema() -> Value {
             ("drop_v", number()),
             ("loss_w", number()),
         ],
-        &[("duty", text()), ("duty_ampacity_a", number())],
+        &[
+            ("duty", text()),
+            ("duty_ampacity_a", number()),
+            ("fault_highest_a", number()),
+            ("fault_lowest_a", number()),
+            ("opens_on_lowest_s", number()),
+            ("time_margin", number()),
+        ],
     );
     let device = object(
         &[

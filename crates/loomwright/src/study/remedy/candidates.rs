@@ -4,7 +4,7 @@ use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::finding::Finding;
 use crate::installation::{Change, ConverterKind, DeviceRef, FuseChoice, Installation};
 use crate::network::Part;
-use crate::protection::{Fuse, Selection};
+use crate::protection::{Fuse, families};
 use crate::quantity::{ElectricCurrent, Length};
 use crate::study::judge::paths::{Protection, consumers, protections};
 use crate::study::judge::{CaseResult, Judgement};
@@ -26,6 +26,7 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" => {
             vec![subject.settings(), subject.other_fuse()]
         }
+        "fuse-interrupts-fault" | "fuse-rides-through" => vec![subject.other_fuse(), subject.limiting_before()],
         "fuse-protects-conductor" => {
             vec![subject.smaller_fuse(), subject.larger_of(subject.run()), subject.other_fuse()]
         }
@@ -234,8 +235,7 @@ impl Subject<'_> {
     fn carrying(&self, run: usize) -> Option<Fuse> {
         let design = self.judgement.design.get(run)?;
         let ambient = self.judgement.models.get(run)?.fuse_ambient;
-        Selection::new(self.judgement.ways.highest_voltage(self.plan(), self.plan().runs.get(run)?.from), ambient)
-            .smallest_carrying(design.current)
+        self.judgement.fitting_fuse(run, design.current, ambient)
     }
 
     /// The fuse that carries the load, alone or with a conductor that bears it.
@@ -248,6 +248,20 @@ impl Subject<'_> {
         let larger = self.larger_of(Some(run)).into_iter();
         let both = larger.map(|edits| alone.iter().copied().chain(edits).collect());
         std::iter::once(alone.clone()).chain(both).collect()
+    }
+
+    /// A fuse that cuts faults short in place of the one nearest to the battery, of its rating or the next.
+    fn limiting_before(&self) -> Vec<Edits> {
+        let Some(run) = self.run() else { return Vec::new() };
+        let before = self.judgement.before(run).into_iter();
+        let found = before.filter_map(|at| {
+            let rating = self.judgement.models.get(at)?.fuse?.rating;
+            let limiting = families().filter(|family| family.limits_current() && family.automatic_round().is_some());
+            let made = limiting.flat_map(|family| family.ratings().map(move |rating| Fuse { family, rating }));
+            let next = made.into_iter().find(|fuse| fuse.rating >= rating)?;
+            Some(vec![Change::Fuse(at, next)])
+        });
+        found.collect()
     }
 
     /// The protecting fuse, smaller: the largest rating first.

@@ -68,7 +68,7 @@ pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
 /// Whether the edits remove the finding and bring none of equal or worse signal.
 pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> bool {
     let edited = changes.iter().fold(judgement.installation.clone(), |plan, change| plan.with(change));
-    let Ok(after) = judge_fixed(edited, Vec::new()) else { return false };
+    let Ok(after) = judge_fixed(edited, Vec::new(), Some(judgement)) else { return false };
     let same = |one: &Finding, other: &Finding| one.rule == other.rule && one.subject == other.subject;
     // A caution is mended when it is gone; a failure also when it passes narrowly.
     let mended = if finding.signal >= Signal::Warning { Signal::Warning } else { finding.signal };

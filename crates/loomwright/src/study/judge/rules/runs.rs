@@ -17,6 +17,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
     // By the run that the fuse sits in.
+    let mut backed: Vec<Finding> = Vec::new();
     let mut narrowly: BTreeMap<usize, Vec<Finding>> = BTreeMap::new();
     for (index, ((run, model), protection)) in
         judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
@@ -31,7 +32,16 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.material());
         found.extend(subject.smallest());
         found.extend(subject.own_fuse());
-        let protecting = subject.protected_by(protection);
+        match subject.interrupts() {
+            // Backed up: not proof, but the same doubt for all of them.
+            Some(weak) if weak.signal == Signal::Caution && weak.margin.is_some_and(|margin| margin < 1.0) => {
+                backed.push(weak);
+            }
+            interrupts => found.extend(interrupts),
+        }
+        found.extend(subject.rides_through());
+        found.extend(subject.discriminates());
+        let protecting = worse(subject.protected_by(protection), subject.protected_through_time());
         match (protection, protecting) {
             (Protection::Fuse(feeding, _, 1), Some(narrow)) if narrow.signal == Signal::Caution => {
                 narrowly.entry(*feeding).or_default().push(narrow);
@@ -39,19 +49,35 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
             (_, protecting) => found.extend(protecting),
         }
     }
-    found.extend(narrowly.into_values().filter_map(together));
+    found.extend(narrowly.into_values().filter_map(|narrow| together(narrow, "narrow too")));
+    found.extend(together(backed, "likewise"));
+    found.extend(super::faults::on_memory(judgement));
     found
 }
 
-/// One finding for all runs that the same fuse protects narrowly: the narrowest, which names the others.
-fn together(narrow: Vec<Finding>) -> Option<Finding> {
+/// The worse of two findings of one rule on one subject. Of two failures the first, which needs no curve, is enough; of
+/// two cautions the one of less margin is told.
+fn worse(one: Option<Finding>, other: Option<Finding>) -> Option<Finding> {
+    match (one, other) {
+        (Some(one), Some(other)) => {
+            let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
+            let closer = one.signal == Signal::Caution && margin(&other) < margin(&one);
+            Some(if other.signal > one.signal || (other.signal == one.signal && closer) { other } else { one })
+        }
+        (one, other) => one.or(other),
+    }
+}
+
+/// One finding for several of a kind, such as all runs that the same fuse protects narrowly: that of least margin, which
+/// names the others.
+fn together(narrow: Vec<Finding>, others_are: &str) -> Option<Finding> {
     let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
     let least = narrow.iter().enumerate().min_by(|(_, one), (_, other)| margin(one).total_cmp(&margin(other)))?.0;
     let others: Vec<&str> =
         narrow.iter().enumerate().filter(|(at, _)| *at != least).map(|(_, one)| one.subject.as_str()).collect();
     let mut finding = narrow.get(least)?.clone();
     if !others.is_empty() {
-        finding.message = format!("{}; narrow too: {}", finding.message, others.join(", "));
+        finding.message = format!("{}; {others_are}: {}", finding.message, others.join(", "));
     }
     Some(finding)
 }

@@ -1,0 +1,317 @@
+//! Prospective fault currents through every fuse: the highest, which it has to break, and the lowest, on which it still
+//! has to open.
+//!
+//! Highest: every source at its highest charge voltage behind its ohmic resistance, alternators and converters with the
+//! most they push into a fault, cold conductors, nothing lost in joints, fuses and returns, and a reserve on top; the
+//! worse of a fault right behind the fuse and one right before it. Lowest: one cold battery at low charge, hot conductors
+//! with all their joints, at the far end of what the fuse protects. No battery electronics is credited with clearing
+//! either.
+
+use super::Judgement;
+use super::model::RunModel;
+use super::operate::CaseResult;
+use super::paths::{Protection, Ways, protections};
+use crate::data::tables::constants;
+use crate::installation::{BatteryState, Case, Engine, FuseChoice, Installation, Leg, LinkKind, NodeId};
+use crate::network::{Branch, Demand, Network, Outcome, Source, Workbench};
+use crate::protection::{Band, Fuse, Selection};
+use crate::quantity::{ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, Time, celsius};
+use uom::si::electrical_resistance::ohm;
+use uom::si::ratio::ratio;
+
+/// What a fault drives through the fuse of a run.
+#[derive(Clone, Debug)]
+pub struct Fault {
+    /// The highest, with its reserve.
+    pub highest: ElectricCurrent,
+    /// The lowest; `None` where no battery reaches what the fuse protects.
+    pub lowest: Option<Lowest>,
+}
+
+/// The lowest fault.
+#[derive(Clone, Debug)]
+pub struct Lowest {
+    /// The current through the fuse.
+    pub current: ElectricCurrent,
+    /// The run at whose far end it lies.
+    pub run: usize,
+    /// The battery that feeds it.
+    pub battery: usize,
+}
+
+/// A bolted fault, and what is open: not nothing and not endless, so that one order of elimination serves them all.
+const BOLTED_OHM: f64 = 1e-5;
+const OPEN_OHM: f64 = 1e9;
+/// A return in which nothing is lost.
+const RETURN_OHM: f64 = 1e-6;
+
+fn ohms(value: f64) -> ElectricalResistance {
+    ElectricalResistance::new::<ohm>(value)
+}
+
+fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
+    nodes.map(|node| node.0)
+}
+
+/// One network with a place for every fault that is asked about.
+struct Bench {
+    network: Network,
+    bench: Workbench,
+    /// Branch of each fault's place.
+    first: usize,
+}
+
+impl Bench {
+    fn new(mut network: Network, places: &[[usize; 2]]) -> Self {
+        let first = network.branches.len();
+        network.branches.extend(places.iter().map(|nodes| Branch::new(*nodes, ohms(OPEN_OHM))));
+        Self { network, bench: Workbench::default(), first }
+    }
+
+    /// The currents of a fault at a place: through it, and through a run; `without` opens that run.
+    fn at(&mut self, place: usize, run: usize, without: bool) -> [ElectricCurrent; 2] {
+        let fault = self.first + place;
+        let was = self.network.branches.get(run).map(|branch| branch.resistance);
+        let mut set = |index: usize, resistance: ElectricalResistance| {
+            if let Some(branch) = self.network.branches.get_mut(index) {
+                branch.resistance = resistance;
+            }
+        };
+        set(fault, ohms(BOLTED_OHM));
+        if without {
+            set(run, ohms(OPEN_OHM));
+        }
+        let found = match self.bench.operating_point(&self.network) {
+            Ok(Outcome::Point(point)) => {
+                [fault, run].map(|index| point.branch_currents.get(index).copied().unwrap_or_default().abs())
+            }
+            // Nothing but resistances, sources and currents: there is always a point.
+            Ok(Outcome::None(_)) | Err(_) => [ElectricCurrent::default(); 2],
+        };
+        let mut set = |index: usize, resistance: ElectricalResistance| {
+            if let Some(branch) = self.network.branches.get_mut(index) {
+                branch.resistance = resistance;
+            }
+        };
+        set(fault, ohms(OPEN_OHM));
+        if let Some(was) = was {
+            set(run, was);
+        }
+        found
+    }
+}
+
+/// Runs, then links with every one closed.
+fn branches(installation: &Installation, resistance: impl Fn(usize) -> ElectricalResistance) -> Vec<Branch> {
+    let runs = installation.runs.iter().enumerate();
+    let runs = runs.map(|(index, run)| Branch::new(pair([run.from, run.to]), resistance(index)));
+    let links = installation.links.iter().map(|link| Branch {
+        nodes: pair(link.nodes),
+        resistance: link.resistance,
+        drop: link.drop,
+        one_way: link.kind == LinkKind::Diode,
+    });
+    runs.chain(links).collect()
+}
+
+/// The coldest air along a run.
+fn coldest(installation: &Installation, run: usize) -> ThermodynamicTemperature {
+    let segments = installation.runs.get(run).map_or(&[][..], |run| &run.segments);
+    let zones = segments.iter().filter_map(|segment| installation.zones.get(segment.zone)).map(|zone| zone.coldest);
+    let found = zones.reduce(|least, next| if next < least { next } else { least });
+    found.unwrap_or_else(|| celsius(constants::COLDEST_C))
+}
+
+/// Everything that pushes current into a fault at once.
+fn strongest(installation: &Installation, models: &[RunModel]) -> Network {
+    let resistance = |index: usize| match (installation.runs.get(index), models.get(index)) {
+        (Some(run), Some(model)) if run.leg == Leg::Positive => model.cold(coldest(installation, index)),
+        _ => ohms(RETURN_OHM),
+    };
+    let batteries = installation.batteries.iter();
+    let limited = installation.alternators.iter().map(|one| (one.nodes, one.rating * constants::ALTERNATOR_FAULT));
+    let outputs = installation.converters.iter().filter_map(|one| Some((one.output?, one.output_current?)));
+    let pushed = limited.chain(outputs.map(|(nodes, current)| (nodes, current * constants::CONVERTER_FAULT)));
+    Network {
+        nodes: installation.nodes.len(),
+        branches: branches(installation, resistance),
+        sources: batteries.map(|one| Source::new(pair(one.nodes), one.charge_voltage, one.ohmic)).collect(),
+        demands: pushed.map(|(nodes, current)| Demand::current(pair(nodes), -current)).collect(),
+        ..Network::default()
+    }
+}
+
+/// Cold batteries nearly empty, conductors hot.
+fn weakest(installation: &Installation, models: &[RunModel]) -> Network {
+    let sources = installation.batteries.iter().map(|battery| {
+        let zone = installation.nodes.get(battery.nodes[0].0).and_then(|node| installation.zones.get(node.zone?));
+        let cold = zone.map_or_else(|| celsius(constants::COLDEST_C), |zone| zone.coldest);
+        let case = Case { battery_temperature: Some(cold), ..Case::new("", Engine::Off, BatteryState::Low) };
+        let behind = case.battery(battery);
+        Source::new(pair(battery.nodes), behind.emf, behind.resistance)
+    });
+    Network {
+        nodes: installation.nodes.len(),
+        branches: branches(installation, |index| models.get(index).map_or(ohms(RETURN_OHM), RunModel::hot)),
+        sources: sources.collect(),
+        ..Network::default()
+    }
+}
+
+/// The negatives between which and a run's far end a fault may lie: of its own circuit, of what it feeds, of the
+/// circuits that start there; else those of the sources.
+fn far_negatives(installation: &Installation, ways: &Ways, run: usize) -> Vec<NodeId> {
+    let Some(here) = installation.runs.get(run) else { return Vec::new() };
+    if let Some(twin) = here.twin.and_then(|twin| installation.runs.get(twin)) {
+        return vec![twin.to];
+    }
+    let loads = installation.loads.iter().filter_map(|load| load.nodes);
+    let ports = installation.converters.iter().flat_map(|one| [one.input, one.output].into_iter().flatten());
+    let devices = loads.chain(ports).filter(|nodes| nodes[0] == here.to).map(|nodes| nodes[1]);
+    let starting = installation.runs.iter().filter(|other| other.from == here.to && other.leg == Leg::Positive);
+    let returning = starting.filter_map(|other| installation.runs.get(other.twin?)).map(|back| back.from);
+    let mut found: Vec<NodeId> = devices.chain(returning).collect();
+    if found.is_empty() {
+        found.extend(ways.negatives(installation, here.to));
+    }
+    found.sort_unstable();
+    found.dedup();
+    found
+}
+
+/// The fuse that cuts such a fault short on every battery's way to the fuse of a run, if there is one.
+pub(super) fn backed_up(installation: &Installation, ways: &Ways, run: usize, fault: ElectricCurrent) -> Option<Fuse> {
+    let from = installation.runs.get(run)?.from;
+    let mut by = None;
+    for battery in installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], from)) {
+        let way = ways.between(battery.nodes[0], from);
+        let strong = way.into_iter().filter(|at| *at != run).find_map(|at| {
+            let other = installation.runs.get(at)?;
+            let FuseChoice::Fixed(fuse) = other.fuse else { return None };
+            let highest = ways.highest_voltage(installation, other.from);
+            let breaks = fuse.family.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault);
+            (fuse.family.limits_current() && breaks).then_some(fuse)
+        });
+        by = Some(strong?);
+    }
+    by
+}
+
+/// What a fuse of a run has to do besides carrying its load: to break the fault there, or be backed up, and to sit out
+/// the starts that flow through it. What no fuse does is given up, the starts first.
+pub(super) fn fitting(
+    plan: &Installation,
+    ways: &Ways,
+    run: usize,
+    (carried, least): (ElectricCurrent, ElectricCurrent),
+    ambient: ThermodynamicTemperature,
+    (fault, starts): (Option<&Fault>, &[(ElectricCurrent, Time)]),
+) -> Option<Fuse> {
+    let highest = ways.highest_voltage(plan, plan.runs.get(run)?.from);
+    let breaks = |fuse: &Fuse| {
+        let breaks = |fault: &Fault| fuse.family.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault.highest);
+        fault.is_none_or(|fault| breaks(fault) || backed_up(plan, ways, run, fault.highest).is_some())
+    };
+    let sits_out = |fuse: &Fuse| {
+        let share = fuse.family.rerating(ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
+        Band::of(fuse).map(|band| band.rerated(share)).is_some_and(|band| {
+            starts.iter().all(|(current, lasts)| band.fastest(*current).is_none_or(|fastest| fastest >= *lasts))
+        })
+    };
+    let selection = Selection::new(highest, ambient);
+    selection
+        .smallest(carried, least, |fuse| breaks(fuse) && sits_out(fuse))
+        .or_else(|| selection.smallest(carried, least, breaks))
+        .or_else(|| selection.smallest(carried, least, |_| true))
+}
+
+impl Judgement {
+    /// The smallest fuse for a run that carries a current and does the rest of what is asked of it.
+    pub(crate) fn fitting_fuse(
+        &self,
+        run: usize,
+        carried: ElectricCurrent,
+        ambient: ThermodynamicTemperature,
+    ) -> Option<Fuse> {
+        let started = starts(&self.installation, &self.cases, run);
+        let asked = (self.faults.get(run).and_then(Option::as_ref), started.as_slice());
+        fitting(&self.installation, &self.ways, run, (carried, ElectricCurrent::default()), ambient, asked)
+    }
+}
+
+/// The starts that flow through a run: current, and how long.
+pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usize) -> Vec<(ElectricCurrent, Time)> {
+    let settled = cases.iter().filter(|case| case.point.is_some());
+    let found = settled.filter_map(|case| {
+        let load = installation.loads.get(installation.cases.get(case.case)?.starting?)?;
+        Some((case.run_currents.get(run)?.abs(), load.start_time))
+    });
+    found.collect()
+}
+
+/// The faults of every run that has a fuse, or is to have one.
+pub(super) fn faults(installation: &Installation, ways: &Ways, models: &[RunModel]) -> Vec<Option<Fault>> {
+    let mut found = highest_faults(installation, ways, models);
+    lowest_faults(installation, ways, models, &mut found);
+    found
+}
+
+/// The highest faults.
+pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &[RunModel]) -> Vec<Option<Fault>> {
+    let runs = installation.runs.iter().enumerate();
+    let fused: Vec<usize> = runs.filter(|(_, run)| run.fuse != FuseChoice::None).map(|(index, _)| index).collect();
+    let mut found: Vec<Option<Fault>> = vec![None; installation.runs.len()];
+    // Where faults are asked for: the fuse's own node against every negative that a source has there.
+    let mut places: Vec<(usize, [usize; 2])> = Vec::new();
+    for run in &fused {
+        let Some(from) = installation.runs.get(*run).map(|run| run.from) else { continue };
+        places.extend(ways.negatives(installation, from).into_iter().map(|negative| (*run, pair([from, negative]))));
+    }
+    let nodes: Vec<[usize; 2]> = places.iter().map(|(_, nodes)| *nodes).collect();
+    let mut bench = Bench::new(strongest(installation, models), &nodes);
+    for (place, (run, _)) in places.iter().enumerate() {
+        let [behind, _] = bench.at(place, *run, true);
+        let [_, before] = bench.at(place, *run, false);
+        let most = if behind > before { behind } else { before } * constants::FAULT_RESERVE;
+        if let Some(slot) = found.get_mut(*run) {
+            let kept = slot.as_ref().map_or(ElectricCurrent::default(), |fault| fault.highest);
+            *slot = Some(Fault { highest: if most > kept { most } else { kept }, lowest: None });
+        }
+    }
+    found
+}
+
+fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], found: &mut [Option<Fault>]) {
+    let protections = protections(installation, ways);
+    let mut far: Vec<(usize, usize, [usize; 2])> = Vec::new();
+    for (index, (run, protection)) in installation.runs.iter().zip(&protections).enumerate() {
+        if let (Protection::Fuse(feeding, _, 1), Leg::Positive) = (protection, run.leg) {
+            let negatives = far_negatives(installation, ways, index);
+            far.extend(negatives.into_iter().map(|negative| (*feeding, index, pair([run.to, negative]))));
+        }
+    }
+    let nodes: Vec<[usize; 2]> = far.iter().map(|(_, _, nodes)| *nodes).collect();
+    let cold = weakest(installation, models);
+    for battery in 0..installation.batteries.len() {
+        let mut alone = cold.clone();
+        for (index, source) in alone.sources.iter_mut().enumerate() {
+            // Those in series with it stay: alone it would drive nothing.
+            if index != battery && !ways.in_series(installation, battery, index) {
+                source.resistance = ohms(OPEN_OHM);
+            }
+        }
+        let mut bench = Bench::new(alone, &nodes);
+        for (place, (feeding, run, _)) in far.iter().enumerate() {
+            let reached = installation.batteries.get(battery).zip(installation.runs.get(*run));
+            if !reached.is_some_and(|(battery, run)| ways.reaches(battery.nodes[0], run.to)) {
+                continue;
+            }
+            let [_, through] = bench.at(place, *feeding, false);
+            let Some(fault) = found.get_mut(*feeding).and_then(Option::as_mut) else { continue };
+            // A fault that this battery feeds past the fuse says nothing about it.
+            if through.value > 1e-3 && fault.lowest.as_ref().is_none_or(|lowest| through < lowest.current) {
+                fault.lowest = Some(Lowest { current: through, run: *run, battery });
+            }
+        }
+    }
+}
