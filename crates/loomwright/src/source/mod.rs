@@ -14,8 +14,10 @@ mod alternator;
 mod bank;
 mod battery;
 mod one_way;
+mod short_circuit;
 
 pub use alternator::{AlternatorCurve, Speed, per_minute, regulated};
 pub use bank::{Behind, parallel, series, shares};
 pub use battery::{Chemistry, SourceError};
 pub use one_way::{OneWay, SensingRelay};
+pub use short_circuit::ShortCircuit;

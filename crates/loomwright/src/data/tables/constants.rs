@@ -144,6 +144,10 @@ pub(crate) const FAULT_RESERVE: f64 = 1.25;
 pub(crate) const ALTERNATOR_FAULT: f64 = 2.0;
 /// what a converter drives into a fault over its rated output; ratio. Source: IEC TR 60909-4 as quoted in a public verification note, current-limited converter: 1.5 times rated current (published).
 pub(crate) const CONVERTER_FAULT: f64 = 1.5;
+/// share of a battery's resistance that counts in the peak of its short circuit; ratio. Source: IEC 61660-1 as quoted in public verification notes, battery: peak and quasi-steady-state current (published).
+pub(crate) const IEC_61660_PEAK: f64 = 0.9;
+/// share of its voltage that counts a second later; ratio. Source: IEC 61660-1 as quoted in public verification notes, battery: peak and quasi-steady-state current (published).
+pub(crate) const IEC_61660_STEADY: f64 = 0.95;
 /// ohmic resistance of a battery (1 kHz) over that against a load; ratio. Source: makers' data sheets; IEC 61660-1, direct-current resistance 1.5 to 3 times the 1 kHz value; lithium iron phosphate about 2 mΩ per 100 Ah of a 12.8 V block (memory).
 pub(crate) const OHMIC_SHARE: f64 = 0.5;
 /// speed of an alternator below which it gives nothing: between 1000 and 2000; 1/min. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).

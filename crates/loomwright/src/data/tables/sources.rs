@@ -352,6 +352,13 @@ pub(crate) const IEC_60949: Source = Source {
     section: "constants by metal",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_61660_1: Source = Source {
+    id: "iec-61660-1",
+    title: "Short-circuit currents in d.c. auxiliary installations",
+    edition: "IEC 61660-1 as quoted in public verification notes",
+    section: "battery: peak and quasi-steady-state current",
+    confidence: Confidence::Published,
+};
 pub(crate) const ISO_10133_2012: Source = Source {
     id: "iso-10133-2012",
     title: "Small craft: extra-low-voltage d.c. installations",
@@ -629,6 +636,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60889,
     &IEC_60909_4_QUOTED,
     &IEC_60949,
+    &IEC_61660_1,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
     &ISO_10133_BUNDLES_MEMORY,

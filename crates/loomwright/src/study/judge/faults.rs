@@ -40,7 +40,7 @@ pub struct Lowest {
 }
 
 /// A bolted fault, and what is open: not nothing and not endless, so that one order of elimination serves them all.
-const BOLTED_OHM: f64 = 1e-5;
+const BOLTED_OHM: f64 = 1e-6;
 const OPEN_OHM: f64 = 1e9;
 /// A return in which nothing is lost.
 const RETURN_OHM: f64 = 1e-6;

@@ -11,7 +11,8 @@ use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::{Part, delivers, inverter_output};
 use crate::protection::Band;
-use crate::quantity::{Power, TemperatureInterval, ToText, in_celsius, in_mm2};
+use crate::quantity::{ElectricalResistance, Power, TemperatureInterval, ToText, in_celsius, in_mm2};
+use crate::source::ShortCircuit;
 use crate::study::cable::{AssumptionRecord, round9};
 
 /// Rise over the air of its zone at which a converter's free surface is told.
@@ -114,6 +115,12 @@ pub struct DeviceRecord {
     /// Free upright surface that sheds it at 20 K above the hottest air of its zone.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub free_surface_m2: Option<f64>,
+    /// Of a battery: peak of a short circuit at its terminals (IEC 61660-1, full, its ohmic resistance).
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short_circuit_peak_a: Option<f64>,
+    /// What flows a second later.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub short_circuit_steady_a: Option<f64>,
 }
 
 /// A judged plan.
@@ -287,6 +294,8 @@ impl Judgement {
                 current_a: current,
                 heat_w: None,
                 free_surface_m2: None,
+                short_circuit_peak_a: None,
+                short_circuit_steady_a: None,
             });
         };
         for (index, battery) in plan.batteries.iter().enumerate() {
@@ -313,6 +322,14 @@ impl Judgement {
             };
             let current = current_of(Part::Device(DeviceRef::Load(index))).or(on_inverter);
             add("load", &load.name, load.nodes, current);
+        }
+        for battery in &plan.batteries {
+            let own = |record: &&mut DeviceRecord| record.device == "battery" && record.name == battery.name;
+            let found = ShortCircuit::of(battery.at_rest[2], battery.ohmic, ElectricalResistance::default());
+            if let (Some(record), Ok(found)) = (records.iter_mut().find(own), found) {
+                record.short_circuit_peak_a = Some(round9(found.peak.value));
+                record.short_circuit_steady_a = Some(round9(found.quasi_steady.value));
+            }
         }
         for (index, converter) in plan.converters.iter().enumerate() {
             let Some(heat) = self.converter_heat(index) else { continue };

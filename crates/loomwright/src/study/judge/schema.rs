@@ -94,7 +94,12 @@ pub fn report_schema() -> Value {
             ("highest_voltage_v", maybe("number")),
             ("current_a", maybe("number")),
         ],
-        &[("heat_w", number()), ("free_surface_m2", number())],
+        &[
+            ("heat_w", number()),
+            ("free_surface_m2", number()),
+            ("short_circuit_peak_a", number()),
+            ("short_circuit_steady_a", number()),
+        ],
     );
     let alternator = object(&[("name", text()), ("asked_a", number()), ("available_a", number())], &[]);
     let bindings: Vec<&str> = crate::converter::Binding::ALL.iter().map(|binding| binding.name()).collect();
