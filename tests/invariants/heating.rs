@@ -1,7 +1,9 @@
 //! What must hold of heating through time, for every conductor, way of lying and current.
 
 use loomwright::conductor::{Conductor, Kind, Material, series};
-use loomwright::heat::{DamageCurve, Duty, Installation, Lay, OverloadLimits, Pulse, Transient, withstand};
+use loomwright::heat::{
+    DamageCurve, DamageFloor, Duty, Installation, Lay, OverloadLimits, Pulse, Transient, withstand,
+};
 use loomwright::quantity::uom::si::{electric_current::ampere, time::second};
 use loomwright::quantity::{ElectricCurrent, Time, celsius};
 use proptest::prelude::*;
@@ -116,6 +118,10 @@ proptest! {
             }
             prop_assert!(told.is_some() || followed.is_none_or(|time| time > 1e4));
         }
+        // The cheap floor is never above it; 4 % for what the curve may be early.
+        let floor = DamageFloor::new(&made, &lay, celsius(40.0), celsius(start), limits).unwrap();
+        let [least, bears] = [floor.time(current), curve.time(current)].map(|time| time.unwrap().map_or(f64::INFINITY, |time| time.value));
+        prop_assert!(least <= bears * 1.04, "{} s at the least, {} s", least, bears);
         let time = |times: f64| curve.time(curve.ampacity() * times).unwrap().map_or(f64::INFINITY, |time| time.value);
         prop_assert!(time(times * 1.02) <= time(times));
         prop_assert!(time(0.99).is_infinite());

@@ -117,7 +117,7 @@ fn gg_links_discriminate_from_1_to_1_6() {
 }
 
 /// Pre-arcing I²t of IEC 60269-2 at 0.01 s (MEMORY): our bands, carried on from 0.1 s with constant I²t, bound it from
-/// above by a factor of 0.9 to 3.5 (links need less the sooner they open).
+/// above by a factor of 0.9 to 4.5 (links need less the sooner they open).
 #[test]
 fn gg_let_through_is_of_the_right_size() {
     for row in read("fuse_prearc_i2t_gG.csv") {
@@ -125,7 +125,7 @@ fn gg_let_through_is_of_the_right_size() {
         let last = band.opens_within(Time::from_text("10 ms").expect("a time")).expect("it opens");
         let ours = band.let_through(last).expect("it opens").value;
         let printed = row.number("i2t_max_A2s");
-        assert!(ours > 0.9 * printed && ours < 3.5 * printed, "{} A: {ours} {printed}", row.number("rating_A"));
+        assert!(ours > 0.9 * printed && ours < 4.5 * printed, "{} A: {ours} {printed}", row.number("rating_A"));
     }
 }
 

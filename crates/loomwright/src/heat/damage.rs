@@ -66,6 +66,8 @@ const POINTS: u32 = 40;
 const SPAN: f64 = 30.0;
 /// What the logarithm of the time constant is taken to be less where no point stands below.
 const NEXT_TO_THE_LIMIT: f64 = 0.06;
+/// What the simple heating law counts for in the floor.
+const STRAIGHT: f64 = 0.85;
 /// Below a second the adiabatic time decides.
 const ADIABATIC_BELOW: f64 = 1.0;
 
@@ -266,8 +268,9 @@ fn first_passed([continuous, days, hours, moments]: [f64; 4]) -> Option<Time> {
     None
 }
 
-/// What a conductor bears at the least: no heat leaves it on the way to a limit, and a current that a limit's own steady
-/// state carries never reaches it. Far below [`DamageCurve`] for overloads, and enough where a fuse is faster.
+/// What a conductor bears at the least: as if it were a single body without its insulation's heat, which only slows it
+/// down, by the simple heating law; never earlier than without any heat lost, and never for a current that a limit's own
+/// steady state carries. Below [`DamageCurve`], cheap, and enough where a fuse is clearly faster.
 ///
 /// ```
 /// use loomwright::conductor::{Kind, Material, find};
@@ -285,6 +288,8 @@ fn first_passed([continuous, days, hours, moments]: [f64; 4]) -> Option<Time> {
 pub struct DamageFloor {
     /// Of each limit: the square of its steady current, and I²t up to it without lost heat; A², A²s.
     of: [(f64, f64); 4],
+    /// The square of the steady current of the start.
+    start: f64,
 }
 
 impl DamageFloor {
@@ -301,11 +306,13 @@ impl DamageFloor {
     ) -> Result<Self, HeatError> {
         let path = HeatPath::new(conductor, lay, ambient)?;
         let one = ElectricCurrent::new::<ampere>(1.0);
-        let of = [limits.continuous, limits.days, limits.hours, limits.moments].map(|limit| {
+        let square = |limit: ThermodynamicTemperature| {
             let steady = if limit > ambient { path.ampacity(limit).map_or(0.0, |current| current.value) } else { 0.0 };
-            (steady * steady, if limit > start { own_time(conductor, start, limit, one) } else { 0.0 })
-        });
-        Ok(Self { of })
+            steady * steady
+        };
+        let of = [limits.continuous, limits.days, limits.hours, limits.moments]
+            .map(|limit| (square(limit), if limit > start { own_time(conductor, start, limit, one) } else { 0.0 }));
+        Ok(Self { of, start: square(start) })
     }
 
     /// How long a current may flow at the least; `None` for good.
@@ -318,7 +325,15 @@ impl DamageFloor {
             return Err(HeatError::Current { current_a });
         }
         let square = current_a * current_a;
-        let reached = |(steady, joule): (f64, f64)| if square <= steady { f64::INFINITY } else { joule / square };
+        let reached = |(steady, joule): (f64, f64)| {
+            if square <= steady {
+                return f64::INFINITY;
+            }
+            let adiabatic = joule / square;
+            // Shedding and resistance bend the law by a few hundredths: it counts for less.
+            let law = ((square - self.start) / (square - steady)).ln() * joule / (steady - self.start) * STRAIGHT;
+            if steady > self.start && law > adiabatic { law } else { adiabatic }
+        };
         Ok(first_passed(self.of.map(reached)))
     }
 }

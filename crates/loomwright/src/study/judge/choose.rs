@@ -77,7 +77,8 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         let models = super::model::models(&fixed, &loads);
         let cases = operate_all(rated, &fixed, &models)?;
         let design = currents::design(&fixed, &ways, &cases);
-        let faults = faults::highest_faults(&fixed, &ways, &models);
+        // While conductors grow by rated currents, fuses are chosen by those too.
+        let faults = if rated { Vec::new() } else { faults::highest_faults(&fixed, &ways, &models) };
         let mut grew = false;
         if looms {
             let now: Vec<ElectricCurrent> = design.iter().map(|design| design.current).collect();

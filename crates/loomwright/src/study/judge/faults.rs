@@ -208,9 +208,10 @@ pub(super) fn fitting(
     (fault, starts): (Option<&Fault>, &[(ElectricCurrent, Time)]),
 ) -> Option<Fuse> {
     let highest = ways.highest_voltage(plan, plan.runs.get(run)?.from);
+    let backed = fault.is_none_or(|fault| backed_up(plan, ways, run, fault.highest).is_some());
     let breaks = |fuse: &Fuse| {
         let breaks = |fault: &Fault| fuse.family.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault.highest);
-        fault.is_none_or(|fault| breaks(fault) || backed_up(plan, ways, run, fault.highest).is_some())
+        backed || fault.is_some_and(breaks)
     };
     let sits_out = |fuse: &Fuse| {
         let share = fuse.family.rerating(ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));

@@ -183,7 +183,10 @@ impl RunModel {
             let floor = DamageFloor::new(&self.conductor, &stretch.lay, stretch.ambient, start, limits).ok()?;
             let bounded = least_ratio(band, highest, |current| floor.time(current).ok().flatten());
             let Some(bounded) = bounded else { continue };
-            let settled = bounded.ratio.value >= constants::THIN_MARGIN;
+            // Nor does what cannot be judged for want of time limits.
+            let hopeless =
+                bounded.ratio.value < 0.5 && band.known_up_to().is_some_and(|known| bounded.current >= known);
+            let settled = bounded.ratio.value >= constants::THIN_MARGIN || hopeless;
             let found = if settled {
                 Some(bounded)
             } else {
