@@ -169,3 +169,52 @@ fn what_would_break_the_fault() {
     assert!(found.remedies.iter().any(|words| words.contains("fuse lamp with 10 A class-t")), "{:?}", found.remedies);
     assert!(found.remedies.iter().any(|words| words.contains("fuse lead with 150 A class-t")), "{:?}", found.remedies);
 }
+
+/// A fuse or a pump where petrol vapour gathers; a battery's terminals make no spark.
+#[test]
+fn sparks_where_gas_gathers() {
+    let tank = |more: &str| {
+        let pump = lamp(&format!("current = \"5 A\"\nzone = \"here\"{more}"), "conductor = \"2.5 mm2\"");
+        judged(
+            &two_bars("12 V", "150 A class-t", &pump)
+                .replace("kind = \"van-cabin\"", "kind = \"van-cabin\"\nexplosive = \"petrol\""),
+        )
+    };
+    let found = tank("");
+    let found = finding(&found, "ignition-protected", "lamp").expect("it is told");
+    assert_eq!(found.signal, Signal::Danger);
+    assert!(found.message.contains("petrol"), "{}", found.message);
+    assert!(finding(&tank("\nignition_protected = true"), "ignition-protected", "lamp").is_none());
+    let dry = judged(&two_bars(
+        "12 V",
+        "150 A class-t",
+        &lamp("current = \"5 A\"\nzone = \"here\"", "conductor = \"2.5 mm2\""),
+    ));
+    assert!(finding(&dry, "ignition-protected", "lamp").is_none());
+}
+
+/// IEC 62485-2 (from memory) by hand: 6 cells, 8 mA/Ah, 100 Ah: 0.05 · 6 · 0.8 = 0.24 m³/h, 6.72 cm².
+#[test]
+fn a_charging_battery_needs_air() {
+    let judgement = judged(&two_bars("12 V", "150 A class-t", ""));
+    let found = finding(&judgement, "battery-ventilation", "house").expect("it is told");
+    assert!(found.message.contains("0.24 m³/h") && found.message.contains("6.72 cm²"), "{}", found.message);
+    let lithium = two_bars("12 V", "150 A class-t", "").replace("agm", "lithium-iron-phosphate");
+    assert!(finding(&judged(&lithium), "battery-ventilation", "house").is_none());
+}
+
+/// A lamp on the battery's side of the shunt.
+#[test]
+fn what_goes_around_a_shunt_is_told() {
+    let shunt = "[links.meter]\nkind = \"shunt\"\nrating = \"300 A\"\n[runs.far-back]\nfrom = \"meter.out\"\nto = \"minus\"\nroute = [\"0.3 m in here\"]\nconductor = \"95 mm2\"\n[busbars.post]\n[runs.post]\nfrom = \"post\"\nto = \"meter.in\"\nroute = [\"0.2 m in here\"]\nconductor = \"95 mm2\"\n";
+    let with = |back: &str| {
+        let lamp = lamp("current = \"5 A\"", "conductor = \"2.5 mm2\"")
+            .replace("return = \"minus\"", &format!("return = \"{back}\""));
+        let text = two_bars("12 V", "150 A class-t", &format!("{shunt}{lamp}"));
+        judged(&text.replacen("from = \"house.-\"\nto = \"minus\"", "from = \"house.-\"\nto = \"post\"", 1))
+    };
+    let around = with("post");
+    let found = finding(&around, "shunt-bypassed", "meter").expect("it is told");
+    assert!(found.message.contains("house is reached without passing it by lamp"), "{}", found.message);
+    assert!(finding(&with("minus"), "shunt-bypassed", "meter").is_none());
+}

@@ -24,6 +24,8 @@ pub struct Node {
     pub zone: Option<usize>,
     /// Rated current of a busbar, when stated.
     pub rating: Option<ElectricCurrent>,
+    /// Whether what stands here is ignition-protected.
+    pub ignition_protected: bool,
 }
 
 /// What a terminal accepts.

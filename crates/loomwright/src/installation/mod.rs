@@ -17,7 +17,7 @@ pub use device::{
     Regulation, Terminal,
 };
 pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Loom, Run, Segment};
-pub use zone::{Zone, ZoneKind};
+pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;
 use crate::practice::Practice;

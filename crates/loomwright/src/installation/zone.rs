@@ -42,6 +42,18 @@ impl ZoneKind {
     }
 }
 
+named! {
+    /// What may burn in the air of a zone.
+    Explosive, "explosive atmosphere", {
+        /// Petrol vapour.
+        Petrol => "petrol",
+        /// Liquefied gas.
+        Gas => "gas",
+        /// Hydrogen from charging.
+        BatteryGas => "battery-gas",
+    }
+}
+
 /// One zone.
 #[derive(Clone, Debug)]
 pub struct Zone {
@@ -53,4 +65,6 @@ pub struct Zone {
     pub hottest: ThermodynamicTemperature,
     /// The coldest air in it.
     pub coldest: ThermodynamicTemperature,
+    /// What may burn in it.
+    pub explosive: Option<Explosive>,
 }

@@ -93,7 +93,8 @@ fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
         let Some(kind) = entry.choice::<ZoneKind>("kind") else {
             // Told already; it stands in for itself, so that nothing that lies in it is told again.
             let air = celsius(constants::AMBIENT_C);
-            names.zones.push(Zone { name: entry.name.clone(), kind: ZoneKind::VanCabin, hottest: air, coldest: air });
+            let name = entry.name.clone();
+            names.zones.push(Zone { name, kind: ZoneKind::VanCabin, hottest: air, coldest: air, explosive: None });
             continue;
         };
         let (usual, source) = kind.usual_hottest(ground.practice);
@@ -104,7 +105,8 @@ fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {
         });
         let coldest = entry.temperature("coldest").unwrap_or_else(|| celsius(constants::COLDEST_C));
         within(names, entry, "hottest", hottest, coldest);
-        names.zones.push(Zone { name: entry.name.clone(), kind, hottest, coldest });
+        let explosive = entry.choice("explosive");
+        names.zones.push(Zone { name: entry.name.clone(), kind, hottest, coldest, explosive });
     }
 }
 

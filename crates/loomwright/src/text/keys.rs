@@ -85,6 +85,8 @@ const TERMINAL: Key =
 const TERMINAL_TEMPERATURE: Key =
     may("terminal_temperature", Temperature, "\"75 °C\"", "how hot its terminals may get; by practice when not said");
 const ZONE: Key = may("zone", Reference, "\"cabin\"", "the zone it stands in");
+const IGNITION_PROTECTED: Key =
+    may("ignition_protected", Flag, "true", "makes no spark that lights gas around it; false when not said");
 const GROUNDED: Key =
     may("grounded", Flag, "true", "its negative is its housing, bolted to the chassis; false when not said");
 
@@ -135,6 +137,12 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             may("hottest", Temperature, "\"50 °C\"", "hottest air in it; by kind when not said"),
             may("coldest", Temperature, "\"-20 °C\"", "coldest air in it; -20 °C when not said"),
+            may(
+                "explosive",
+                Choice(crate::installation::Explosive::NAMES),
+                "\"gas\"",
+                "what may burn in its air; nothing when not said",
+            ),
         ],
     },
     Section {
@@ -200,6 +208,7 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             GROUNDED,
             ZONE,
+            IGNITION_PROTECTED,
             TERMINAL,
             TERMINAL_TEMPERATURE,
         ],
@@ -264,6 +273,7 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             GROUNDED,
             ZONE,
+            IGNITION_PROTECTED,
             TERMINAL,
             TERMINAL_TEMPERATURE,
         ],
@@ -297,6 +307,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),
             GROUNDED,
             ZONE,
+            IGNITION_PROTECTED,
             TERMINAL,
             TERMINAL_TEMPERATURE,
         ],
@@ -305,7 +316,13 @@ pub(super) const SECTIONS: &[Section] = &[
         name: "busbars",
         named: true,
         about: "Busbars and boards: one node each, called by its name.",
-        keys: &[may("rating", Current, "\"250 A\"", "rated current of the bar"), ZONE, TERMINAL, TERMINAL_TEMPERATURE],
+        keys: &[
+            may("rating", Current, "\"250 A\"", "rated current of the bar"),
+            ZONE,
+            IGNITION_PROTECTED,
+            TERMINAL,
+            TERMINAL_TEMPERATURE,
+        ],
     },
     Section {
         name: "links",
@@ -326,6 +343,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("closes_at", Voltage, "\"13.3 V\"", "voltage at NAME.in at which a relay that senses it closes"),
             may("opens_at", Voltage, "\"12.8 V\"", "voltage at which it opens again; needed with closes_at"),
             ZONE,
+            IGNITION_PROTECTED,
             TERMINAL,
             TERMINAL_TEMPERATURE,
         ],

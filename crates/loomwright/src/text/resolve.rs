@@ -56,7 +56,13 @@ impl<'a> Names<'a> {
     pub(super) fn add(&mut self, entry: &Entry, name: String, terminal: Terminal) -> NodeId {
         let zone = self.zone_of(entry);
         let node = NodeId(self.nodes.len());
-        self.nodes.push(Node { name: name.clone(), terminal, zone, rating: None });
+        self.nodes.push(Node {
+            name: name.clone(),
+            terminal,
+            zone,
+            rating: None,
+            ignition_protected: entry.flag("ignition_protected"),
+        });
         self.alias(entry, name, node);
         node
     }
@@ -72,7 +78,7 @@ impl<'a> Names<'a> {
             let name = format!("{}.{side}", entry.name);
             if !self.by_name.contains_key(&name) {
                 let node = NodeId(self.nodes.len());
-                self.nodes.push(Node { name: name.clone(), terminal: Terminal::default(), zone: None, rating: None });
+                self.nodes.push(bare(name.clone()));
                 self.by_name.insert(name, node);
             }
         }
@@ -95,7 +101,7 @@ impl<'a> Names<'a> {
     pub(super) fn the_chassis(&mut self) -> NodeId {
         *self.chassis.get_or_insert_with(|| {
             let node = NodeId(self.nodes.len());
-            self.nodes.push(Node { name: "chassis".into(), terminal: Terminal::default(), zone: None, rating: None });
+            self.nodes.push(bare("chassis".into()));
             node
         })
     }
@@ -190,4 +196,9 @@ pub(super) fn unknown(what: &str, given: &str, known: &[String]) -> String {
         shown.push_str(", …");
     }
     format!("{given:?} is no {what} of this plan{hint}; known: {shown}")
+}
+
+/// A node of which nothing else is known.
+fn bare(name: String) -> Node {
+    Node { name, terminal: Terminal::default(), zone: None, rating: None, ignition_protected: false }
 }

@@ -148,6 +148,14 @@ pub(crate) const CONVERTER_FAULT: f64 = 1.5;
 pub(crate) const IEC_61660_PEAK: f64 = 0.9;
 /// share of its voltage that counts a second later; ratio. Source: IEC 61660-1 as quoted in public verification notes, battery: peak and quasi-steady-state current (published).
 pub(crate) const IEC_61660_STEADY: f64 = 0.95;
+/// gassing current of a flooded battery in boost charging; A/Ah. Source: IEC 62485-2, ventilation of stationary batteries, clause 7 (memory).
+pub(crate) const GAS_FLOODED_A: f64 = 0.02;
+/// the same of a valve-regulated one; A/Ah. Source: IEC 62485-2, ventilation of stationary batteries, clause 7 (memory).
+pub(crate) const GAS_SEALED_A: f64 = 0.008;
+/// air for every ampere-hour of gassing current and cell; m3/Ah. Source: IEC 62485-2, ventilation of stationary batteries, clause 7 (memory).
+pub(crate) const GAS_AIR_M3: f64 = 0.05;
+/// free opening for every cubic metre of air an hour; cm2·h/m3. Source: IEC 62485-2, ventilation of stationary batteries, clause 7 (memory).
+pub(crate) const GAS_OPENING_CM2: f64 = 28.0;
 /// ohmic resistance of a battery (1 kHz) over that against a load; ratio. Source: makers' data sheets; IEC 61660-1, direct-current resistance 1.5 to 3 times the 1 kHz value; lithium iron phosphate about 2 mΩ per 100 Ah of a 12.8 V block (memory).
 pub(crate) const OHMIC_SHARE: f64 = 0.5;
 /// speed of an alternator below which it gives nothing: between 1000 and 2000; 1/min. Source: vehicle service specifications, model years 2010s, midpoints from -20 to 80 °C (published).

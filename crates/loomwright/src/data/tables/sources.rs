@@ -359,6 +359,13 @@ pub(crate) const IEC_61660_1: Source = Source {
     section: "battery: peak and quasi-steady-state current",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_62485_2_MEMORY: Source = Source {
+    id: "iec-62485-2-memory",
+    title: "Safety requirements for secondary batteries and battery installations",
+    edition: "IEC 62485-2",
+    section: "ventilation of stationary batteries, clause 7",
+    confidence: Confidence::Memory,
+};
 pub(crate) const ISO_10133_2012: Source = Source {
     id: "iso-10133-2012",
     title: "Small craft: extra-low-voltage d.c. installations",
@@ -637,6 +644,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60909_4_QUOTED,
     &IEC_60949,
     &IEC_61660_1,
+    &IEC_62485_2_MEMORY,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
     &ISO_10133_BUNDLES_MEMORY,

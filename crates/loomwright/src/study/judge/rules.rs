@@ -10,6 +10,7 @@ mod opening;
 mod protection;
 mod runs;
 mod stability;
+mod surroundings;
 mod voltage;
 
 use super::Judgement;
@@ -30,6 +31,7 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(batteries::findings(judgement));
     found.extend(stability::findings(judgement));
     found.extend(opening::findings(judgement));
+    found.extend(surroundings::findings(judgement));
     found
 }
 
