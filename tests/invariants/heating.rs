@@ -4,6 +4,7 @@ use loomwright::conductor::{Conductor, Kind, Material, series};
 use loomwright::heat::{
     DamageCurve, DamageFloor, Duty, Installation, Lay, OverloadLimits, Pulse, Transient, withstand,
 };
+use loomwright::protection::{Band, Fuse, families, least_ratio};
 use loomwright::quantity::uom::si::{electric_current::ampere, time::second};
 use loomwright::quantity::{ElectricCurrent, Time, celsius};
 use proptest::prelude::*;
@@ -128,6 +129,28 @@ proptest! {
         // Far out, I²t is constant.
         let (far, farther) = (time(300.0), time(600.0));
         prop_assert!((far / farther - 4.0).abs() < 1e-6, "{} and {}", far, farther);
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// A larger conductor is never protected worse by the same fuse; 4 % for what damage curves may be early.
+    #[test]
+    fn a_larger_conductor_is_protected_no_worse(index in 0_usize..11, lay in lay(), pick in 0_usize..10_000, fault in 2.0..200.0_f64) {
+        let all: Vec<(Fuse, Band)> = families()
+            .flat_map(|family| family.ratings().map(move |rating| Fuse { family, rating }))
+            .filter_map(|fuse| Some((fuse, Band::of(&fuse)?)))
+            .collect();
+        let (fuse, band) = &all[pick % all.len()];
+        let limits = OverloadLimits::of(celsius(90.0), celsius(75.0));
+        let ratio = |index: usize| {
+            let curve = DamageCurve::new(&conductor(index), &lay, celsius(40.0), celsius(60.0), limits).unwrap();
+            let least = least_ratio(band, fuse.rating * fault, |current| curve.time(current).unwrap());
+            least.map_or(f64::INFINITY, |least| least.ratio.value)
+        };
+        let (smaller, larger) = (ratio(index), ratio(index + 1));
+        prop_assert!(larger >= smaller * 0.96, "{} then {}", smaller, larger);
     }
 }
 
