@@ -16,12 +16,50 @@ pub struct Least {
     pub takes: Time,
 }
 
-/// Samples between two turns of a curve, where bounds do not settle it: both curves are smooth there.
-const SAMPLES: u32 = 24;
+/// Halvings of what lies between two turns, where bounds do not settle it: both curves are smooth there.
+const HALVINGS: u32 = 5;
 
-/// The least ratio over all currents from `from` to `to`, cut at the turns. Between two turns the ratio is no less than
-/// (what is borne at the higher current) over (what is taken at the lower); only where that leaves it open are samples
-/// taken.
+/// A current with the time taken and the time borne there, where both end.
+#[derive(Clone, Copy)]
+struct Point {
+    current: ElectricCurrent,
+    takes: Option<Time>,
+    bears: Option<Time>,
+}
+
+/// Two curves being compared.
+struct Search<T, B> {
+    taken: T,
+    borne: B,
+    found: Option<Least>,
+}
+
+impl<T: Fn(ElectricCurrent) -> Option<Time>, B: Fn(ElectricCurrent) -> Option<Time>> Search<T, B> {
+    fn at(&mut self, current: ElectricCurrent) -> Point {
+        let point = Point { current, takes: (self.taken)(current), bears: (self.borne)(current) };
+        if let Some((takes, bears)) = point.takes.zip(point.bears) {
+            let here = Least { ratio: bears / takes, current, takes };
+            if self.found.is_none_or(|found| here.ratio < found.ratio) {
+                self.found = Some(here);
+            }
+        }
+        point
+    }
+
+    /// Between two points the ratio is no less than what is borne at the higher current over what is taken at the lower;
+    /// only where that leaves it open is the middle looked at, and both halves.
+    fn between(&mut self, low: Point, high: Point, halvings: u32) {
+        let settled = low.takes.is_some_and(|takes| high.bears.is_none_or(|bears| bears.value > 1.1 * takes.value));
+        if settled || halvings == 0 || high.current <= low.current {
+            return;
+        }
+        let middle = self.at(low.current * (high.current / low.current).get::<ratio>().sqrt());
+        self.between(low, middle, halvings - 1);
+        self.between(middle, high, halvings - 1);
+    }
+}
+
+/// The least ratio over all currents from `from` to `to`, cut at the turns, which ascend.
 fn least(
     turns: impl Iterator<Item = ElectricCurrent>,
     [from, to]: [ElectricCurrent; 2],
@@ -32,28 +70,14 @@ fn least(
     if from.partial_cmp(&to)? == std::cmp::Ordering::Greater {
         return None;
     }
-    let mut found: Option<Least> = None;
-    let mut hold = |current: ElectricCurrent| {
-        let Some((takes, bears)) = taken(current).zip(borne(current)) else { return };
-        let here = Least { ratio: bears / takes, current, takes };
-        if found.is_none_or(|found| here.ratio < found.ratio) {
-            found = Some(here);
-        }
-    };
-    let mut last = from;
-    hold(from);
+    let mut search = Search { taken, borne, found: None };
+    let mut last = search.at(from);
     for turn in turns.filter(|turn| *turn > from && *turn < to).chain([to]) {
-        hold(turn);
-        let settled = taken(last).is_some_and(|takes| borne(turn).is_none_or(|bears| bears.value > 1.1 * takes.value));
-        if !settled && turn > last {
-            let step = (turn / last).get::<ratio>().ln() / f64::from(SAMPLES);
-            for sample in 1..SAMPLES {
-                hold(last * (step * f64::from(sample)).exp());
-            }
-        }
-        last = turn;
+        let next = search.at(turn);
+        search.between(last, next, HALVINGS);
+        last = next;
     }
-    found
+    search.found
 }
 
 /// The least ratio of how long a conductor bears a current to the latest opening of its fuse, over every current from
