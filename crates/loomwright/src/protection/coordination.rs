@@ -39,7 +39,12 @@ impl<T: Fn(ElectricCurrent) -> Option<Time>, B: Fn(ElectricCurrent) -> Option<Ti
         let point = Point { current, takes: (self.taken)(current), bears: (self.borne)(current) };
         if let Some((takes, bears)) = point.takes.zip(point.bears) {
             let here = Least { ratio: bears / takes, current, takes };
-            if self.found.is_none_or(|found| here.ratio < found.ratio) {
+            // Where I²t stays on both sides the ratio does too, but for rounding: the least current keeps it.
+            let closer = |found: Least| {
+                let slight = found.ratio * 1e-9;
+                here.ratio < found.ratio - slight || (here.ratio < found.ratio + slight && current < found.current)
+            };
+            if self.found.is_none_or(closer) {
                 self.found = Some(here);
             }
         }
