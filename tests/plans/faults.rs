@@ -218,3 +218,20 @@ fn what_goes_around_a_shunt_is_told() {
     assert!(found.message.contains("house is reached without passing it by lamp"), "{}", found.message);
     assert!(finding(&with("minus"), "shunt-bypassed", "meter").is_none());
 }
+
+/// 60 m of 1.5 mm² and back have some 2.2 Ω hot: a dead short at the lamp drives 5 A, and a 7.5 A fuse never knows.
+#[test]
+fn a_short_far_away_is_no_fault_to_the_fuse() {
+    let far = |metres: &str, conductor: &str| {
+        let lamp = lamp("current = \"0.2 A\"", &format!("conductor = \"{conductor}\"\nfuse = \"7.5 A blade-c\""));
+        judged(&two_bars("12 V", "150 A class-t", &lamp.replace("4 m in here", metres)))
+    };
+    let judgement = far("60 m in here", "1.5 mm2");
+    let found = finding(&judgement, "fuse-opens-on-fault", "lamp +").expect("it never opens");
+    let loop_ohm = 2.0 * copper(13.3, 90.0) * (60.0 * 1.1 + 0.6);
+    assert_eq!(found.signal, Signal::Warning, "1.5 mm² bears 5 A for good");
+    // The rest of the loop, battery and joints, is some 2 % of it.
+    assert!(found.measured.is_some_and(|amperes| amperes < 11.9 / loop_ohm && amperes > 0.96 * 11.9 / loop_ohm));
+    assert!(found.limit.is_some_and(|amperes| (amperes - 7.5 * 1.35).abs() < 1e-9));
+    assert!(finding(&far("10 m in here", "2.5 mm2"), "fuse-opens-on-fault", "lamp +").is_none());
+}

@@ -27,7 +27,7 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
             vec![subject.settings(), subject.other_fuse()]
         }
         "fuse-interrupts-fault" | "fuse-rides-through" => vec![subject.other_fuse(), subject.limiting_before()],
-        "fuse-protects-conductor" => {
+        "fuse-protects-conductor" | "fuse-opens-on-fault" => {
             vec![subject.smaller_fuse(), subject.larger_of(subject.run()), subject.other_fuse()]
         }
         "voltage-drop" | "lowest-voltage" | "converter-input-voltage" | "operating-point" => {

@@ -129,6 +129,39 @@ impl Subject<'_> {
         })
     }
 
+    /// The lowest fault against the current from which every link opens: at the far end of what the fuse protects.
+    pub(super) fn opens_on_fault(&self) -> Option<Finding> {
+        let lowest = self.judgement.fault(self.index)?.lowest.as_ref()?;
+        let fuse = self.model.fuse?;
+        let band = Band::of(&fuse)?;
+        let (conventional, current) = (band.conventional_current()?, lowest.current);
+        let plan = &self.judgement.installation;
+        let far = plan.runs.get(lowest.run).map_or("", |run| run.name.as_str());
+        let ampacity = self.judgement.models.get(lowest.run).and_then(|model| model.ampacity);
+        let borne = ampacity.is_some_and(|ampacity| ampacity >= current);
+        let measure = Measure {
+            rule: "fuse-opens-on-fault",
+            subject: self.name(),
+            measured: current.value,
+            limit: conventional.value,
+            unit: "A",
+            margin: (current / conventional).get::<ratio>(),
+            // What the conductor bears for good burns at the fault, not along the way.
+            failing: if borne { Signal::Warning } else { Signal::Danger },
+            citation: "IEC 60364-4-43, 434: the least fault, at the far end, hot, from one cold battery",
+            confidence: confidence(&band),
+            case: None,
+        };
+        measure.finding(|_| {
+            format!(
+                "a short at the far end of {far} drives {} A through {}, which opens for certain from {} A on: shorten, take more copper, or a smaller fuse",
+                n(current.value),
+                called(&fuse),
+                n(conventional.value)
+            )
+        })
+    }
+
     /// The latest opening against what the conductor bears, over every overcurrent up to the highest fault.
     pub(super) fn protected_through_time(&self) -> Option<Finding> {
         let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;

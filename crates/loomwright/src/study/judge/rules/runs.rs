@@ -39,6 +39,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
             }
             interrupts => found.extend(interrupts),
         }
+        found.extend(subject.opens_on_fault());
         found.extend(subject.rides_through());
         found.extend(subject.discriminates());
         let protecting = worse(subject.protected_by(protection), subject.protected_through_time());
