@@ -12,7 +12,7 @@ use super::model::RunModel;
 use super::operate::CaseResult;
 use super::paths::{Protection, Ways, protections};
 use crate::data::tables::constants;
-use crate::installation::{BatteryState, Case, Engine, FuseChoice, Installation, Leg, LinkKind, NodeId};
+use crate::installation::{BatteryState, Case, Engine, FuseChoice, Installation, Leg, LinkKind, NodeId, Run};
 use crate::network::{Branch, Demand, Network, Outcome, Source, Workbench};
 use crate::protection::{Band, Fuse, Selection};
 use crate::quantity::{ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, Time, celsius};
@@ -68,34 +68,24 @@ impl Bench {
         Self { network, bench: Workbench::default(), first }
     }
 
-    /// The currents of a fault at a place: through it, and through a run; `without` opens that run.
-    fn at(&mut self, place: usize, run: usize, without: bool) -> [ElectricCurrent; 2] {
+    /// The currents of a fault at a place: through it, and through a run, from its start to its end.
+    fn at(&mut self, place: usize, run: usize) -> [ElectricCurrent; 2] {
         let fault = self.first + place;
-        let was = self.network.branches.get(run).map(|branch| branch.resistance);
-        let mut set = |index: usize, resistance: ElectricalResistance| {
-            if let Some(branch) = self.network.branches.get_mut(index) {
+        let mut set = |resistance: ElectricalResistance| {
+            if let Some(branch) = self.network.branches.get_mut(fault) {
                 branch.resistance = resistance;
             }
         };
-        set(fault, ohms(BOLTED_OHM));
-        if without {
-            set(run, ohms(OPEN_OHM));
-        }
+        set(ohms(BOLTED_OHM));
         let found = match self.bench.operating_point(&self.network) {
             Ok(Outcome::Point(point)) => {
-                [fault, run].map(|index| point.branch_currents.get(index).copied().unwrap_or_default().abs())
+                [fault, run].map(|index| point.branch_currents.get(index).copied().unwrap_or_default())
             }
             // Nothing but resistances, sources and currents: there is always a point.
             Ok(Outcome::None(_)) | Err(_) => [ElectricCurrent::default(); 2],
         };
-        let mut set = |index: usize, resistance: ElectricalResistance| {
-            if let Some(branch) = self.network.branches.get_mut(index) {
-                branch.resistance = resistance;
-            }
-        };
-        set(fault, ohms(OPEN_OHM));
-        if let Some(was) = was {
-            set(run, was);
+        if let Some(branch) = self.network.branches.get_mut(fault) {
+            branch.resistance = ohms(OPEN_OHM);
         }
         found
     }
@@ -251,10 +241,34 @@ pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usi
 }
 
 /// The faults of every run that has a fuse, or is to have one.
-pub(super) fn faults(installation: &Installation, ways: &Ways, models: &[RunModel]) -> Vec<Option<Fault>> {
-    let mut found = highest_faults(installation, ways, models);
+///
+/// The highest are taken over from an earlier judgement of a plan that differs in fuses only.
+pub(super) fn faults(
+    installation: &Installation,
+    ways: &Ways,
+    models: &[RunModel],
+    earlier: Option<&Judgement>,
+) -> Vec<Option<Fault>> {
+    let kept = earlier.filter(|earlier| same_copper(earlier, installation, models));
+    let mut found = match kept {
+        Some(earlier) => earlier.faults.clone(),
+        None => highest_faults(installation, ways, models),
+    };
+    found.iter_mut().flatten().for_each(|fault| fault.lowest = None);
     lowest_faults(installation, ways, models, &mut found);
     found
+}
+
+/// Whether nothing differs from an earlier judgement that a highest fault depends on.
+fn same_copper(earlier: &Judgement, installation: &Installation, models: &[RunModel]) -> bool {
+    let was = &earlier.installation;
+    let fused = |run: &Run| run.fuse != FuseChoice::None;
+    let runs = was.runs.iter().zip(&installation.runs);
+    let converters = was.converters.iter().zip(&installation.converters);
+    let conductors = earlier.models.iter().zip(models);
+    runs.into_iter().all(|(was, now)| was.route() == now.route() && fused(was) == fused(now))
+        && conductors.into_iter().all(|(was, now)| was.conductor == now.conductor)
+        && converters.into_iter().all(|(was, now)| was.output_current == now.output_current)
 }
 
 /// The highest faults.
@@ -271,8 +285,11 @@ pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &
     let nodes: Vec<[usize; 2]> = places.iter().map(|(_, nodes)| *nodes).collect();
     let mut bench = Bench::new(strongest(installation, models), &nodes);
     for (place, (run, _)) in places.iter().enumerate() {
-        let [behind, _] = bench.at(place, *run, true);
-        let [_, before] = bench.at(place, *run, false);
+        // A fault at the fuse is at the same place before and behind it: what comes along the run passes the fuse when it
+        // lies before, all the rest when it lies behind.
+        let [all, along] = bench.at(place, *run);
+        let before = -along;
+        let behind = all - before;
         let most = if behind > before { behind } else { before } * constants::FAULT_RESERVE;
         if let Some(slot) = found.get_mut(*run) {
             let kept = slot.as_ref().map_or(ElectricCurrent::default(), |fault| fault.highest);
@@ -307,7 +324,8 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
             if !reached.is_some_and(|(battery, run)| ways.reaches(battery.nodes[0], run.to)) {
                 continue;
             }
-            let [_, through] = bench.at(place, *feeding, false);
+            let [_, through] = bench.at(place, *feeding);
+            let through = through.abs();
             let Some(fault) = found.get_mut(*feeding).and_then(Option::as_mut) else { continue };
             // A fault that this battery feeds past the fuse says nothing about it.
             if through.value > 1e-3 && fault.lowest.as_ref().is_none_or(|lowest| through < lowest.current) {

@@ -117,7 +117,7 @@ pub(crate) fn judge_fixed(
         cases = operate_all(false, &installation, &models)?;
         design = currents::design(&installation, &ways, &cases);
     }
-    let faults = faults::faults(&installation, &ways, &models);
+    let faults = faults::faults(&installation, &ways, &models, earlier);
     let (overcurrents, findings) = (Vec::new(), Vec::new());
     let mut judgement =
         Judgement { installation, choices, models, cases, design, faults, overcurrents, findings, ways };
