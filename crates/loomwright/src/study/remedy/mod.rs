@@ -16,6 +16,9 @@ const MOST: usize = 3;
 /// Findings that are given remedies, worst first: a plan with more has other worries, and time is bounded.
 const MOST_FINDINGS: usize = 40;
 
+/// Judgements of edited plans times runs, for a whole plan: some hundreds for one of sixty runs, some dozens for the largest.
+const MOST_WORK: usize = 30_000;
+
 /// An edit, or two that go together, with what it says.
 #[derive(Clone, Debug)]
 pub struct Remedy {
@@ -27,6 +30,7 @@ pub struct Remedy {
 
 /// Gives every finding of warning or danger its remedies.
 pub fn propose(judgement: &mut Judgement) {
+    let mut left = MOST_WORK / judgement.installation.runs.len().max(1);
     let remedies: Vec<Vec<String>> = judgement
         .findings
         .iter()
@@ -38,7 +42,7 @@ pub fn propose(judgement: &mut Judgement) {
             if finding.signal < Signal::Warning && finding.rule != "alternator-headroom" {
                 return Vec::new();
             }
-            found(judgement, finding).into_iter().map(|remedy| remedy.words).collect()
+            sought(judgement, finding, &mut left).into_iter().map(|remedy| remedy.words).collect()
         })
         .collect();
     for (finding, remedies) in judgement.findings.iter_mut().zip(remedies) {
@@ -48,10 +52,20 @@ pub fn propose(judgement: &mut Judgement) {
 
 /// The confirmed remedies of one finding.
 pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
+    let mut left = MOST_WORK;
+    sought(judgement, finding, &mut left)
+}
+
+/// As [`found`], with so many edited plans left to judge.
+fn sought(judgement: &Judgement, finding: &Finding, left: &mut usize) -> Vec<Remedy> {
     let mut kept = Vec::new();
     for group in candidates::groups(judgement, finding) {
         // Within a group, from the mildest: the first that is confirmed is enough.
-        let confirmed = group.into_iter().find(|changes| removes(judgement, finding, changes));
+        let confirmed = group.into_iter().find(|changes| {
+            let Some(fewer) = left.checked_sub(1) else { return false };
+            *left = fewer;
+            removes(judgement, finding, changes)
+        });
         if let Some(changes) = confirmed {
             let words = words(&judgement.installation, &changes);
             if !kept.iter().any(|other: &Remedy| other.words == words) {
