@@ -185,6 +185,15 @@ fn sparks_where_gas_gathers() {
     assert_eq!(found.signal, Signal::Danger);
     assert!(found.message.contains("petrol"), "{}", found.message);
     assert!(finding(&tank("\nignition_protected = true"), "ignition-protected", "lamp").is_none());
+    // Without a zone of its own it stands where its circuit ends; the battery's fuse may be said to be protected.
+    let pump = lamp("current = \"5 A\"", "conductor = \"2.5 mm2\"");
+    let text = two_bars("12 V", "150 A class-t", &pump)
+        .replace("kind = \"van-cabin\"", "kind = \"van-cabin\"\nexplosive = \"gas\"")
+        .replacen("capacity = \"100 Ah\"", "capacity = \"100 Ah\"\nignition_protected = true", 1);
+    let judgement = judged(&text);
+    assert!(finding(&judgement, "ignition-protected", "lamp").is_some());
+    assert!(finding(&judgement, "ignition-protected", "house").is_none());
+    assert!(finding(&judgement, "ignition-protected", "plus").is_some(), "the lamp's fuse sits there");
     let dry = judged(&two_bars(
         "12 V",
         "150 A class-t",

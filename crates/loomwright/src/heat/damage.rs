@@ -224,10 +224,7 @@ impl DamageCurve {
     /// # Errors
     /// [`HeatError::Current`] for a negative or non-finite current.
     pub fn reached(&self, current: ElectricCurrent) -> Result<Reached, HeatError> {
-        let current_a = current.get::<ampere>();
-        if !current_a.is_finite() || current_a < 0.0 {
-            return Err(HeatError::Current { current_a });
-        }
+        let current_a = accepted(current)?;
         let [continuous, days, hours, moments] = self.of.each_ref().map(|limit| {
             let seconds = limit.time(current_a);
             seconds.is_finite().then(|| Time::new::<second>(seconds))
@@ -245,6 +242,12 @@ impl DamageCurve {
         let seconds = |time: Option<Time>| time.map_or(f64::INFINITY, |time| time.get::<second>());
         Ok(first_passed([reached.continuous, reached.days, reached.hours, reached.moments].map(seconds)))
     }
+}
+
+/// A current in A, if it is one.
+fn accepted(current: ElectricCurrent) -> Result<f64, HeatError> {
+    let current_a = current.get::<ampere>();
+    if current_a.is_finite() && current_a >= 0.0 { Ok(current_a) } else { Err(HeatError::Current { current_a }) }
 }
 
 /// The first moment at which a conductor that reaches its four limits (continuous, days, hours, moments) after these
@@ -320,10 +323,7 @@ impl DamageFloor {
     /// # Errors
     /// [`HeatError::Current`] for a negative or non-finite current.
     pub fn time(&self, current: ElectricCurrent) -> Result<Option<Time>, HeatError> {
-        let current_a = current.get::<ampere>();
-        if !current_a.is_finite() || current_a < 0.0 {
-            return Err(HeatError::Current { current_a });
-        }
+        let current_a = accepted(current)?;
         let square = current_a * current_a;
         let reached = |(steady, joule): (f64, f64)| {
             if square <= steady {

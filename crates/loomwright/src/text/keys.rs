@@ -174,6 +174,7 @@ pub(super) const SECTIONS: &[Section] = &[
             may("current_limit", Current, "\"100 A\"", "most current that its protection or maker permits, in and out"),
             GROUNDED,
             ZONE,
+            IGNITION_PROTECTED,
             TERMINAL,
             TERMINAL_TEMPERATURE,
         ],

@@ -136,6 +136,8 @@ fn weakest(installation: &Installation, models: &[RunModel]) -> Network {
     let sources = installation.batteries.iter().map(|battery| {
         let zone = installation.nodes.get(battery.nodes[0].0).and_then(|node| installation.zones.get(node.zone?));
         let cold = zone.map_or_else(|| celsius(constants::COLDEST_C), |zone| zone.coldest);
+        // Colder than any battery's data go, it counts as the coldest they tell.
+        let cold = if cold < celsius(-40.0) { celsius(-40.0) } else { cold };
         let case = Case { battery_temperature: Some(cold), ..Case::new("", Engine::Off, BatteryState::Low) };
         let behind = case.battery(battery);
         Source::new(pair(battery.nodes), behind.emf, behind.resistance)
@@ -195,7 +197,7 @@ pub(super) fn fitting(
     run: usize,
     (carried, least): (ElectricCurrent, ElectricCurrent),
     ambient: ThermodynamicTemperature,
-    (fault, starts): (Option<&Fault>, &[(ElectricCurrent, Time)]),
+    (fault, starts): (Option<&Fault>, &[Start]),
 ) -> Option<Fuse> {
     let highest = ways.highest_voltage(plan, plan.runs.get(run)?.from);
     let backed = fault.is_none_or(|fault| backed_up(plan, ways, run, fault.highest).is_some());
@@ -206,7 +208,7 @@ pub(super) fn fitting(
     let sits_out = |fuse: &Fuse| {
         let share = fuse.family.rerating(ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
         Band::of(fuse).map(|band| band.rerated(share)).is_some_and(|band| {
-            starts.iter().all(|(current, lasts)| band.fastest(*current).is_none_or(|fastest| fastest >= *lasts))
+            starts.iter().all(|start| band.fastest(start.current).is_none_or(|fastest| fastest >= start.lasts))
         })
     };
     let selection = Selection::new(highest, ambient);
@@ -230,12 +232,23 @@ impl Judgement {
     }
 }
 
-/// The starts that flow through a run: current, and how long.
-pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usize) -> Vec<(ElectricCurrent, Time)> {
+/// A start that flows through a run.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Start {
+    /// Its case.
+    pub(super) case: usize,
+    /// The current in the run.
+    pub(super) current: ElectricCurrent,
+    /// How long it flows.
+    pub(super) lasts: Time,
+}
+
+/// The starts that flow through a run.
+pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usize) -> Vec<Start> {
     let settled = cases.iter().filter(|case| case.point.is_some());
     let found = settled.filter_map(|case| {
         let load = installation.loads.get(installation.cases.get(case.case)?.starting?)?;
-        Some((case.run_currents.get(run)?.abs(), load.start_time))
+        Some(Start { case: case.case, current: case.run_currents.get(run)?.abs(), lasts: load.start_time })
     });
     found.collect()
 }

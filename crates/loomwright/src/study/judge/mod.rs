@@ -11,7 +11,7 @@
 mod choose;
 mod company;
 mod currents;
-pub(crate) mod faults;
+mod faults;
 mod model;
 mod operate;
 mod overcurrent;

@@ -7,6 +7,7 @@ use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
 use super::rules::air_at;
 use crate::converter::free_surface;
+use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::{Part, delivers, inverter_output};
@@ -160,6 +161,24 @@ impl Judgement {
         let usual = plan.practice.terminal_rule().usual;
         let general = [
             (format!("terminals of unstated temperature up to {} °C", in_celsius(usual.value).round()), usual.source),
+            (
+                format!(
+                    "faults: highest from all sources at once, alternators with {} and converters with {} times their rating, \
+                     conductors in the coldest air, times {}; lowest from one battery at 10 % charge in the coldest air; that \
+                     is the zone's, {} °C where nothing is said",
+                    constants::ALTERNATOR_FAULT,
+                    constants::CONVERTER_FAULT,
+                    constants::FAULT_RESERVE,
+                    constants::COLDEST_C
+                ),
+                custom,
+            ),
+            (
+                "batteries at 25 °C where a case does not say; called low they have the resistance of 10 % charge, resting \
+                 of 50 %"
+                    .to_owned(),
+                custom,
+            ),
             ("cut length: route + 10 % + 0.3 m per end, which is also the electrical length".to_owned(), custom),
             (
                 "joints: lug 0.1 mΩ at each end of a run, fuse with holder 100 mV at its rating".to_owned(),

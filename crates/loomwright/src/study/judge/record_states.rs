@@ -52,9 +52,9 @@ impl Judgement {
             }
             // An array that has less than the setting asks for gives what it has; a battery takes more than the setting.
             ConverterKind::SolarController => converter.losses.output(input_power(plan, of, index)),
-            ConverterKind::DcDcCharger | ConverterKind::ShoreCharger => {
-                set.filter(|_| delivers(converter.kind, of))? * 2.0
-            }
+            ConverterKind::DcDcCharger => set.filter(|_| delivers(converter.kind, of))? * 2.0,
+            // It has no direct-current input to be limited.
+            ConverterKind::ShoreCharger => return None,
         };
         let limits = Limits {
             output_current: converter.output_current,

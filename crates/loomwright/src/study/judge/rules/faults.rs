@@ -7,8 +7,8 @@ use crate::data::Confidence;
 use crate::finding::{Finding, Signal};
 use crate::installation::Leg;
 use crate::protection::{Band, Fuse, discrimination};
-use crate::quantity::{ElectricCurrent, Ratio};
-use crate::study::judge::faults::{backed_up, starts};
+use crate::quantity::{ElectricCurrent, Ratio, Time};
+use crate::study::judge::faults::{Start, backed_up, starts};
 use crate::study::judge::{Fault, Judgement};
 use uom::si::ratio::ratio;
 
@@ -69,9 +69,13 @@ impl Judgement {
 /// Families whose times, ratings or limits are written from memory: their passes are provisional.
 pub(super) fn on_memory(judgement: &Judgement) -> Option<Finding> {
     let mut names: Vec<&'static str> = Vec::new();
-    for fuse in judgement.models.iter().filter_map(|model| model.fuse) {
+    let plan = &judgement.installation;
+    for (run, fuse) in plan.runs.iter().zip(&judgement.models).filter_map(|(run, model)| Some((run, model.fuse?))) {
+        let highest = judgement.ways.highest_voltage(plan, run.from);
+        let breaking = fuse.family.breaks(highest).is_some_and(|(_, one)| one.confidence == Confidence::Memory);
         let memory = |sources: &[&crate::data::Source]| sources.iter().any(|one| one.confidence == Confidence::Memory);
-        let provisional = memory(&fuse.family.sources()) || Band::of(&fuse).is_some_and(|band| band.from_memory());
+        let provisional =
+            breaking || memory(&fuse.family.sources()) || Band::of(&fuse).is_some_and(|band| band.from_memory());
         if provisional && !names.contains(&fuse.family.name()) {
             names.push(fuse.family.name());
         }
@@ -222,7 +226,7 @@ impl Subject<'_> {
         let plan = &self.judgement.installation;
         let started = starts(plan, &self.judgement.cases, self.index);
         if !band.knows_fastest() {
-            let most = started.iter().map(|(current, _)| *current).reduce(ElectricCurrent::max);
+            let most = started.iter().map(|start| start.current).reduce(ElectricCurrent::max);
             let most = most.filter(|most| *most > fuse.rating)?;
             let message = format!(
                 "cannot be judged: the fastest times of {} are not at hand; {} A flow at a start",
@@ -231,35 +235,28 @@ impl Subject<'_> {
             );
             return Some(plain("fuse-rides-through", self.name(), Signal::Caution, message, "family data"));
         }
-        let mut worst: Option<(f64, usize, f64, f64, f64)> = None;
-        for case in &self.judgement.cases {
-            let Some(of) = plan.cases.get(case.case).filter(|_| case.point.is_some()) else { continue };
-            let Some(load) = of.starting.and_then(|load| plan.loads.get(load)) else { continue };
-            let current = case.run_currents.get(self.index).copied().unwrap_or_default().abs();
-            let Some(fastest) = band.fastest(current) else { continue };
-            let margin = (fastest / load.start_time).value;
-            if worst.is_none_or(|(least, ..)| margin < least) {
-                worst = Some((margin, case.case, current.value, fastest.value, load.start_time.value));
-            }
-        }
-        let (margin, case, current, fastest, start) = worst?;
+        let sat_out = started.iter().filter_map(|start| Some((start, band.fastest(start.current)?)));
+        let margin = |(start, fastest): &(&Start, Time)| (*fastest / start.lasts).get::<ratio>();
+        let worst = sat_out.min_by(|one, other| margin(one).total_cmp(&margin(other)))?;
+        let (margin, (start, fastest)) = (margin(&worst), worst);
+        let (lasts, fastest) = (start.lasts.value, fastest.value);
         let measure = Measure {
             rule: "fuse-rides-through",
             subject: self.name(),
-            measured: start,
+            measured: lasts,
             limit: fastest,
             unit: "s",
             margin,
             failing: Signal::Warning,
             citation: "the fastest link of the family against the start",
             confidence: confidence(&band),
-            case: plan.cases.get(case).map(|of| of.name.clone()),
+            case: plan.cases.get(start.case).map(|of| of.name.clone()),
         };
         measure.finding(|_| {
             format!(
                 "{} A flow for {} at the start, {} may open after {}",
-                n(current),
-                time(start),
+                n(start.current.value),
+                time(lasts),
                 called(&fuse),
                 time(fastest)
             )

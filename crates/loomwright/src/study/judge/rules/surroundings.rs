@@ -28,9 +28,15 @@ fn sparks(installation: &Installation) -> Vec<Finding> {
     let fuse = |node: NodeId| installation.runs.iter().any(|run| run.from == node && run.fuse != FuseChoice::None);
     let mut found: Vec<Finding> = Vec::new();
     for (index, node) in installation.nodes.iter().enumerate() {
-        let Some(zone) = node.zone.and_then(|zone| installation.zones.get(zone)) else { continue };
-        let Some(gas) = zone.explosive else { continue };
         let at = NodeId(index);
+        // Where nobody says in which zone it stands, it stands where its runs end.
+        let ends = installation.runs.iter().filter(|_| node.zone.is_none()).flat_map(|run| {
+            let [first, last] = [run.segments.first(), run.segments.last()];
+            [(run.from, first), (run.to, last)]
+        });
+        let ends = ends.filter(|(end, _)| *end == at).filter_map(|(_, segment)| Some(segment?.zone));
+        let zones = node.zone.into_iter().chain(ends).filter_map(|zone| installation.zones.get(zone));
+        let Some((zone, gas)) = zones.filter_map(|zone| Some((zone, zone.explosive?))).next() else { continue };
         // A battery's own terminals make no spark; a fuse on them does when it opens.
         let what = if fuse(at) {
             "a fuse"
