@@ -185,3 +185,16 @@ fn unlike_batteries_in_series_are_told() {
     assert_eq!(told(&bank("chemistry = \"agm\"\ncapacity = \"70 Ah\"", "")), Some(Signal::Warning));
     assert_eq!(told(&bank("chemistry = \"gel\"\ncapacity = \"100 Ah\"", "")), Some(Signal::Warning));
 }
+
+/// The engine's own battery is behind a relay that senses the wrong side and stays open: nothing then holds the net of
+/// the alternator when its other battery's fuse opens.
+#[test]
+fn an_open_relay_holds_no_alternator() {
+    let told = |sensing: &str, other: &str| {
+        let plan = combined("agm", sensing, other, 1.0).replace("suppressed = true", "");
+        let judgement = judged(&two_bars("12 V", "150 A class-t", &plan));
+        finding(&judgement, "load-dump", "engine").is_some_and(|found| found.message.contains("the fuse of lead"))
+    };
+    assert!(told("out", "in"), "the relay is open");
+    assert!(!told("in", "out"), "the service battery still holds it");
+}

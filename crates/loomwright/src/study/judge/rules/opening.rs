@@ -130,10 +130,16 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         let Some(of) = installation.cases.get(case.case).filter(|of| !of.lock_out && of.starting.is_none()) else {
             continue;
         };
+        // A relay that its voltage has opened joins nothing; a diode that blocks will pass when it has to.
+        let is_open = |branch: usize| {
+            let relays = case.lowered.network.relays.iter();
+            let open = case.point.as_ref().is_some_and(|point| point.open_branches.contains(&branch));
+            open && relays.into_iter().any(|relay| relay.branch == branch)
+        };
         let edges = |opened: Option<Part>| {
-            let branches = case.lowered.branches.iter().zip(&case.lowered.network.branches);
-            let left = branches.filter(move |(part, _)| Some(**part) != opened).map(|(_, branch)| branch.nodes);
-            islands(installation.nodes.len(), left)
+            let branches = case.lowered.branches.iter().zip(&case.lowered.network.branches).enumerate();
+            let left = branches.filter(|(index, (part, _))| Some(**part) != opened && !is_open(*index));
+            islands(installation.nodes.len(), left.map(|(_, (_, branch))| branch.nodes))
         };
         let before = Left { installation, case, island: edges(None), opened: Part::Run(usize::MAX) };
         for opening in &openings {
