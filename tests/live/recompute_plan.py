@@ -2,7 +2,7 @@
 
 What is taken from the engine: the size, kind, material and fuse of each run, from the report of `loomwright check PLAN
 --format json` on standard input, because the plan leaves them to be chosen; and the rows of its data tables of zones,
-batteries, walls and method B. Resistances come from the printed IEC 60228 tables in tests/reference, conductor
+batteries, fuse drops, walls and method B. Resistances come from the printed IEC 60228 tables in tests/reference, conductor
 temperatures from the plan's own lengths and zones, node voltages from numpy.
 
     cargo run -q -p loomwright-cli -- check PLAN --format json | python3 tests/live/recompute_plan.py PLAN
@@ -41,6 +41,10 @@ BATTERY = {row["chemistry"]: row for row in rows("crates/loomwright/data/battery
 RESISTANCE = rows("crates/loomwright/data/battery_resistance.csv")
 ZONE = {row["kind"]: float(row["hottest_c"]) for row in rows("crates/loomwright/data/zone_ambient.csv")}
 METHOD_B = {float(row["csa_mm2"]): float(row["b_a"]) for row in rows("crates/loomwright/data/iec60364_5_52.csv")}
+DROPS = {
+    (row["family"], float(row["rating_a"])): float(row["drop_v"])
+    for row in rows("crates/loomwright/data/fuse_drops.csv")
+}
 IEC_WALLS = [row for row in rows("crates/loomwright/data/walls.csv") if row["kind"] == "iec"]
 WALLS = [(float(row["csa_mm2"]), float(row["wall_mm"])) for row in IEC_WALLS]
 PRINTED = rows("tests/reference/iec60228_copper_resistance.csv")
@@ -171,7 +175,8 @@ class Plan:
             cable = Cable(chosen["csa_mm2"], kind, chosen["material"], method, ambient)
             cables.append((cable, number(length) / route * cut))
         fuse = chosen["fuse_rating_a"]
-        self.runs.append((name, start, end, cables, 2e-4 + (0.1 / fuse if fuse else 0)))
+        drop = max(0.1, DROPS.get((chosen["fuse_family"], fuse), 0.0))
+        self.runs.append((name, start, end, cables, 2e-4 + (drop / fuse if fuse else 0)))
 
     def draws(self, case, load):
         situation = "driving" if case.startswith("driving") else "parked"

@@ -114,8 +114,9 @@ fn a_start_that_opens_its_fuse() {
     let found = motor("7.5 A blade-c");
     let found = finding(&found, "fuse-rides-through", "lamp +").expect("it is told");
     assert_eq!(found.signal, Signal::Warning);
-    // In 40 °C air it stands as one of 96 % of its rating; at some 15 A that is twice: 0.1 to 0.2 s.
-    assert!(found.limit.is_some_and(|limit| limit > 0.1 && limit < 0.2), "{:?}", found.limit);
+    // In 40 °C air it stands as one of 96 % of its rating; at some 15 A that is twice: 0.1 to 0.2 s, of which it bears 29 %
+    // again and again (fuse makers' application notes, from memory).
+    assert!(found.limit.is_some_and(|limit| limit > 0.029 && limit < 0.058), "{:?}", found.limit);
     assert!(finding(&motor("15 A blade-c"), "fuse-rides-through", "lamp +").is_none());
     // Where it is left open, one that sits it out is chosen.
     let open = judged(&two_bars(

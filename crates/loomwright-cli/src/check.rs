@@ -171,6 +171,18 @@ fn report(record: &PlanRecord) -> String {
         );
         out.push_str(&format!("\n{}\n", wrapped(&text, "", "")));
     }
+    if !record.limits.is_empty() || !record.fuses.is_empty() {
+        out.push_str("\nSet by the plan itself\n");
+    }
+    for limit in &record.limits {
+        out.push_str(&wrapped(&format!("{} {}, because: {}", limit.limit, limit.value, limit.reason), "- ", "  "));
+        out.push('\n');
+    }
+    for sheet in &record.fuses {
+        let like = format!("{} A, otherwise like {}", number(sheet.rating_a, 4), sheet.like);
+        out.push_str(&wrapped(&format!("{}: {like}, by {}", sheet.name, sheet.source), "- ", "  "));
+        out.push('\n');
+    }
     out.push_str("\nAssumed, because the plan does not say\n");
     for assumption in &record.assumptions {
         out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));

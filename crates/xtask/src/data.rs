@@ -28,6 +28,8 @@ const UNITS: &[&str] = &[
     "_ratio",
     "_s",
     "_a2s",
+    "_nm",
+    "_m",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[

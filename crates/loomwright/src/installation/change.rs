@@ -21,6 +21,8 @@ pub enum Change {
     OutputVoltage(usize, ElectricPotential),
     /// An ignition or D+ signal for a charger.
     RunningSignal(usize),
+    /// A resistor through which a converter's input capacitors are charged first.
+    PreCharge(usize),
 }
 
 impl Installation {
@@ -38,6 +40,8 @@ impl Installation {
             Change::Fuse(run, fuse) => {
                 if let Some(run) = changed.runs.get_mut(run) {
                     run.fuse = FuseChoice::Fixed(fuse);
+                    // Another part than the one whose sheet the plan gives.
+                    run.sheet = None;
                 }
             }
             Change::Length(run, length) => {
@@ -58,6 +62,11 @@ impl Installation {
             Change::OutputVoltage(converter, voltage) => {
                 if let Some(converter) = changed.converters.get_mut(converter) {
                     converter.output_voltage = voltage;
+                }
+            }
+            Change::PreCharge(converter) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.pre_charge = true;
                 }
             }
             Change::RunningSignal(converter) => {

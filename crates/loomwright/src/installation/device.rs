@@ -4,7 +4,7 @@ use crate::converter::{Derating, Losses};
 use crate::heat::Duty;
 use crate::names::named;
 use crate::quantity::{
-    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
+    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
     ThermodynamicTemperature, Time,
 };
 use crate::source::{AlternatorCurve, Chemistry, SensingRelay};
@@ -155,6 +155,8 @@ pub struct Converter {
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.
     pub running_signal: bool,
+    /// Capacitance of its input, when stated.
+    pub input_capacitance: Option<Capacitance>,
     /// Whether its input capacitors are charged through a resistor before it is switched on.
     pub pre_charge: bool,
     /// How its output falls in warm air.

@@ -6,6 +6,7 @@
 mod case;
 mod change;
 mod device;
+mod limits;
 mod run;
 mod zone;
 
@@ -16,11 +17,13 @@ pub use device::{
     Alternator, Battery, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind, Node, NodeId,
     Regulation, Terminal,
 };
+pub use limits::Bound;
 pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Loom, Run, Segment};
 pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;
-use crate::practice::Practice;
+use crate::practice::{Override, Practice};
+use crate::protection::{Device, Sheet};
 use crate::quantity::ElectricPotential;
 
 crate::names::named! {
@@ -55,10 +58,14 @@ pub struct Installation {
     pub place: Place,
     /// The rule set.
     pub practice: Practice,
+    /// Limits that the plan sets otherwise than its practice.
+    pub limits: Vec<Override>,
     /// Nominal voltage of the main system.
     pub system_voltage: ElectricPotential,
     /// Zones by index.
     pub zones: Vec<Zone>,
+    /// Protective devices by their makers' sheets, by index.
+    pub fuses: Vec<Sheet>,
     /// Looms by index.
     pub looms: Vec<Loom>,
     /// Electrical nodes: terminals of devices and busbars, joined where the plan says so.
@@ -84,6 +91,13 @@ pub struct Installation {
 }
 
 impl Installation {
+    /// The protective device of a run; `None` where there is none, or it is not chosen yet.
+    pub fn device(&self, run: usize) -> Option<Device<'_>> {
+        let run = self.runs.get(run)?;
+        let FuseChoice::Fixed(fuse) = run.fuse else { return None };
+        Some(Device { fuse, sheet: run.sheet.and_then(|sheet| self.fuses.get(sheet)) })
+    }
+
     /// The way that a run lies along one of its stretches.
     pub fn method(&self, run: &Run, segment: &Segment) -> crate::heat::Installation {
         let loom = segment.loom.and_then(|loom| self.looms.get(loom));

@@ -103,6 +103,10 @@ pub struct Run {
     pub method: Method,
     /// Its protective device.
     pub fuse: FuseChoice,
+    /// The maker's sheet of that device, by index.
+    pub sheet: Option<usize>,
+    /// How far along the conductor from its start the device sits.
+    pub fuse_distance: Length,
     /// Whether it feeds a starter motor and is exempt from protection.
     pub cranking: bool,
 }

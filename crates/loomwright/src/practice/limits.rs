@@ -2,9 +2,12 @@
 
 use crate::data::{Source, tables::contacts, tables::practice_limits};
 use crate::names::named;
-use crate::quantity::{Area, ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, celsius, mm2};
+use crate::quantity::{
+    Area, ElectricCurrent, ElectricalResistance, Length, Ratio, ThermodynamicTemperature, celsius, mm2,
+};
 use uom::si::electric_current::ampere;
 use uom::si::electrical_resistance::milliohm;
+use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
 named! {
@@ -84,6 +87,18 @@ impl Practice {
         self.limit("smallest-conductor", |row| row.csa_mm2.map(mm2))
     }
 
+    /// How far from its source along the conductor a protective device may sit; `sheathed` where the conductor up to it
+    /// lies in conduit. A practice without a row, which a unit test excludes, permits none.
+    pub fn fuse_distance(self, sheathed: bool) -> Limit<Length> {
+        let none = Limit {
+            value: Length::default(),
+            note: "",
+            source: &crate::data::tables::sources::COMMON_PRACTICE_DEFAULT,
+        };
+        let name = if sheathed { "fuse-distance-sheathed" } else { "fuse-distance" };
+        self.limit(name, |row| row.length_m.map(Length::new::<meter>)).unwrap_or(none)
+    }
+
     /// The rule against returning current through the hull or chassis, where there is one.
     pub fn forbids_chassis_return(self) -> Option<Limit<()>> {
         self.limit("hull-return", |_| Some(()))
@@ -110,6 +125,8 @@ mod tests {
     fn every_practice_limits_terminals() {
         for practice in Practice::ALL {
             assert!(practice.row("terminal-temperature").is_some(), "{practice}");
+            let [plain, sheathed] = [false, true].map(|sheathed| practice.fuse_distance(sheathed).value);
+            assert!(plain.value > 0.0 && sheathed >= plain, "{practice}");
         }
         let rule = Practice::NaRecreationalVehicle.terminal_rule();
         assert_eq!(in_celsius(rule.usual.value).round(), 75.0);

@@ -114,8 +114,8 @@ impl Band {
     /// A band through gates of one's own, such as those of a maker's data sheet.
     ///
     /// # Errors
-    /// [`ProtectionError::Gates`] when there is none, one is no positive finite number, times do not fall as currents
-    /// rise, or the fast edge crosses the slow one.
+    /// [`ProtectionError::Gates`] when there is none, one is no positive finite number, or times do not fall as currents
+    /// rise; [`ProtectionError::Crossing`] when the fast edge crosses the slow one.
     pub fn through(gates: &[Gate]) -> Result<Self, ProtectionError> {
         let wrong = |gate: &Gate, why: &'static str| ProtectionError::Gates { at_a: gate.current.get::<ampere>(), why };
         let mut sorted = gates.to_vec();
@@ -144,14 +144,38 @@ impl Band {
             if let Some((early, late)) = fast.at(x).zip(slow.at(x))
                 && early > late + 1e-9
             {
-                let current = ElectricCurrent::new::<ampere>(x.exp());
-                return Err(wrong(
-                    &Gate { current, fastest: None, slowest: None },
-                    "the fast edge crosses the slow one",
-                ));
+                return Err(ProtectionError::Crossing { at_a: x.exp() });
             }
         }
         Ok(Self { fast, slow, sources: Vec::new() })
+    }
+
+    /// The band of several links that feed one conductor together, over the current in it; `None` where one of them has no
+    /// slow edge.
+    ///
+    /// However they share it, one of them carries at least its share by rating, opens by its slowest, and leaves more to
+    /// the others: with all at that share, one after the other, the time is a bound. Nothing is known of the fast edge.
+    pub fn together(links: &[(Self, ElectricCurrent)]) -> Option<Self> {
+        let sum = links.iter().fold(ElectricCurrent::default(), |sum, (_, rating)| sum + *rating);
+        let shares: Vec<(f64, &Self)> =
+            links.iter().map(|(band, rating)| ((*rating / sum).get::<ratio>().ln(), band)).collect();
+        let each = links.iter().fold(0.0, |count, _| count + 1.0_f64).ln();
+        let mut turns: Vec<f64> =
+            shares.iter().flat_map(|(share, band)| band.slow.0.iter().map(move |(x, _)| x - share)).collect();
+        turns.sort_by(f64::total_cmp);
+        turns.dedup_by(|one, other| (*one - *other).abs() < 1e-9);
+        let mut slow = Edge::default();
+        for x in turns {
+            let times = shares.iter().map(|(share, band)| band.slow.at(x + share));
+            // Below the first gate of any it may never be over.
+            let latest = times.reduce(|most, time| most.zip(time).map(|(most, time)| most.max(time))).flatten();
+            slow.0.extend(latest.map(|latest| (x, latest + each)));
+        }
+        let mut sources: Vec<&'static Source> =
+            links.iter().flat_map(|(band, _)| band.sources.iter().copied()).collect();
+        sources.dedup();
+        let known = links.iter().all(|(band, _)| !band.slow.0.is_empty()) && !slow.0.is_empty();
+        known.then_some(Self { fast: Edge::default(), slow, sources })
     }
 
     /// The band in air that leaves the link this share of its rating: what is hot opens sooner. What is cold is not
@@ -189,6 +213,14 @@ impl Band {
     /// The current from which on every link opens: below it one may carry on for good.
     pub fn conventional_current(&self) -> Option<ElectricCurrent> {
         self.slow.0.first().map(|(x, _)| ElectricCurrent::new::<ampere>(x.exp()))
+    }
+
+    /// I²t that every link bears in the adiabatic range: that of the last gate of its fast edge. `None` without one
+    /// so short.
+    pub fn melting(&self) -> Option<JouleIntegral> {
+        let (x, ln) = self.fast.0.last().filter(|(_, ln)| ln.exp() <= ADIABATIC_S)?;
+        let current = ElectricCurrent::new::<ampere>(x.exp());
+        Some(current * current * Time::new::<second>(ln.exp()))
     }
 
     /// I²t by which the slowest link has opened at a current.
@@ -272,6 +304,25 @@ mod tests {
     }
 
     #[test]
+    fn two_alike_together_are_one_of_twice_the_rating_that_takes_twice_as_long() {
+        let one = Band::through(&[gate(100.0, 1.0, 10.0), gate(200.0, 0.1, 1.0)]).unwrap();
+        let both = Band::together(&[(one.clone(), amperes(80.0)), (one.clone(), amperes(80.0))]).unwrap();
+        for current in [100.0, 130.0, 200.0, 900.0] {
+            let [alone, shared] = [one.slowest(amperes(current)), both.slowest(amperes(2.0 * current))];
+            assert_relative_eq!(shared.unwrap().value, 2.0 * alone.unwrap().value, max_relative = 1e-9);
+        }
+        assert!(both.slowest(amperes(199.0)).is_none() && !both.knows_fastest());
+        // Of unlike ones the slower sets the time.
+        let slower = Band::through(&[gate(100.0, 1.0, 100.0), gate(200.0, 0.1, 10.0)]).unwrap();
+        let unlike = Band::together(&[(one, amperes(80.0)), (slower, amperes(80.0))]).unwrap();
+        assert_relative_eq!(
+            unlike.slowest(amperes(300.0)).unwrap().value,
+            2.0 * 10_f64.powf(2.0 - 1.5_f64.log2()),
+            max_relative = 1e-9
+        );
+    }
+
+    #[test]
     fn what_is_no_band_is_refused() {
         for gates in [
             vec![],
@@ -284,7 +335,11 @@ mod tests {
             // The fast edge ends early and then goes on above the slow one.
             vec![gate(100.0, 9.0, 10.0), gate(1000.0, 0.0, 0.001)],
         ] {
-            assert!(matches!(Band::through(&gates), Err(ProtectionError::Gates { .. })), "{gates:?}");
+            let refused = Band::through(&gates);
+            assert!(
+                matches!(refused, Err(ProtectionError::Gates { .. } | ProtectionError::Crossing { .. })),
+                "{gates:?}"
+            );
         }
     }
 

@@ -23,6 +23,12 @@ pub enum ProtectionError {
         /// What is wrong.
         why: &'static str,
     },
+    /// Edges that cross.
+    #[error("at {at_a} A the earliest opening comes after the latest")]
+    Crossing {
+        /// The current.
+        at_a: f64,
+    },
     /// A rating that the family is not made in.
     #[error("{rating_a} A is not a rating of {family}; its ratings: {known}")]
     NoSuchRating {

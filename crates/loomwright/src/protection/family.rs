@@ -1,15 +1,52 @@
 //! Fuse families.
 
 use super::{Fuse, ProtectionError};
-use crate::data::tables::{fuse_breaking, fuse_families, fuse_rerating};
+use crate::data::tables::{
+    breakers, fuse_breaking, fuse_drops, fuse_families, fuse_holders, fuse_melting, fuse_rerating,
+};
 use crate::data::{Confidence, Source};
 use crate::names::UnknownName;
-use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, ThermodynamicTemperature, in_celsius, significant};
+use crate::names::named;
+use crate::quantity::{
+    Area, ElectricCurrent, ElectricPotential, JouleIntegral, Ratio, ThermodynamicTemperature, Time, Torque, in_celsius,
+    mm2, significant,
+};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::ratio::ratio;
+use uom::si::time::second;
+use uom::si::torque::newton_meter;
 
-/// One family of fuse-links.
+named! {
+    /// How a circuit breaker closes again (SAE J553).
+    Reset, "reset", {
+        /// By hand, and trip-free: type III.
+        Manual => "manual",
+        /// By itself once its circuit is no longer fed: type II.
+        Modified => "modified",
+        /// By itself, again and again: type I.
+        Automatic => "automatic",
+    }
+}
+
+/// What a usual holder of a family takes; the maker's figure for the part at hand comes first.
+#[derive(Clone, Copy, Debug)]
+pub struct Holder {
+    /// The most that it carries, where that is known.
+    pub carries: Option<ElectricCurrent>,
+    /// The largest conductor that it takes.
+    pub largest: Area,
+    /// Its bolt, where it is bolted.
+    pub thread: Option<&'static str>,
+    /// Tightening torque.
+    pub torque: Option<Torque>,
+    /// Where current and size come from.
+    pub source: &'static Source,
+    /// Where the torque comes from.
+    pub torque_source: Option<&'static Source>,
+}
+
+/// One family of fuse-links or circuit breakers.
 #[derive(Clone, Copy, Debug)]
 pub struct Family {
     row: &'static fuse_families::FuseFamilies,
@@ -19,6 +56,11 @@ impl PartialEq for Family {
     fn eq(&self, other: &Self) -> bool {
         self.row.family == other.row.family
     }
+}
+
+/// Whether a row is for a rating.
+fn same(rating_a: f64, rating: ElectricCurrent) -> bool {
+    (rating_a - rating.get::<ampere>()).abs() < 1e-9
 }
 
 /// Every family, in the order in which an automatic choice prefers them.
@@ -75,6 +117,38 @@ impl Family {
     /// Whether it cuts a large fault short before it peaks, which may back up a weaker fuse behind it.
     pub fn limits_current(self) -> bool {
         self.row.limiting == "yes"
+    }
+
+    /// Of a circuit breaker: whether current may pass it one way only, and how it closes again.
+    pub fn breaker(self) -> Option<(bool, Reset)> {
+        let row = breakers::ROWS.iter().find(|row| row.family == self.row.family)?;
+        Some((row.polarised == "yes", row.reset.parse().ok()?))
+    }
+
+    /// Typical I²t that melts a link of this rating in the adiabatic range; `None` where none is at hand.
+    pub fn melting(self, rating: ElectricCurrent) -> Option<JouleIntegral> {
+        let made = |row: &&fuse_melting::FuseMelting| row.family == self.row.family && same(row.rating_a, rating);
+        let squared = ElectricCurrent::new::<ampere>(1.0) * ElectricCurrent::new::<ampere>(1.0);
+        fuse_melting::ROWS.iter().find(made).map(|row| squared * Time::new::<second>(row.melting_a2s))
+    }
+
+    /// Typical drop of a link of this rating at its rating, hot; `None` where none is at hand.
+    pub fn drop(self, rating: ElectricCurrent) -> Option<ElectricPotential> {
+        let made = |row: &&fuse_drops::FuseDrops| row.family == self.row.family && same(row.rating_a, rating);
+        fuse_drops::ROWS.iter().find(made).map(|row| ElectricPotential::new::<volt>(row.drop_v))
+    }
+
+    /// A usual holder, where there is one.
+    pub fn holder(self) -> Option<Holder> {
+        let row = fuse_holders::ROWS.iter().find(|row| row.family == self.row.family)?;
+        Some(Holder {
+            carries: row.carries_a.map(ElectricCurrent::new::<ampere>),
+            largest: mm2(row.largest_mm2),
+            thread: Some(row.thread).filter(|thread| !thread.is_empty()),
+            torque: row.torque_nm.map(Torque::new::<newton_meter>),
+            source: row.source,
+            torque_source: row.torque_source,
+        })
     }
 
     /// The share of its rating that it carries continuously at its reference temperature.
@@ -146,9 +220,14 @@ impl Family {
         None
     }
 
+    /// Where its re-rating for ambient comes from.
+    pub fn rerating_source(self) -> Option<&'static Source> {
+        fuse_rerating::ROWS.iter().find(|row| row.family == self.row.family).map(|row| row.source)
+    }
+
     /// The sources whose values let a fuse of this family pass, worst confidence first.
     pub fn sources(self) -> Vec<&'static Source> {
-        let rerating = fuse_rerating::ROWS.iter().find(|row| row.family == self.row.family).map(|row| row.source);
+        let rerating = self.rerating_source();
         let row = self.row;
         let all = [
             row.rated_source,

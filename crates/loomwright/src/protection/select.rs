@@ -1,6 +1,6 @@
 //! Which fuse carries a load, and whether it protects a conductor.
 
-use super::{Family, ProtectionError, families};
+use super::{Device, Family, ProtectionError, families};
 use crate::quantity::{ElectricCurrent, ElectricPotential, FromText, Ratio, ThermodynamicTemperature};
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
@@ -55,8 +55,7 @@ impl std::str::FromStr for Fuse {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn protection_margins(fuse: &Fuse, ampacity: ElectricCurrent) -> (Ratio, Option<Ratio>) {
-    let overload = fuse.conventional_current().map(|operating| ampacity * OVERLOAD_FACTOR / operating);
-    (ampacity / fuse.rating, overload)
+    Device::from(*fuse).overload_margins(ampacity)
 }
 
 /// The largest rating that a law permitting `share` of a conductor's table value allows.

@@ -25,7 +25,7 @@ pub use uom;
 pub use uom::si::f64::{
     Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity,
     Energy, Frequency, HeatTransfer, Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval,
-    ThermodynamicTemperature, Time, VolumetricHeatCapacity,
+    ThermodynamicTemperature, Time, Torque, VolumetricHeatCapacity,
 };
 
 use uom::si::{ISQ, Quantity, SI};

@@ -2,8 +2,8 @@
 
 use super::units::{self, Kind};
 use super::{
-    Area, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Frequency, Length,
-    LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, parse,
+    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Frequency,
+    JouleIntegral, Length, LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, parse,
 };
 
 /// Reads a quantity from text that carries its unit.
@@ -80,6 +80,8 @@ textual! {
     Time => TIME;
     Frequency => SPEED;
     Ratio => RATIO;
+    JouleIntegral => JOULE_INTEGRAL;
+    Capacitance => CAPACITANCE;
     Mass => MASS;
 }
 

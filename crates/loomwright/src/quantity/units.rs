@@ -73,6 +73,12 @@ kinds! {
         unit(&["r/min", "rpm", "/min"], 1.0 / 60.0),
     ];
     RATIO, "share", "a percentage", "3 %", [unit(&["%", "percent", "per cent"], 1e-2)];
+    JOULE_INTEGRAL, "Joule integral", "a Joule integral", "4100 A²s", [
+        unit(&["A²s", "A2s", "A^2s"], 1.0), unit(&["kA²s", "kA2s"], 1e3),
+    ];
+    CAPACITANCE, "capacitance", "a capacitance", "10 mF", [
+        unit(&["mF"], 1e-3), unit(&["µF", "uF"], 1e-6), unit(&["F", "farad"], 1.0),
+    ];
     MASS, "mass", "a mass", "1.5 kg", [
         unit(&["kg"], 1.0), unit(&["g"], 1e-3), unit(&["lb", "lbs"], 0.453_592_37),
     ];

@@ -7,12 +7,14 @@ use crate::data::Source;
 use crate::data::tables::{constants, sources};
 use crate::heat::Installation as Method;
 use crate::installation::{Installation, Loom, Place, PlanAssumption, Terminal, Zone, ZoneKind};
-use crate::practice::Practice;
+use crate::names::UnknownName;
+use crate::practice::{Limited, Override, Practice};
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
 mod cases;
 mod converters;
 mod devices;
+mod fuses;
 mod runs;
 
 /// What the plan and its defaults say for everything below.
@@ -61,10 +63,12 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
     if plan.get("practice").is_none() {
         ground.assume_custom("plan", "no particular law (practice general)");
     }
+    let limits = limits(file, &mut names);
     zones(file, &mut names, &mut ground);
     looms(file, &mut names);
     let devices = devices::devices(file, &mut names, &mut ground);
-    let wiring = runs::runs(file, defaults, &devices, &mut names, &mut ground);
+    let fuses = fuses::fuses(file, &mut names);
+    let wiring = runs::runs(file, defaults, &devices, &fuses, &mut names, &mut ground);
     let cases = cases::cases(file, &devices, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);
@@ -72,8 +76,10 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         name: plan.text("name").map(|name| name.value.to_owned()).unwrap_or_default(),
         place: ground.place,
         practice: ground.practice,
+        limits,
         system_voltage: ground.system_voltage,
         zones: std::mem::take(&mut names.zones),
+        fuses: fuses.into_iter().flatten().collect(),
         looms: std::mem::take(&mut names.looms),
         nodes: std::mem::take(&mut names.nodes),
         chassis: names.chassis,
@@ -86,6 +92,29 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         cases,
         assumptions: ground.assumptions,
     })
+}
+
+/// Limits that the plan sets itself, by their names.
+fn limits(file: &File<'_>, names: &mut Names<'_>) -> Vec<Override> {
+    let mut found = Vec::new();
+    for entry in file.of("limits") {
+        let limit: Limited = match entry.name.parse() {
+            Ok(limit) => limit,
+            Err(error) => {
+                names.error(entry.span.clone(), entry.key(""), UnknownName::to_string(&error));
+                continue;
+            }
+        };
+        let (Some(value), Some(reason)) = (entry.text("value"), entry.text("reason")) else { continue };
+        if reason.value.trim().is_empty() {
+            names.refuse(entry, "reason", "a reason is needed: whoever reads the report asks for it");
+        }
+        match limit.value(value.value) {
+            Ok(value) => found.push(Override { limit, value, reason: reason.value.to_owned() }),
+            Err(message) => names.refuse(entry, "value", message),
+        }
+    }
+    found
 }
 
 fn zones(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) {

@@ -5,8 +5,8 @@ use std::ops::Range;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::quantity::{
-    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, Length, Power,
-    Ratio, ThermodynamicTemperature, Time,
+    Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
+    JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time,
 };
 
 /// A value with its place.
@@ -33,6 +33,11 @@ pub(super) enum Value {
     /// `auto`, where a size may stand.
     AutoSize,
     Fuse(FuseChoice),
+    /// The name of one of `[fuses]`.
+    FuseNamed(String),
+    Joule(JouleIntegral),
+    Capacitance(Capacitance),
+    Gates(Vec<(Time, GateAt)>),
     Texts(Vec<At<String>>),
     Length(Length),
     Time(Time),
@@ -41,6 +46,15 @@ pub(super) enum Value {
     Route(Vec<Stretch>),
     /// Share of rated output, and efficiency there.
     Efficiencies(Vec<(Ratio, Ratio)>),
+}
+
+/// Where on the axis of currents a time is stated.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum GateAt {
+    /// At a share of the rating.
+    Share(Ratio),
+    /// At a current.
+    Current(ElectricCurrent),
 }
 
 /// A stretch of a route.
@@ -103,6 +117,9 @@ impl Entry {
         efficiencies, Efficiencies, Vec<(Ratio, Ratio)>;
         size, Size, CrossSection;
         fuse, Fuse, FuseChoice;
+        joule, Joule, JouleIntegral;
+        capacitance, Capacitance, Capacitance;
+        gates, Gates, Vec<(Time, GateAt)>;
     }
 
     pub(super) fn flag(&self, key: &str) -> bool {

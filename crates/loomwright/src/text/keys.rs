@@ -24,8 +24,14 @@ pub(super) enum Form {
     Size,
     /// A size, or `auto`.
     SizeOrAuto,
-    /// `auto`, `none`, or a rating and family.
+    /// `auto`, `none`, a rating and family, or the name of one of `[fuses]`.
     Fuse,
+    /// An I²t.
+    Joule,
+    /// A capacitance.
+    Capacitance,
+    /// Times at shares of a rating or at currents, such as `10 min at 135 %`.
+    Gates,
     /// One of these names.
     Choice(&'static [&'static str]),
     /// A list of some of these names.
@@ -71,8 +77,8 @@ const fn may(name: &'static str, form: Form, example: &'static str, about: &'sta
 }
 
 use Form::{
-    Charge, Choice, Choices, Current, Device, Duty, Efficiencies, Flag, Fuse, Length, Node, Power, Ratio, Reference,
-    References, Resistance, Route, Size, SizeOrAuto, Speed, Temperature, Text, Time, Voltage,
+    Capacitance, Charge, Choice, Choices, Current, Device, Duty, Efficiencies, Flag, Fuse, Gates, Joule, Length, Node,
+    Power, Ratio, Reference, References, Resistance, Route, Size, SizeOrAuto, Speed, Temperature, Text, Time, Voltage,
 };
 
 const WHEN: &[&str] = &["parked", "driving", "shore"];
@@ -104,6 +110,13 @@ const ROUTE: Key = must(
     "routed length zone by zone, one way; after a comma how it lies there, or after with its loom",
 );
 
+const FUSE_DISTANCE: Key = may(
+    "fuse_distance",
+    Length,
+    "\"150 mm\"",
+    "how far along the conductor from its start the fuse sits; at its start when not said",
+);
+
 /// Every section, in the order in which a plan is read aloud.
 pub(super) const SECTIONS: &[Section] = &[
     Section {
@@ -123,6 +136,15 @@ pub(super) const SECTIONS: &[Section] = &[
         named: false,
         about: "What holds for every run that does not say otherwise.",
         keys: &[KIND, MATERIAL, INSULATION, INSTALL, TERMINAL_TEMPERATURE],
+    },
+    Section {
+        name: "limits",
+        named: true,
+        about: "Limits set otherwise than the practice does; the report prints each with its reason.",
+        keys: &[
+            must("value", Text, "\"5 %\"", "the limit, in the unit it is of"),
+            must("reason", Text, "\"short runs, lamps rated 9 V to 16 V\"", "why it may be so"),
+        ],
     },
     Section {
         name: "zones",
@@ -250,6 +272,12 @@ pub(super) const SECTIONS: &[Section] = &[
             ),
             may("no_load", Power, "\"12 W\"", "power taken with nothing on its output; nothing when not said"),
             may(
+                "input_capacitance",
+                Capacitance,
+                "\"22 mF\"",
+                "of its input, for what fuses and contacts bear when it is switched on; unknown when not said",
+            ),
+            may(
                 "pre_charge",
                 Flag,
                 "true",
@@ -358,7 +386,13 @@ pub(super) const SECTIONS: &[Section] = &[
             must("return", Node, "\"negative bar\"", "negative node it comes back to, or chassis"),
             must("to", Device, "\"refrigerator\"", "load or converter it feeds; converter NAME.out for an output"),
             ROUTE,
-            may("fuse", Fuse, "\"auto\"", "auto, none, or rating and family such as 15 A blade-c; auto when not said"),
+            may(
+                "fuse",
+                Fuse,
+                "\"auto\"",
+                "auto, none, rating and family such as 15 A blade-c, or the name of one of [fuses]; auto when not said",
+            ),
+            FUSE_DISTANCE,
             may(
                 "return_resistance",
                 Resistance,
@@ -380,13 +414,63 @@ pub(super) const SECTIONS: &[Section] = &[
             must("from", Node, "\"service.+\"", "where it starts; its fuse sits there"),
             must("to", Node, "\"isolator.in\"", "where it ends"),
             ROUTE,
-            may("fuse", Fuse, "\"none\"", "auto, none, or rating and family; none when not said"),
+            may(
+                "fuse",
+                Fuse,
+                "\"none\"",
+                "auto, none, rating and family, or the name of one of [fuses]; none when not said",
+            ),
+            FUSE_DISTANCE,
             may("cranking", Flag, "true", "feeds a starter motor, exempt from protection; false when not said"),
             CONDUCTOR,
             KIND,
             MATERIAL,
             INSULATION,
             INSTALL,
+        ],
+    },
+    Section {
+        name: "fuses",
+        named: true,
+        about: "Fuse-links and breakers by their makers' sheets, which come before what is known of their family.",
+        keys: &[
+            must("like", Text, "\"strip-sf51\"", "the family that it belongs to, or is otherwise like"),
+            must("rating", Current, "\"225 A\"", "rated current"),
+            must("source", Text, "\"maker's data sheet, page 3\"", "the sheet that the values are taken from"),
+            may("rated_voltage", Voltage, "\"58 V\"", "rated direct voltage; its family's when not said"),
+            may(
+                "breaks",
+                Current,
+                "\"5 kA\"",
+                "largest current that it breaks at its rated voltage; its family's when not said",
+            ),
+            may(
+                "continuous",
+                Ratio,
+                "\"80 %\"",
+                "share of its rating that it carries without pause; its family's when not said",
+            ),
+            may(
+                "slowest",
+                Gates,
+                "[\"30 min at 135 %\", \"15 s at 200 %\"]",
+                "latest opening; its family's when not said",
+            ),
+            may(
+                "fastest",
+                Gates,
+                "[\"4 h at 110 %\", \"1 s at 200 %\"]",
+                "earliest opening, beside slowest; unknown when not said",
+            ),
+            may("melting", Joule, "\"40 kA2s\"", "I²t that melts it; its family's when not said"),
+            may("drop", Voltage, "\"90 mV\"", "drop at its rating; 100 mV when that is more or nothing is said"),
+            may("polarised", Flag, "true", "current may pass it one way only; as its family when not said"),
+            may(
+                "reset",
+                Choice(crate::protection::Reset::NAMES),
+                "\"manual\"",
+                "how a breaker closes again; as its family when not said",
+            ),
         ],
     },
     Section {

@@ -5,7 +5,7 @@ use std::ops::Range;
 use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
-use super::entry::{At, Entry, File, Stretch, Value};
+use super::entry::{At, Entry, File, GateAt, Stretch, Value};
 use super::keys::{Form, Key, SECTIONS, Section};
 use super::{LARGEST_PLAN, PlanError};
 use crate::heat::{Duty, Installation};
@@ -13,8 +13,8 @@ use crate::installation::FuseChoice;
 use crate::names::nearest;
 use crate::protection::ProtectionError;
 use crate::quantity::{
-    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency, FromText,
-    Length, Power, Ratio, ThermodynamicTemperature, Time,
+    Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
+    FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time,
 };
 
 /// Most entries of one section, and most values of one list.
@@ -198,7 +198,16 @@ impl Reader<'_, '_> {
             Form::Size => quantity!(Size, CrossSection),
             Form::SizeOrAuto if text == Some("auto") => Ok(Value::AutoSize),
             Form::SizeOrAuto => quantity!(Size, CrossSection),
-            Form::Fuse => fuse(need_text()?).map(Value::Fuse).map_err(wrong),
+            Form::Fuse => fuse(need_text()?).map_err(wrong),
+            Form::Joule => quantity!(Joule, JouleIntegral),
+            Form::Capacitance => quantity!(Capacitance, Capacitance),
+            Form::Gates => {
+                let gates = list(key, value)?.into_iter().map(gate).collect::<Result<Vec<_>, _>>()?;
+                if gates.is_empty() {
+                    return Err(wrong(format!("{} are one time or more, for example {}", key.name, key.example)));
+                }
+                Ok(Value::Gates(gates))
+            }
             Form::Choice(known) => {
                 let text = need_text()?;
                 choice(text, known, key.name).map_err(wrong)?;
@@ -303,16 +312,37 @@ fn efficiency_point(text: At<String>) -> Result<(Ratio, Ratio), (Range<usize>, S
     Ok((read(share)?, read(efficiency)?))
 }
 
-/// `auto`, `none`, or `15 A blade-c`.
-fn fuse(text: &str) -> Result<FuseChoice, String> {
+/// `10 min at 135 %`, or `1 s at 400 A`.
+fn gate(text: At<String>) -> Result<(Time, GateAt), (Range<usize>, String)> {
+    let wrong = |message: String| (text.span.clone(), message);
+    let Some((time, at)) = text.value.split_once(" at ") else {
+        let form = "write a time and a share of the rating or a current, for example \"10 min at 135 %\"";
+        return Err(wrong(format!("{:?} is no opening time; {form}", text.value)));
+    };
+    let time = Time::from_text(time).map_err(|error| wrong(error.to_string()))?;
+    let share = at.trim_end().ends_with('%');
+    let place = if share {
+        Ratio::from_text(at).map(GateAt::Share)
+    } else {
+        ElectricCurrent::from_text(at).map(GateAt::Current)
+    };
+    Ok((time, place.map_err(|error| wrong(error.to_string()))?))
+}
+
+/// `auto`, `none`, `15 A blade-c`, or what may be the name of one of `[fuses]`.
+fn fuse(text: &str) -> Result<Value, String> {
     match text.trim() {
-        "auto" => Ok(FuseChoice::Auto),
-        "none" => Ok(FuseChoice::None),
-        stated => stated.parse().map(FuseChoice::Fixed).map_err(|error: ProtectionError| match error {
-            ProtectionError::NoFuse(_) => {
-                format!("{text:?} is not a fuse; write auto, none, or rating and family, for example \"15 A blade-c\"")
+        "auto" => Ok(Value::Fuse(FuseChoice::Auto)),
+        "none" => Ok(Value::Fuse(FuseChoice::None)),
+        stated => match stated.parse() {
+            Ok(fuse) => Ok(Value::Fuse(FuseChoice::Fixed(fuse))),
+            Err(ProtectionError::NoFuse(_)) => Ok(Value::FuseNamed(stated.to_owned())),
+            Err(error) => {
+                // A name of one's own may be two words.
+                let begins_with_number =
+                    stated.starts_with(|first: char| first.is_ascii_digit() || "+-.".contains(first));
+                if begins_with_number { Err(error.to_string()) } else { Ok(Value::FuseNamed(stated.to_owned())) }
             }
-            error => error.to_string(),
-        }),
+        },
     }
 }

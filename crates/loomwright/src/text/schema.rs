@@ -48,7 +48,7 @@ fn of_key(key: &Key) -> Value {
         Form::Efficiencies => {
             json!({ "type": "array", "items": { "type": "string" }, "minItems": 3 })
         }
-        Form::References | Form::Route => json!({ "type": "array", "items": { "type": "string" } }),
+        Form::References | Form::Route | Form::Gates => json!({ "type": "array", "items": { "type": "string" } }),
         _ => json!({ "type": "string" }),
     };
     if let Some(object) = shape.as_object_mut() {

@@ -178,3 +178,7 @@ pub(crate) const CASE_EMISSIVITY: f64 = 0.8;
 pub(crate) const PLATE_HEIGHT_M: f64 = 1.0;
 /// thermal resistance of a box's wall: 12 mm plywood of 0.13 W/(m·K); a metal wall has none; m2·K/W. Source: none, estimates of this project (common-practice).
 pub(crate) const BOX_WALL: f64 = 0.09;
+/// share of its melting I²t that a fuse-link bears 10 000 times: what is started now and then over the years; ratio. Source: fuse makers' application notes, pulse-cycle withstand (memory).
+pub(crate) const PULSE_SHARE: f64 = 0.29;
+/// the same for 100 000 times: what starts in every cycle; ratio. Source: fuse makers' application notes, pulse-cycle withstand (memory).
+pub(crate) const PULSE_SHARE_CYCLIC: f64 = 0.22;

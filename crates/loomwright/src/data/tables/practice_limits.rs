@@ -2,7 +2,7 @@
 
 use crate::data::{Source, tables::sources};
 
-/// what each practice limits for one circuit; csa_mm2 a smallest cross-sectional area, ratio a share, temperature_c a terminal limit up to current_a.
+/// what each practice limits for one circuit; csa_mm2 a smallest cross-sectional area, ratio a share, temperature_c a terminal limit up to current_a, length_m how far from its source a protective device may sit.
 #[derive(Debug)]
 pub(crate) struct PracticeLimits {
     pub(crate) practice: &'static str,
@@ -11,25 +11,36 @@ pub(crate) struct PracticeLimits {
     pub(crate) ratio: Option<f64>,
     pub(crate) temperature_c: Option<f64>,
     pub(crate) current_a: Option<f64>,
+    pub(crate) length_m: Option<f64>,
     pub(crate) note: &'static str,
     pub(crate) source: &'static Source,
 }
 
 #[rustfmt::skip]
 pub(crate) const ROWS: &[PracticeLimits] = &[
-    PracticeLimits { practice: "general", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "iec-caravan", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "iec-caravan", limit: "smallest-conductor", csa_mm2: Some(1.5), ratio: None, temperature_c: None, current_a: None, note: "every conductor", source: &sources::IEC_60364_7_721_MEMORY, },
-    PracticeLimits { practice: "iso-small-craft", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "iso-small-craft", limit: "smallest-conductor", csa_mm2: Some(1.0), ratio: None, temperature_c: None, current_a: None, note: "separate conductor longer than 200 mm", source: &sources::ISO_10133_2012, },
-    PracticeLimits { practice: "iso-small-craft", limit: "hull-return", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, note: "hull or chassis return is not permitted", source: &sources::COMMON_PRACTICE_BOAT_RETURN, },
-    PracticeLimits { practice: "iso-small-craft", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, note: "conductors are stranded copper", source: &sources::ISO_10133_MEMORY, },
-    PracticeLimits { practice: "us-small-craft", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "us-small-craft", limit: "smallest-conductor", csa_mm2: Some(1.3), ratio: None, temperature_c: None, current_a: None, note: "16 AWG where installed separately", source: &sources::CFR33_183_425, },
-    PracticeLimits { practice: "us-small-craft", limit: "hull-return", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, note: "hull or chassis return is not permitted", source: &sources::COMMON_PRACTICE_BOAT_RETURN, },
-    PracticeLimits { practice: "us-small-craft", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, note: "conductors are insulated stranded copper", source: &sources::CFR33_183_425, },
-    PracticeLimits { practice: "us-small-craft", limit: "overcurrent-permitted", csa_mm2: None, ratio: Some(1.5), temperature_c: None, current_a: None, note: "below 50 V the rating may be 150 % of the table 5 value", source: &sources::CFR33_183_455, },
-    PracticeLimits { practice: "na-recreational-vehicle", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(60.0), current_a: Some(100.0), note: "terminals of unstated temperature on circuits up to 100 A", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "na-recreational-vehicle", limit: "terminal-temperature-above", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, note: "terminals of unstated temperature on circuits above 100 A", source: &sources::NEC_110_14_MEMORY, },
-    PracticeLimits { practice: "na-recreational-vehicle", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, note: "conductors are copper", source: &sources::NEC_552_10, },
+    PracticeLimits { practice: "general", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, length_m: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "iec-caravan", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, length_m: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "iec-caravan", limit: "smallest-conductor", csa_mm2: Some(1.5), ratio: None, temperature_c: None, current_a: None, length_m: None, note: "every conductor", source: &sources::IEC_60364_7_721_MEMORY, },
+    PracticeLimits { practice: "iso-small-craft", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, length_m: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "iso-small-craft", limit: "smallest-conductor", csa_mm2: Some(1.0), ratio: None, temperature_c: None, current_a: None, length_m: None, note: "separate conductor longer than 200 mm", source: &sources::ISO_10133_2012, },
+    PracticeLimits { practice: "iso-small-craft", limit: "hull-return", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: None, note: "hull or chassis return is not permitted", source: &sources::COMMON_PRACTICE_BOAT_RETURN, },
+    PracticeLimits { practice: "iso-small-craft", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: None, note: "conductors are stranded copper", source: &sources::ISO_10133_MEMORY, },
+    PracticeLimits { practice: "us-small-craft", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, length_m: None, note: "terminals of unstated temperature", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "us-small-craft", limit: "smallest-conductor", csa_mm2: Some(1.3), ratio: None, temperature_c: None, current_a: None, length_m: None, note: "16 AWG where installed separately", source: &sources::CFR33_183_425, },
+    PracticeLimits { practice: "us-small-craft", limit: "hull-return", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: None, note: "hull or chassis return is not permitted", source: &sources::COMMON_PRACTICE_BOAT_RETURN, },
+    PracticeLimits { practice: "us-small-craft", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: None, note: "conductors are insulated stranded copper", source: &sources::CFR33_183_425, },
+    PracticeLimits { practice: "us-small-craft", limit: "overcurrent-permitted", csa_mm2: None, ratio: Some(1.5), temperature_c: None, current_a: None, length_m: None, note: "below 50 V the rating may be 150 % of the table 5 value", source: &sources::CFR33_183_455, },
+    PracticeLimits { practice: "na-recreational-vehicle", limit: "terminal-temperature", csa_mm2: None, ratio: None, temperature_c: Some(60.0), current_a: Some(100.0), length_m: None, note: "terminals of unstated temperature on circuits up to 100 A", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "na-recreational-vehicle", limit: "terminal-temperature-above", csa_mm2: None, ratio: None, temperature_c: Some(75.0), current_a: None, length_m: None, note: "terminals of unstated temperature on circuits above 100 A", source: &sources::NEC_110_14_MEMORY, },
+    PracticeLimits { practice: "na-recreational-vehicle", limit: "copper-only", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: None, note: "conductors are copper", source: &sources::NEC_552_10, },
+    PracticeLimits { practice: "general", limit: "fuse-distance", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.2), note: "from its source along the conductor as on small craft", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "general", limit: "fuse-distance-sheathed", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(1.8), note: "from its source along a conductor in conduit as on small craft", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "iec-caravan", limit: "fuse-distance", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.2), note: "from its source along the conductor as on small craft", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "iec-caravan", limit: "fuse-distance-sheathed", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(1.8), note: "from its source along a conductor in conduit as on small craft", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "iso-small-craft", limit: "fuse-distance", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.2), note: "from its source along the conductor", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "iso-small-craft", limit: "fuse-distance-sheathed", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(1.8), note: "from its source along a conductor in conduit", source: &sources::ISO_10133_LOCATION_MEMORY, },
+    PracticeLimits { practice: "us-small-craft", limit: "fuse-distance", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.178), note: "from its source along the conductor", source: &sources::CFR33_183_455_B, },
+    PracticeLimits { practice: "us-small-craft", limit: "fuse-distance-sheathed", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(1.016), note: "from its source along a conductor in conduit", source: &sources::CFR33_183_455_B, },
+    PracticeLimits { practice: "na-recreational-vehicle", limit: "fuse-distance", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.46), note: "from its source along the conductor", source: &sources::NEC_552_LOCATION_MEMORY, },
+    PracticeLimits { practice: "na-recreational-vehicle", limit: "fuse-distance-sheathed", csa_mm2: None, ratio: None, temperature_c: None, current_a: None, length_m: Some(0.46), note: "from its source along a conductor in conduit", source: &sources::NEC_552_LOCATION_MEMORY, },
 ];

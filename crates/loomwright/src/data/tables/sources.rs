@@ -65,6 +65,27 @@ pub(crate) const BATTERY_MEMORY: Source = Source {
     section: "by chemistry",
     confidence: Confidence::Memory,
 };
+pub(crate) const BREAKER_MEMORY: Source = Source {
+    id: "breaker-memory",
+    title: "Circuit breakers: ratings, trip limits and breaking limits",
+    edition: "makers' data sheets, SAE J553, UL 489, IEC 60898-1",
+    section: "ratings and limits",
+    confidence: Confidence::Memory,
+};
+pub(crate) const BREAKER_RERATING_MEMORY: Source = Source {
+    id: "breaker-rerating-memory",
+    title: "Circuit breakers: re-rating for ambient, 0.8 % per kelvin where a bimetal trips",
+    edition: "makers' data sheets",
+    section: "ambient compensation",
+    confidence: Confidence::Memory,
+};
+pub(crate) const BREAKER_THERMAL_PAGE: Source = Source {
+    id: "breaker-thermal-page",
+    title: "Thermal circuit breakers: 0.70 of the rating without pause",
+    edition: "breaker supplier's page",
+    section: "trip curve",
+    confidence: Confidence::Published,
+};
 pub(crate) const CARBON_STEEL_TABLE: Source = Source {
     id: "carbon-steel-table",
     title: "Resistivity of low-carbon steel",
@@ -112,6 +133,13 @@ pub(crate) const CFR33_183_455: Source = Source {
     title: "Boats and associated equipment: overcurrent protection",
     edition: "33 CFR 183, current text",
     section: "183.455(c)(1)",
+    confidence: Confidence::Published,
+};
+pub(crate) const CFR33_183_455_B: Source = Source {
+    id: "cfr33-183-455-b",
+    title: "Boats and associated equipment: place of overcurrent protection, 7 in and 40 in",
+    edition: "33 CFR 183, current text",
+    section: "183.455(b)",
     confidence: Confidence::Published,
 };
 pub(crate) const CHURCHILL_CHU_1975: Source = Source {
@@ -177,11 +205,53 @@ pub(crate) const FUSE_BLADE_SHEET: Source = Source {
     section: "32 V, 1000 A; 1.35 times rating at most 600 s (type C) or 1800 s (type E)",
     confidence: Confidence::Published,
 };
+pub(crate) const FUSE_BLOCK_PAGE: Source = Source {
+    id: "fuse-block-page",
+    title: "Fuse blocks and terminal fuses: tightening torque",
+    edition: "component pages (27 lbf in, 75 lbf in)",
+    section: "installation",
+    confidence: Confidence::Published,
+};
 pub(crate) const FUSE_CONTINUOUS_MEMORY: Source = Source {
     id: "fuse-continuous-memory",
     title: "Strip fuse-links, continuous loading",
     edition: "ISO 8820-5",
     section: "0.75 of the rating for 100 h",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_DROP_MEMORY: Source = Source {
+    id: "fuse-drop-memory",
+    title: "Blade fuse-links: cold resistance and drop at rated current",
+    edition: "makers' data sheets",
+    section: "electrical characteristics",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_DROP_SHEET: Source = Source {
+    id: "fuse-drop-sheet",
+    title: "Blade fuse-links: cold resistance and drop at rated current",
+    edition: "maker's data sheet as quoted in public design notes",
+    section: "electrical characteristics",
+    confidence: Confidence::Published,
+};
+pub(crate) const FUSE_HOLDER_COMMON_PRACTICE: Source = Source {
+    id: "fuse-holder-common-practice",
+    title: "Usual fuse holders: current and largest conductor",
+    edition: "common practice, no source",
+    section: "holders",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const FUSE_HOLDER_MEMORY: Source = Source {
+    id: "fuse-holder-memory",
+    title: "Bolted fuse-links and breakers: tightening torque, the lower end",
+    edition: "makers' recommendations",
+    section: "installation",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FUSE_PULSE_MEMORY: Source = Source {
+    id: "fuse-pulse-memory",
+    title: "Fuse-links under repeated pulses: share of the melting I2t that they bear so often",
+    edition: "fuse makers' application notes",
+    section: "pulse-cycle withstand",
     confidence: Confidence::Memory,
 };
 pub(crate) const FUSE_RATINGS_BLADE: Source = Source {
@@ -338,6 +408,13 @@ pub(crate) const IEC_60889: Source = Source {
     section: "61 % IACS",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_60898_1_PAGE: Source = Source {
+    id: "iec-60898-1-page",
+    title: "Circuit breakers for overcurrent protection: trips within the conventional time at 1.45 times its rating",
+    edition: "IEC 60898-1 as summarised on a public page",
+    section: "conventional tripping current",
+    confidence: Confidence::Published,
+};
 pub(crate) const IEC_60909_4_QUOTED: Source = Source {
     id: "iec-60909-4-quoted",
     title: "Short-circuit currents, examples",
@@ -393,6 +470,13 @@ pub(crate) const ISO_10133_DROP: Source = Source {
     edition: "ISO 10133:2012",
     section: "4.8",
     confidence: Confidence::Published,
+};
+pub(crate) const ISO_10133_LOCATION_MEMORY: Source = Source {
+    id: "iso-10133-location-memory",
+    title: "Small craft: extra-low-voltage d.c. installations, place of overcurrent protection",
+    edition: "ISO 10133:2012, replaced by ISO 13297:2020",
+    section: "clause 8",
+    confidence: Confidence::Memory,
 };
 pub(crate) const ISO_10133_MEMORY: Source = Source {
     id: "iso-10133-memory",
@@ -506,6 +590,13 @@ pub(crate) const NEC_552_10: Source = Source {
     section: "552.10(B)",
     confidence: Confidence::Published,
 };
+pub(crate) const NEC_552_LOCATION_MEMORY: Source = Source {
+    id: "nec-552-location-memory",
+    title: "Park trailers: low-voltage overcurrent protection within 18 in of the source",
+    edition: "NEC 552 (2008)",
+    section: "552.10(E)",
+    confidence: Confidence::Memory,
+};
 pub(crate) const NEC_690_8_MEMORY: Source = Source {
     id: "nec-690-8-memory",
     title: "National Electrical Code, solar circuits",
@@ -547,6 +638,13 @@ pub(crate) const SAE_AREA_MEMORY: Source = Source {
     edition: "SAE J1127 / J1128 / J378",
     section: "conductor area by gauge",
     confidence: Confidence::Memory,
+};
+pub(crate) const SAE_J553_PAGES: Source = Source {
+    id: "sae-j553-pages",
+    title: "Circuit breakers: types I to III by their reset, 12, 24 and 48 V",
+    edition: "SAE J553:2022 as summarised on public pages",
+    section: "scope and types",
+    confidence: Confidence::Published,
 };
 pub(crate) const STEEL_DENSITY_MEMORY: Source = Source {
     id: "steel-density-memory",
@@ -602,6 +700,9 @@ pub(crate) const ALL: &[&Source] = &[
     &BATTERY_COLD_COMMON_PRACTICE,
     &BATTERY_FAULT_MEMORY,
     &BATTERY_MEMORY,
+    &BREAKER_MEMORY,
+    &BREAKER_RERATING_MEMORY,
+    &BREAKER_THERMAL_PAGE,
     &CARBON_STEEL_TABLE,
     &CCA_TEMPERATURE_MEMORY,
     &CEC_WEIGHTED_EFFICIENCY,
@@ -609,6 +710,7 @@ pub(crate) const ALL: &[&Source] = &[
     &CFR33_183_425_BUNDLES,
     &CFR33_183_425_ENGINE_MEMORY,
     &CFR33_183_455,
+    &CFR33_183_455_B,
     &CHURCHILL_CHU_1975,
     &COMMON_PRACTICE_BOAT_RETURN,
     &COMMON_PRACTICE_DEFAULT,
@@ -618,7 +720,13 @@ pub(crate) const ALL: &[&Source] = &[
     &CONVERTER_LOSS_LIBRARY,
     &EN_50530_WEIGHTS,
     &FUSE_BLADE_SHEET,
+    &FUSE_BLOCK_PAGE,
     &FUSE_CONTINUOUS_MEMORY,
+    &FUSE_DROP_MEMORY,
+    &FUSE_DROP_SHEET,
+    &FUSE_HOLDER_COMMON_PRACTICE,
+    &FUSE_HOLDER_MEMORY,
+    &FUSE_PULSE_MEMORY,
     &FUSE_RATINGS_BLADE,
     &FUSE_RATINGS_MEMORY,
     &FUSE_RERATING_GG,
@@ -641,6 +749,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60364_K_MEMORY,
     &IEC_60853_2,
     &IEC_60889,
+    &IEC_60898_1_PAGE,
     &IEC_60909_4_QUOTED,
     &IEC_60949,
     &IEC_61660_1,
@@ -649,6 +758,7 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_10133_A1_MEMORY,
     &ISO_10133_BUNDLES_MEMORY,
     &ISO_10133_DROP,
+    &ISO_10133_LOCATION_MEMORY,
     &ISO_10133_MEMORY,
     &ISO_16750_2_MEMORY,
     &ISO_6722_MEMORY,
@@ -665,12 +775,14 @@ pub(crate) const ALL: &[&Source] = &[
     &NEC_310_17,
     &NEC_310_17_MEMORY,
     &NEC_552_10,
+    &NEC_552_LOCATION_MEMORY,
     &NEC_690_8_MEMORY,
     &NEC_CHAPTER9_TABLE1_MEMORY,
     &NEC_CHAPTER9_TABLE8,
     &RAITHBY_HOLLANDS_1975,
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,
+    &SAE_J553_PAGES,
     &STEEL_DENSITY_MEMORY,
     &STRAND_FILL,
     &THERMAL_COMMON_PRACTICE,

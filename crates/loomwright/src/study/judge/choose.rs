@@ -12,8 +12,8 @@ use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
 use crate::heat::{Duty, HeatPath, Lay};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, Leg, Run};
-use crate::protection::{Fuse, protection_margins};
-use crate::quantity::{ElectricCurrent, ToText, celsius, significant};
+use crate::protection::Fuse;
+use crate::quantity::{ElectricCurrent, ToText, celsius};
 
 /// What was chosen for a run.
 #[derive(Clone, Debug)]
@@ -46,7 +46,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             ConductorChoice::Fixed(_) => None,
             ConductorChoice::Auto(kind, material) => {
                 let fits = |conductor: &Conductor| {
-                    let smallest = plan.practice.smallest_conductor().is_none_or(|least| conductor.area >= least.value);
+                    let smallest = plan.smallest_conductor().is_none_or(|least| conductor.area >= least.value);
                     // Only a table that does not hold the size keeps it from being chosen.
                     let known = run.segments.iter().all(|segment| {
                         let lay = Lay::alone(plan.method(run, segment));
@@ -88,10 +88,16 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         }
         for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
             if *auto {
-                let carried = (design.current, alternator_fuse(&fixed, index));
                 let started = faults::starts(&fixed, &cases, index);
-                let asked = (faults.get(index).and_then(Option::as_ref), started.as_slice());
-                let chosen = faults::fitting(&fixed, &ways, index, carried, model.fuse_ambient, asked);
+                let asked = faults::Asked {
+                    carried: design.current,
+                    least: alternator_fuse(&fixed, index),
+                    ambient: model.fuse_ambient,
+                    fault: faults.get(index).and_then(Option::as_ref),
+                    starts: &started,
+                    area: model.conductor.area,
+                };
+                let chosen = faults::fitting(&fixed, &ways, index, &asked);
                 if let Some(run) = fixed.runs.get_mut(index) {
                     let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
                     grew |= run.fuse != next;
@@ -107,18 +113,18 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
                 continue;
             };
             let run = fixed.runs.get(index).filter(|run| run.leg == Leg::Positive);
-            let (fuse, current) = match (protection, run) {
-                (paths::Protection::Fuse(_, fuse, _), _) => (Some(*fuse), design.current),
+            let (fuses, current) = match (protection, run) {
+                (paths::Protection::Fuses(fuses), _) => (fuses.as_slice(), design.current),
                 (paths::Protection::SelfLimiting, Some(run)) => {
                     let most = ways.self_limiting(&fixed, run.from).into_iter();
                     let most = most.fold(ElectricCurrent::default(), |sum, (current, _)| sum + current);
-                    (None, design.current.max(most * constants::SELF_LIMITING))
+                    (&[][..], design.current.max(most * constants::SELF_LIMITING))
                 }
-                _ => (None, design.current),
+                _ => (&[][..], design.current),
             };
             // Where even the air is too hot, no size would bear anything: the finding says so.
             let hopeless = model.ampacity.is_some_and(|ampacity| ampacity.value <= 0.0);
-            if !hopeless && !bears(model, current, fuse, design.duty.as_ref()) {
+            if !hopeless && !bears(model, current, (&fixed, fuses), design.duty.as_ref()) {
                 grew |= grow(&fixed, &mut open, index);
             }
         }
@@ -155,19 +161,25 @@ fn put(fixed: &mut Installation, open: &[Option<Open>]) {
 fn alternator_fuse(installation: &Installation, run: usize) -> ElectricCurrent {
     let Some(run) = installation.runs.get(run) else { return ElectricCurrent::default() };
     let ends = installation.alternators.iter().filter(|one| run.to == one.nodes[0] || run.from == one.nodes[0]);
-    ends.map(|one| one.rating * constants::ALTERNATOR_FUSE)
+    let least = installation.alternator_fuse().value;
+    ends.map(|one| one.rating * least)
         .fold(ElectricCurrent::default(), |most, least| if least > most { least } else { most })
 }
 
-/// Whether a conductor bears its load and the fuse before it.
-fn bears(model: &RunModel, current: ElectricCurrent, fuse: Option<Fuse>, duty: Option<&Duty>) -> bool {
+/// Whether a conductor bears its load and the fuses before it.
+fn bears(
+    model: &RunModel,
+    current: ElectricCurrent,
+    (plan, fuses): (&Installation, &[usize]),
+    duty: Option<&Duty>,
+) -> bool {
     let Some(ampacity) = model.ampacity else { return false };
-    let protects = fuse.is_none_or(|fuse| {
-        let (rating, overload) = protection_margins(&fuse, ampacity);
+    let protects = || {
+        let (rating, overload) = paths::overload_margins(plan, fuses, ampacity);
         rating.value >= 1.0 && overload.is_none_or(|overload| overload.value >= 1.0)
-    });
+    };
     let carries = || ampacity >= current || duty.and_then(|duty| model.duty_ampacity(duty)) >= Some(current);
-    protects && carries()
+    (fuses.is_empty() || protects()) && carries()
 }
 
 /// Gives a run and its other leg the next size; false when there is none.
@@ -278,9 +290,4 @@ impl Choice {
         let fuse = self.fuse.map(|fuse| format!("fuse {} {}", fuse.rating.to_text(), fuse.family.name()));
         [conductor, fuse].into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
-}
-
-/// A current for people.
-pub(super) fn amperes(current: ElectricCurrent) -> String {
-    format!("{} A", significant(current.value, 3))
 }

@@ -4,11 +4,9 @@ use std::collections::BTreeMap;
 
 use super::operate::CaseResult;
 use super::paths::{Ways, are_joined, driving};
-use crate::data::tables::constants;
 use crate::heat::Duty;
 use crate::installation::{Alternator, Battery, Case, ConverterKind, Installation, Load, NodeId};
 use crate::network::{delivers, joined};
-use crate::practice::Practice;
 use crate::quantity::{ElectricCurrent, Time};
 use uom::si::electric_current::ampere;
 
@@ -50,10 +48,8 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
                 continue;
             }
             if let Some((short_circuit, _)) = converter.array {
-                let north_american =
-                    matches!(installation.practice, Practice::NaRecreationalVehicle | Practice::UsSmallCraft);
-                let factor = if north_american { constants::ARRAY_DESIGN_NA } else { constants::ARRAY_DESIGN };
-                raise(short_circuit * factor, &format!("{factor} times the array's short-circuit current"), None);
+                let (designed, factor) = installation.array_design(short_circuit);
+                raise(designed, &format!("{factor} times the array's short-circuit current"), None);
             }
         }
         // An alternator may give all it is rated for, whatever a case asks of it.

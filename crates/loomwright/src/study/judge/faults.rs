@@ -15,15 +15,19 @@ use crate::data::tables::constants;
 use crate::installation::{BatteryState, Case, Engine, FuseChoice, Installation, Leg, LinkKind, NodeId, Run};
 use crate::network::{Branch, Demand, Network, Outcome, Source, Workbench};
 use crate::protection::{Band, Fuse, Selection};
-use crate::quantity::{ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, Time, celsius};
+use crate::quantity::{Area, ElectricCurrent, ElectricalResistance, Ratio, ThermodynamicTemperature, Time, celsius};
 use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
 
 /// What a fault drives through the fuse of a run.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 pub struct Fault {
     /// The highest, with its reserve.
     pub highest: ElectricCurrent,
+    /// What a fault behind the fuse drives through it, with its reserve.
+    pub forward: ElectricCurrent,
+    /// What a fault before the fuse drives through it the other way, with the same reserve.
+    pub backward: ElectricCurrent,
     /// The lowest; `None` where no battery reaches what the fuse protects.
     pub lowest: Option<Lowest>,
 }
@@ -105,7 +109,7 @@ fn branches(installation: &Installation, resistance: impl Fn(usize) -> Electrica
 }
 
 /// The coldest air along a run.
-fn coldest(installation: &Installation, run: usize) -> ThermodynamicTemperature {
+pub(super) fn coldest(installation: &Installation, run: usize) -> ThermodynamicTemperature {
     let segments = installation.runs.get(run).map_or(&[][..], |run| &run.segments);
     let zones = segments.iter().filter_map(|segment| installation.zones.get(segment.zone)).map(|zone| zone.coldest);
     let found = zones.reduce(|least, next| if next < least { next } else { least });
@@ -179,43 +183,61 @@ pub(super) fn backed_up(installation: &Installation, ways: &Ways, run: usize, fa
         let way = ways.between(battery.nodes[0], from);
         let strong = way.into_iter().filter(|at| *at != run).find_map(|at| {
             let other = installation.runs.get(at)?;
-            let FuseChoice::Fixed(fuse) = other.fuse else { return None };
+            let device = installation.device(at)?;
             let highest = ways.highest_voltage(installation, other.from);
-            let breaks = fuse.family.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault);
-            (fuse.family.limits_current() && breaks).then_some(fuse)
+            let breaks = device.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault);
+            (device.fuse.family.limits_current() && breaks).then_some(device.fuse)
         });
         by = Some(strong?);
     }
     by
 }
 
-/// What a fuse of a run has to do besides carrying its load: to break the fault there, or be backed up, and to sit out
-/// the starts that flow through it. What no fuse does is given up, the starts first.
-pub(super) fn fitting(
-    plan: &Installation,
-    ways: &Ways,
-    run: usize,
-    (carried, least): (ElectricCurrent, ElectricCurrent),
-    ambient: ThermodynamicTemperature,
-    (fault, starts): (Option<&Fault>, &[Start]),
-) -> Option<Fuse> {
+/// What a fuse of a run has to do besides carrying its load.
+pub(super) struct Asked<'a> {
+    /// The current that it carries.
+    pub(super) carried: ElectricCurrent,
+    /// The least rating.
+    pub(super) least: ElectricCurrent,
+    /// The air around it.
+    pub(super) ambient: ThermodynamicTemperature,
+    /// The fault that it breaks, or is backed up against.
+    pub(super) fault: Option<&'a Fault>,
+    /// The starts that it sits out.
+    pub(super) starts: &'a [Start],
+    /// The conductor that its holder takes.
+    pub(super) area: Area,
+}
+
+/// The smallest fuse of the first families that does it all. What none does is given up: the holder first, then the starts,
+/// and the fault last.
+pub(super) fn fitting(plan: &Installation, ways: &Ways, run: usize, asked: &Asked<'_>) -> Option<Fuse> {
     let highest = ways.highest_voltage(plan, plan.runs.get(run)?.from);
-    let backed = fault.is_none_or(|fault| backed_up(plan, ways, run, fault.highest).is_some());
+    let backed = asked.fault.is_none_or(|fault| backed_up(plan, ways, run, fault.highest).is_some());
     let breaks = |fuse: &Fuse| {
         let breaks = |fault: &Fault| fuse.family.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault.highest);
-        backed || fault.is_some_and(breaks)
+        backed || asked.fault.is_some_and(breaks)
     };
     let sits_out = |fuse: &Fuse| {
-        let share = fuse.family.rerating(ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
+        let share = fuse.family.rerating(asked.ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
         Band::of(fuse).map(|band| band.rerated(share)).is_some_and(|band| {
-            starts.iter().all(|start| band.fastest(start.current).is_none_or(|fastest| fastest >= start.lasts))
+            asked.starts.iter().all(|start| {
+                band.fastest(start.current).is_none_or(|fastest| fastest * start.fatigue().0 >= start.lasts)
+            })
         })
     };
-    let selection = Selection::new(highest, ambient);
-    selection
-        .smallest(carried, least, |fuse| breaks(fuse) && sits_out(fuse))
-        .or_else(|| selection.smallest(carried, least, breaks))
-        .or_else(|| selection.smallest(carried, least, |_| true))
+    let holds = |fuse: &Fuse| {
+        fuse.family.holder().is_none_or(|holder| {
+            let carries = holder.carries.is_none_or(|carries| carries >= asked.carried);
+            carries && holder.largest >= asked.area * (1.0 - 1e-9)
+        })
+    };
+    let selection = Selection::new(highest, asked.ambient);
+    let smallest = |fits: &dyn Fn(&Fuse) -> bool| selection.smallest(asked.carried, asked.least, fits);
+    smallest(&|fuse| breaks(fuse) && sits_out(fuse) && holds(fuse))
+        .or_else(|| smallest(&|fuse| breaks(fuse) && sits_out(fuse)))
+        .or_else(|| smallest(&breaks))
+        .or_else(|| smallest(&|_| true))
 }
 
 impl Judgement {
@@ -227,8 +249,15 @@ impl Judgement {
         ambient: ThermodynamicTemperature,
     ) -> Option<Fuse> {
         let started = starts(&self.installation, &self.cases, run);
-        let asked = (self.faults.get(run).and_then(Option::as_ref), started.as_slice());
-        fitting(&self.installation, &self.ways, run, (carried, ElectricCurrent::default()), ambient, asked)
+        let asked = Asked {
+            carried,
+            least: ElectricCurrent::default(),
+            ambient,
+            fault: self.faults.get(run).and_then(Option::as_ref),
+            starts: &started,
+            area: self.models.get(run)?.conductor.area,
+        };
+        fitting(&self.installation, &self.ways, run, &asked)
     }
 }
 
@@ -241,6 +270,19 @@ pub(super) struct Start {
     pub(super) current: ElectricCurrent,
     /// How long it flows.
     pub(super) lasts: Time,
+    /// Whether it comes in every cycle of its load, not just now and then.
+    pub(super) cyclic: bool,
+}
+
+impl Start {
+    /// The share of its melting I²t that a link bears as often as this start comes over the years, and how often that is.
+    pub(super) fn fatigue(&self) -> (f64, &'static str) {
+        if self.cyclic {
+            (constants::PULSE_SHARE_CYCLIC, "100 000 times, once in every cycle")
+        } else {
+            (constants::PULSE_SHARE, "10 000 times over the years")
+        }
+    }
 }
 
 /// The starts that flow through a run.
@@ -248,7 +290,12 @@ pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usi
     let settled = cases.iter().filter(|case| case.point.is_some());
     let found = settled.filter_map(|case| {
         let load = installation.loads.get(installation.cases.get(case.case)?.starting?)?;
-        Some(Start { case: case.case, current: case.run_currents.get(run)?.abs(), lasts: load.start_time })
+        Some(Start {
+            case: case.case,
+            current: case.run_currents.get(run)?.abs(),
+            lasts: load.start_time,
+            cyclic: load.cycle.is_some(),
+        })
     });
     found.collect()
 }
@@ -267,7 +314,11 @@ pub(super) fn faults(
         Some(earlier) => earlier.faults.clone(),
         None => highest_faults(installation, ways, models),
     };
-    found.iter_mut().flatten().for_each(|fault| fault.lowest = None);
+    for (slot, run) in found.iter_mut().zip(&installation.runs) {
+        // What several fuses feed together is worked out anew.
+        slot.take_if(|_| run.fuse == FuseChoice::None);
+        slot.iter_mut().for_each(|fault| fault.lowest = None);
+    }
     lowest_faults(installation, ways, models, &mut found);
     found
 }
@@ -303,10 +354,16 @@ pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &
         let [all, along] = bench.at(place, *run);
         let before = -along;
         let behind = all - before;
-        let most = if behind > before { behind } else { before } * constants::FAULT_RESERVE;
         if let Some(slot) = found.get_mut(*run) {
-            let kept = slot.as_ref().map_or(ElectricCurrent::default(), |fault| fault.highest);
-            *slot = Some(Fault { highest: if most > kept { most } else { kept }, lowest: None });
+            let larger = |one: ElectricCurrent, other: ElectricCurrent| if one > other { one } else { other };
+            let [forward, backward] = [behind, before].map(|current| current * constants::FAULT_RESERVE);
+            let kept = slot.take().unwrap_or_default();
+            *slot = Some(Fault {
+                highest: larger(larger(forward, backward), kept.highest),
+                forward: larger(forward, kept.forward),
+                backward: larger(backward, kept.backward),
+                lowest: None,
+            });
         }
     }
     found
@@ -314,11 +371,11 @@ pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &
 
 fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], found: &mut [Option<Fault>]) {
     let protections = protections(installation, ways);
-    let mut far: Vec<(usize, usize, [usize; 2])> = Vec::new();
+    let mut far: Vec<(&[usize], usize, [usize; 2])> = Vec::new();
     for (index, (run, protection)) in installation.runs.iter().zip(&protections).enumerate() {
-        if let (Protection::Fuse(feeding, _, 1), Leg::Positive) = (protection, run.leg) {
+        if let (Protection::Fuses(feeding), Leg::Positive) = (protection, run.leg) {
             let negatives = far_negatives(installation, ways, index);
-            far.extend(negatives.into_iter().map(|negative| (*feeding, index, pair([run.to, negative]))));
+            far.extend(negatives.into_iter().map(|negative| (feeding.as_slice(), index, pair([run.to, negative]))));
         }
     }
     let nodes: Vec<[usize; 2]> = far.iter().map(|(_, _, nodes)| *nodes).collect();
@@ -337,9 +394,15 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
             if !reached.is_some_and(|(battery, run)| ways.reaches(battery.nodes[0], run.to)) {
                 continue;
             }
-            let [_, through] = bench.at(place, *feeding);
-            let through = through.abs();
-            let Some(fault) = found.get_mut(*feeding).and_then(Option::as_mut) else { continue };
+            // Several fuses that feed it together: what flows into the fault, told at the run itself.
+            let (through, told) = match feeding {
+                [one] => (bench.at(place, *one)[1].abs(), *one),
+                _ => (bench.at(place, *run)[0].abs(), *run),
+            };
+            let feeds = feeding.iter().filter_map(|run| found.get(*run)?.as_ref());
+            let highest = feeds.fold(ElectricCurrent::default(), |sum, fault| sum + fault.highest);
+            let Some(slot) = found.get_mut(told) else { continue };
+            let fault = slot.get_or_insert_with(|| Fault { highest, ..Fault::default() });
             // A fault that this battery feeds past the fuse says nothing about it.
             if through.value > 1e-3 && fault.lowest.as_ref().is_none_or(|lowest| through < lowest.current) {
                 fault.lowest = Some(Lowest { current: through, run: *run, battery });

@@ -11,6 +11,7 @@
 mod choose;
 mod company;
 mod currents;
+mod distance;
 mod faults;
 mod model;
 mod operate;
@@ -18,18 +19,21 @@ mod overcurrent;
 pub(crate) mod paths;
 mod record;
 mod record_cases;
+mod record_protection;
 mod record_states;
 mod rules;
 mod schema;
 
 pub use choose::Choice;
 pub use currents::Design;
+pub use distance::Unprotected;
 pub use faults::{Fault, Lowest};
 pub use model::{RunModel, RunState};
 pub use operate::CaseResult;
 pub use overcurrent::Overcurrent;
 pub use record::{DeviceRecord, PlanRecord, RunRecord};
 pub use record_cases::{AlternatorRecord, CaseRecord, FattenRecord, NodeRecord, RunInCase};
+pub use record_protection::{LimitRecord, ProtectiveRecord, SheetRecord};
 pub use record_states::{ConverterInCase, RelayInCase};
 pub use schema::report_schema;
 
@@ -77,6 +81,8 @@ pub struct Judgement {
     pub faults: Vec<Option<Fault>>,
     /// How the fuse of each run, or before it, protects its conductor through time.
     pub overcurrents: Vec<Option<Overcurrent>>,
+    /// What is unprotected of each run between its source and its protective device.
+    pub unprotected: Vec<Option<Unprotected>>,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     pub(crate) ways: paths::Ways,
@@ -119,8 +125,9 @@ pub(crate) fn judge_fixed(
     }
     let faults = faults::faults(&installation, &ways, &models, earlier);
     let (overcurrents, findings) = (Vec::new(), Vec::new());
+    let unprotected = distance::unprotected(&installation);
     let mut judgement =
-        Judgement { installation, choices, models, cases, design, faults, overcurrents, findings, ways };
+        Judgement { installation, choices, models, cases, design, faults, overcurrents, unprotected, findings, ways };
     judgement.overcurrents = overcurrent::overcurrents(&judgement, earlier);
     let mut findings = rules::all(&judgement);
     findings.sort_by(|one, other| {

@@ -6,11 +6,8 @@ use crate::data::tables::constants;
 use crate::heat::{DamageCurve, DamageFloor, Duty, HeatError, HeatPath, Lay, Model, OverloadLimits, Pulse, Transient};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, NodeId, Run};
 use crate::practice::{TableCap, contact_resistance, table_cap};
-use crate::protection::{Band, Fuse, Least, least_ratio};
-use crate::quantity::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature, Time, celsius,
-};
-use uom::si::electric_potential::volt;
+use crate::protection::{Band, Device, Fuse, Least, least_ratio};
+use crate::quantity::{ElectricCurrent, ElectricalResistance, Length, ThermodynamicTemperature, Time, celsius};
 
 /// One stretch of a run with its heat path.
 #[derive(Clone, Debug)]
@@ -57,7 +54,7 @@ pub struct RunModel {
 /// How hot the terminals of a node may get.
 pub(super) fn terminal_limit(installation: &Installation, node: NodeId) -> ThermodynamicTemperature {
     let stated = installation.nodes.get(node.0).and_then(|node| node.terminal.temperature);
-    stated.unwrap_or_else(|| installation.practice.terminal_rule().usual.value)
+    stated.unwrap_or_else(|| installation.terminal_limit().value)
 }
 
 impl RunModel {
@@ -129,7 +126,8 @@ impl RunModel {
             .and_then(|node| node.zone)
             .or(run.segments.first().map(|segment| segment.zone));
         let fuse_resistance = fuse.map_or(ElectricalResistance::default(), |fuse| {
-            ElectricPotential::new::<volt>(constants::FUSE_DROP_AT_RATING_V) / fuse.rating
+            let sheet = run.sheet.and_then(|sheet| installation.fuses.get(sheet));
+            Device { fuse, sheet }.drop() / fuse.rating
         });
         Self {
             conductor,

@@ -1,18 +1,19 @@
-//! Every overcurrent of a run: the latest opening of its fuse against what its conductor bears.
+//! Every overcurrent of a run: the latest opening of its fuses against what its conductor bears.
 
 use super::Judgement;
 use super::paths::{Protection, protections};
-use crate::protection::{Band, Fuse, Least};
+use crate::installation::Leg;
+use crate::protection::{Band, Device, Fuse, Least};
 use crate::quantity::ElectricCurrent;
 
-/// A run and the one fuse that protects it, through time.
+/// A run and the fuses that protect it, through time.
 #[derive(Clone, Debug)]
 pub struct Overcurrent {
-    /// The run that the fuse sits in.
-    pub feeding: usize,
-    /// The fuse.
-    pub fuse: Fuse,
-    /// Its band; `None` where no time limits are at hand.
+    /// The runs that the fuses sit in, the largest first.
+    pub feeding: Vec<usize>,
+    /// The fuses, and which of them have a sheet of their own.
+    pub fuses: Vec<(Fuse, Option<usize>)>,
+    /// Their band, all together; `None` where time limits of one are not at hand.
     pub band: Option<Band>,
     /// The current up to which it is judged: the highest fault, rounded up.
     pub up_to: ElectricCurrent,
@@ -34,18 +35,59 @@ fn up(current: ElectricCurrent) -> ElectricCurrent {
 
 pub(super) fn overcurrents(judgement: &Judgement, earlier: Option<&Judgement>) -> Vec<Option<Overcurrent>> {
     let protections = protections(&judgement.installation, &judgement.ways);
-    let each = protections.iter().zip(&judgement.models).enumerate().map(|(index, (protection, model))| {
-        let Protection::Fuse(feeding, fuse, 1) = protection else { return None };
-        let highest = judgement.faults.get(*feeding)?.as_ref()?.highest;
-        let (up_to, before) = (up(highest), up(judgement.design.get(index)?.current));
-        let kept = earlier.and_then(|earlier| {
-            let (of, was) = (earlier.models.get(index)?, earlier.overcurrents.get(index)?.as_ref()?);
-            let same = was.fuse == *fuse && was.up_to == up_to && was.before == before && of.heats_as(model);
-            same.then_some(was.least)
+    let runs = judgement.installation.runs.iter().zip(&protections).enumerate();
+    let each = runs.map(|(index, (run, protection))| {
+        let Protection::Fuses(feeding) = protection else { return None };
+        let together = || overcurrent(judgement, earlier, index, feeding);
+        if run.leg == Leg::Positive || feeding.len() < 2 {
+            return together();
+        }
+        // A return that several circuits share carries the fault of one of them at a time.
+        let kept = earlier.and_then(|earlier| earlier.overcurrents.get(index)?.as_ref());
+        let alone = feeding.iter().filter_map(|one| {
+            let earlier = earlier.filter(|_| kept.is_some_and(|kept| kept.feeding == [*one]));
+            overcurrent(judgement, earlier, index, &[*one])
         });
-        let band = Band::of(fuse);
-        let least = kept.unwrap_or_else(|| model.against(band.as_ref()?, up_to, before));
-        Some(Overcurrent { feeding: *feeding, fuse: *fuse, band, up_to, before, least })
+        let ratio = |one: &Overcurrent| match (&one.band, one.least) {
+            (None, _) => 0.0,
+            (Some(_), least) => least.map_or(f64::INFINITY, |least| least.ratio.value),
+        };
+        alone.min_by(|one, other| ratio(one).total_cmp(&ratio(other)))
     });
     each.collect()
+}
+
+/// A run behind the fuses of these runs, all together.
+fn overcurrent(
+    judgement: &Judgement,
+    earlier: Option<&Judgement>,
+    index: usize,
+    feeding: &[usize],
+) -> Option<Overcurrent> {
+    let plan = &judgement.installation;
+    let model = judgement.models.get(index)?;
+    let devices: Vec<Device<'_>> = feeding.iter().filter_map(|run| plan.device(*run)).collect();
+    let sheets = feeding.iter().filter_map(|run| plan.runs.get(*run)).map(|run| run.sheet);
+    let fuses: Vec<(Fuse, Option<usize>)> = devices.iter().map(|device| device.fuse).zip(sheets).collect();
+    let faults = feeding.iter().filter_map(|run| judgement.faults.get(*run)?.as_ref());
+    let highest = faults.fold(ElectricCurrent::default(), |sum, fault| sum + fault.highest);
+    let (up_to, before) = (up(highest), up(judgement.design.get(index)?.current));
+    let kept = earlier.and_then(|earlier| {
+        let (of, was) = (earlier.models.get(index)?, earlier.overcurrents.get(index)?.as_ref()?);
+        let same = was.fuses == fuses && was.up_to == up_to && was.before == before && of.heats_as(model);
+        same.then_some(was.least)
+    });
+    let band = match devices.as_slice() {
+        [one] => one.band(),
+        several => {
+            let bands: Option<Vec<_>> = several.iter().map(|one| Some((one.band()?, one.fuse.rating))).collect();
+            bands.and_then(|bands| Band::together(&bands))
+        }
+    };
+    let least = match (kept, &band) {
+        (Some(kept), _) => kept,
+        (None, Some(band)) => model.against(band, up_to, before),
+        (None, None) => None,
+    };
+    Some(Overcurrent { feeding: feeding.to_vec(), fuses, band, up_to, before, least })
 }

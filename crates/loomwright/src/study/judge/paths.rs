@@ -6,8 +6,8 @@ use std::collections::VecDeque;
 use crate::data::tables::constants;
 use crate::installation::{Case, ConverterKind, DeviceRef, FuseChoice, Installation, Leg, NodeId, Run};
 use crate::network::islands;
-use crate::protection::Fuse;
-use crate::quantity::{ElectricCurrent, ElectricPotential};
+use crate::protection::OVERLOAD_FACTOR;
+use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio};
 
 /// The ways through an installation with every link closed, prepared once for many questions.
 #[derive(Clone, Debug)]
@@ -169,10 +169,10 @@ impl Shortest {
 }
 
 /// How a run is protected against overcurrent.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(crate) enum Protection {
-    /// By the fuse of a run; several feeds together count as one fuse of their sum, and say how many.
-    Fuse(usize, Fuse, usize),
+    /// By the fuses of these runs together, the largest first.
+    Fuses(Vec<usize>),
     /// A battery reaches it without passing a fuse.
     None,
     /// A battery reaches its far end bare, whatever its own fuse at the near end does.
@@ -191,59 +191,72 @@ pub(crate) fn protections(installation: &Installation, ways: &Ways) -> Vec<Prote
     let group = |node: NodeId| groups.get(node.0).copied().unwrap_or(node.0);
     let bare: Vec<usize> = installation.batteries.iter().map(|battery| group(battery.nodes[0])).collect();
     let is_bare = |node: NodeId| bare.contains(&group(node));
-    let fused = || {
-        installation.runs.iter().enumerate().filter_map(|(index, run)| match run.fuse {
-            FuseChoice::Fixed(fuse) if run.leg == Leg::Positive => Some((index, run, fuse)),
-            _ => None,
-        })
-    };
     let returns = returns(installation, ways);
-    let limited = |found: Limiting| {
-        found.map_or(Protection::SelfLimiting, |(feeding, fuse, count)| Protection::Fuse(feeding, fuse, count))
+    let limited = |found: Vec<usize>| {
+        if found.is_empty() { Protection::SelfLimiting } else { Protection::Fuses(found) }
     };
     let protection = |(index, run): (usize, &Run)| match (run.leg, run.fuse) {
         (Leg::Positive, FuseChoice::Fixed(_)) if is_bare(run.to) => Protection::WrongEnd,
-        (Leg::Positive, FuseChoice::Fixed(fuse)) => Protection::Fuse(index, fuse, 1),
+        (Leg::Positive, FuseChoice::Fixed(_)) => Protection::Fuses(vec![index]),
         (Leg::Positive, _) if is_bare(run.from) || is_bare(run.to) => Protection::None,
         (Leg::Positive, _) => {
             // Fuses of other runs that end in this unfused part.
-            let feeds: Vec<(usize, Fuse)> = fused()
-                .filter(|(_, feeding, _)| group(feeding.to) == group(run.from))
-                .map(|(feeding, _, fuse)| (feeding, fuse))
-                .collect();
-            let all = together(&feeds);
-            limited(all)
+            let feeds = |(_, feeding): &(usize, &Run)| {
+                let fused = matches!(feeding.fuse, FuseChoice::Fixed(_)) && feeding.leg == Leg::Positive;
+                fused && group(feeding.to) == group(run.from)
+            };
+            let feeds = installation.runs.iter().enumerate().filter(feeds).map(|(feeding, _)| feeding).collect();
+            limited(largest_first(installation, feeds))
         }
-        (Leg::Negative, _) => limited(returns.get(index).copied().flatten()),
+        (Leg::Negative, _) => limited(returns.get(index).cloned().unwrap_or_default()),
     };
     installation.runs.iter().enumerate().map(protection).collect()
 }
 
-/// The largest of several fuses, with the sum of all ratings.
-fn together(feeds: &[(usize, Fuse)]) -> Limiting {
-    let largest = feeds.iter().copied().max_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value))?;
-    let rating = feeds.iter().fold(ElectricCurrent::default(), |sum, (_, fuse)| sum + fuse.rating);
-    Some((largest.0, Fuse { rating, ..largest.1 }, feeds.len()))
+/// Rating of a run's fuse; nothing where it has none.
+fn rating(installation: &Installation, run: usize) -> ElectricCurrent {
+    installation.device(run).map_or(ElectricCurrent::default(), |device| device.fuse.rating)
+}
+
+/// Ratings of the fuses of several runs together.
+pub(crate) fn ratings(installation: &Installation, runs: &[usize]) -> ElectricCurrent {
+    runs.iter().fold(ElectricCurrent::default(), |sum, run| sum + rating(installation, *run))
+}
+
+fn largest_first(installation: &Installation, mut runs: Vec<usize>) -> Vec<usize> {
+    runs.sort_by(|one, other| rating(installation, *other).value.total_cmp(&rating(installation, *one).value));
+    runs
+}
+
+/// `(Iz/In, 1.45 Iz/I2)` of a conductor of ampacity Iz behind the fuses of these runs, all together; the second is `None`
+/// where time limits of one are not at hand.
+pub(crate) fn overload_margins(
+    installation: &Installation,
+    runs: &[usize],
+    ampacity: ElectricCurrent,
+) -> (Ratio, Option<Ratio>) {
+    let operating = operating(installation, runs).map(|operating| ampacity * OVERLOAD_FACTOR / operating);
+    (ampacity / ratings(installation, runs), operating)
+}
+
+/// Conventional operating currents of the fuses of these runs together.
+pub(crate) fn operating(installation: &Installation, runs: &[usize]) -> Option<ElectricCurrent> {
+    let devices = runs.iter().filter_map(|run| installation.device(*run));
+    devices.map(|device| device.conventional_current()).reduce(|sum, next| Some(sum? + next?)).flatten()
 }
 
 /// Nodes joined on the positive side without passing a fuse, by a common number.
-fn groups(installation: &Installation) -> Vec<usize> {
+pub(super) fn groups(installation: &Installation) -> Vec<usize> {
     let open = installation.runs.iter().filter(|run| run.leg == Leg::Positive && run.fuse == FuseChoice::None);
     let edges = open.map(|run| [run.from, run.to]).chain(installation.links.iter().map(|link| link.nodes));
     islands(installation.nodes.len(), edges.map(|nodes| nodes.map(|node| node.0)))
 }
 
-/// The run that a fuse sits in, the fuse, and how many fuses it stands for.
-type Limiting = Option<(usize, Fuse, usize)>;
-
-/// The fuse that limits each negative run.
-fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
-    // For each negative run, the fuses on the way to each device that returns through it.
-    let mut passing: Vec<Vec<Vec<(usize, Fuse)>>> = vec![Vec::new(); installation.runs.len()];
-    let fuse_of = |run: usize| match installation.runs.get(run)?.fuse {
-        FuseChoice::Fixed(fuse) => Some((run, fuse)),
-        FuseChoice::Auto | FuseChoice::None => None,
-    };
+/// The runs whose fuses limit each negative run; none where nothing does.
+fn returns(installation: &Installation, ways: &Ways) -> Vec<Vec<usize>> {
+    // For each negative run, the fused runs on the way to each device that returns through it.
+    let mut passing: Vec<Vec<Vec<usize>>> = vec![Vec::new(); installation.runs.len()];
+    let fused = |run: &usize| installation.device(*run).is_some();
     let consumers = consumers(installation);
     // From every source that reaches both sides, so that no battery's own return is forgotten.
     for (converter, source) in ways.sources(installation) {
@@ -253,7 +266,7 @@ fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
             if own || !ways.reaches(source[0], nodes[0]) || !ways.reaches(source[1], nodes[1]) {
                 continue;
             }
-            let fuses: Vec<(usize, Fuse)> = out.to(nodes[0]).into_iter().filter_map(fuse_of).collect();
+            let fuses: Vec<usize> = out.to(nodes[0]).into_iter().filter(fused).collect();
             for run in back.to(nodes[1]) {
                 if let Some(list) = passing.get_mut(run) {
                     list.push(fuses.clone());
@@ -261,29 +274,31 @@ fn returns(installation: &Installation, ways: &Ways) -> Vec<Limiting> {
             }
         }
     }
-    passing.iter().map(|ways| limiting(ways)).collect()
+    passing.iter().map(|ways| limiting(installation, ways)).collect()
 }
 
 /// What limits a return that these ways share: a fuse that all of them pass, or the sum of what each passes.
-fn limiting(ways: &[Vec<(usize, Fuse)>]) -> Limiting {
-    let smallest = |fuses: &[(usize, Fuse)]| {
-        fuses.iter().copied().min_by(|one, other| one.1.rating.value.total_cmp(&other.1.rating.value))
+fn limiting(installation: &Installation, ways: &[Vec<usize>]) -> Vec<usize> {
+    let smallest = |fuses: &[usize]| {
+        let by_rating = |one: &usize, other: &usize| {
+            rating(installation, *one).value.total_cmp(&rating(installation, *other).value)
+        };
+        fuses.iter().copied().min_by(by_rating)
     };
-    let (first, others) = ways.split_first()?;
-    let common: Vec<(usize, Fuse)> =
-        first.iter().copied().filter(|fuse| others.iter().all(|way| way.contains(fuse))).collect();
+    let Some((first, others)) = ways.split_first() else { return Vec::new() };
+    let common: Vec<usize> = first.iter().copied().filter(|fuse| others.iter().all(|way| way.contains(fuse))).collect();
     // A way without any fuse adds nothing that could be summed.
-    let own: Option<Vec<(usize, Fuse)>> = ways.iter().map(|way| smallest(way)).collect();
-    let mut distinct: Vec<(usize, Fuse)> = Vec::new();
+    let own: Option<Vec<usize>> = ways.iter().map(|way| smallest(way)).collect();
+    let mut distinct: Vec<usize> = Vec::new();
     for fuse in own.unwrap_or_default() {
         if !distinct.contains(&fuse) {
             distinct.push(fuse);
         }
     }
-    let common = smallest(&common).map(|(feeding, fuse)| (feeding, fuse, 1));
-    match (common, together(&distinct)) {
-        (Some(common), Some(sum)) if sum.1.rating < common.1.rating => Some(sum),
-        (common, sum) => common.or(sum),
+    let sum = largest_first(installation, distinct);
+    match smallest(&common) {
+        Some(common) if sum.is_empty() || ratings(installation, &sum) >= rating(installation, common) => vec![common],
+        _ => sum,
     }
 }
 

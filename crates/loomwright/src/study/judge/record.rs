@@ -5,13 +5,14 @@ use uom::si::temperature_interval::kelvin;
 
 use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
+use super::record_protection::{LimitRecord, ProtectiveRecord, SheetRecord};
 use super::rules::air_at;
 use crate::converter::free_surface;
 use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{ConverterKind, DeviceRef, Leg, LoadKind, NodeId};
 use crate::network::{Part, delivers, inverter_output};
-use crate::protection::Band;
+use crate::practice::Limited;
 use crate::quantity::{ElectricalResistance, Power, TemperatureInterval, ToText, in_celsius, in_mm2};
 use crate::source::ShortCircuit;
 use crate::study::cable::{AssumptionRecord, round9};
@@ -48,6 +49,12 @@ pub struct RunRecord {
     pub fuse_rating_a: Option<f64>,
     /// Whether the fuse was chosen here.
     pub fuse_chosen: bool,
+    /// What the fuse is and does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub protective_device: Option<ProtectiveRecord>,
+    /// Unprotected conductor between the source and the fuse, or all the way from the source to its end.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub unprotected_m: Option<f64>,
     /// Routed length.
     pub route_m: f64,
     /// Length to cut, and electrical length.
@@ -148,6 +155,10 @@ pub struct PlanRecord {
     /// For every consumer whose drop is judged, in its worst case, the one with least margin first: the run that more
     /// copper helps most.
     pub fatten_first: Vec<FattenRecord>,
+    /// Limits that the plan sets otherwise than its practice, each with its reason.
+    pub limits: Vec<LimitRecord>,
+    /// Protective devices that the plan gives by their makers' sheets.
+    pub fuses: Vec<SheetRecord>,
     /// What the plan does not state.
     pub assumptions: Vec<AssumptionRecord>,
 }
@@ -158,9 +169,7 @@ impl Judgement {
         let plan = &self.installation;
         let mut assumptions: Vec<AssumptionRecord> = Vec::new();
         let custom = &crate::data::tables::sources::COMMON_PRACTICE_DEFAULT;
-        let usual = plan.practice.terminal_rule().usual;
         let general = [
-            (format!("terminals of unstated temperature up to {} °C", in_celsius(usual.value).round()), usual.source),
             (
                 format!(
                     "faults: highest from all sources at once, alternators with {} and converters with {} times their rating, \
@@ -193,6 +202,13 @@ impl Judgement {
         for (text, source) in general.into_iter().chain(looms) {
             assumptions.push(AssumptionRecord { text, source: source.to_string(), confidence: source.confidence });
         }
+        if !plan.limits.iter().any(|stated| stated.limit == Limited::TerminalTemperature) {
+            let usual = plan.practice.terminal_rule().usual;
+            let text = format!("terminals of unstated temperature up to {} °C", in_celsius(usual.value).round());
+            let record =
+                AssumptionRecord { text, source: usual.source.to_string(), confidence: usual.source.confidence };
+            assumptions.insert(0, record);
+        }
         for assumption in &plan.assumptions {
             assumptions.push(AssumptionRecord {
                 text: format!("{}: {}", assumption.subject, assumption.text),
@@ -212,6 +228,8 @@ impl Judgement {
             devices: self.device_records(),
             cases: self.case_records(),
             fatten_first: self.fatten_first(),
+            limits: plan.limits.iter().map(LimitRecord::of).collect(),
+            fuses: plan.fuses.iter().map(SheetRecord::of).collect(),
             assumptions,
         }
     }
@@ -234,7 +252,7 @@ impl Judgement {
             self.cases.iter().filter(lasting).any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
         let hottest = over_cases(&|case| case.runs.get(index)?.hottest.map(in_celsius));
         let lowest = self.faults.get(index)?.as_ref().and_then(|fault| fault.lowest.as_ref());
-        let band = model.fuse.as_ref().and_then(Band::of);
+        let band = plan.device(index).and_then(|device| device.band());
         let band = band.as_ref();
         Some(RunRecord {
             name: run.name.clone(),
@@ -250,6 +268,8 @@ impl Judgement {
             fuse_family: model.fuse.map(|fuse| fuse.family.name()),
             fuse_rating_a: model.fuse.map(|fuse| round9(fuse.rating.value)),
             fuse_chosen: choice.is_some_and(|choice| choice.fuse.is_some()),
+            protective_device: self.protective_record(index),
+            unprotected_m: self.unprotected.get(index)?.map(|bare| round9(bare.length.value)),
             route_m: round9(run.route().value),
             cut_m: round9(run.cut_length().value),
             installation: model.method.name(),

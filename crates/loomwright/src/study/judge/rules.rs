@@ -7,6 +7,7 @@ mod converters;
 mod devices;
 mod faults;
 mod opening;
+mod placing;
 mod protection;
 mod runs;
 mod stability;
@@ -32,6 +33,8 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(stability::findings(judgement));
     found.extend(opening::findings(judgement));
     found.extend(surroundings::findings(judgement));
+    found.extend(placing::negative_switches(judgement));
+    found.extend(placing::unprotected_lengths(judgement));
     found
 }
 

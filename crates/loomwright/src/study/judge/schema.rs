@@ -47,6 +47,18 @@ pub fn report_schema() -> Value {
         ],
         &[],
     );
+    let protective = object(
+        &[("device", text()), ("drop_v", number()), ("heat_w", number())],
+        &[
+            ("rated_v", number()),
+            ("breaks_a", number()),
+            ("carries_a", number()),
+            ("thread", text()),
+            ("torque_nm", number()),
+        ],
+    );
+    let limit = object(&[("limit", text()), ("value", text()), ("reason", text())], &[]);
+    let sheet = object(&[("name", text()), ("like", text()), ("rating_a", number()), ("source", text())], &[]);
     let run = object(
         &[
             ("name", text()),
@@ -83,6 +95,8 @@ pub fn report_schema() -> Value {
             ("fault_lowest_a", number()),
             ("opens_on_lowest_s", number()),
             ("time_margin", number()),
+            ("unprotected_m", number()),
+            ("protective_device", protective),
         ],
     );
     let device = object(
@@ -152,6 +166,8 @@ pub fn report_schema() -> Value {
             ("devices", list(device)),
             ("cases", list(case)),
             ("fatten_first", list(fatten)),
+            ("limits", list(limit)),
+            ("fuses", list(sheet)),
             ("assumptions", list(assumption)),
         ],
         &[],

@@ -2,7 +2,7 @@
 
 use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::finding::Finding;
-use crate::installation::{Change, ConverterKind, DeviceRef, FuseChoice, Installation};
+use crate::installation::{Change, ConverterKind, DeviceRef, Installation};
 use crate::network::Part;
 use crate::protection::{Fuse, families};
 use crate::quantity::{ElectricCurrent, Length};
@@ -23,8 +23,12 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         "smallest-conductor" => vec![subject.larger_of(subject.run())],
         "conductor-material" | "conductor-stranding" => vec![subject.better_conductor()],
         "terminal-accepts-conductor" => vec![subject.smaller(), subject.smaller_with_setting()],
-        "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" => {
+        "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" | "fuse-near-source" => {
             vec![subject.settings(), subject.other_fuse()]
+        }
+        "breaker-polarity" | "breaker-reset" | "fuse-holder" => vec![subject.other_fuse()],
+        "pre-charge" => {
+            vec![subject.converter().map(|index| vec![Change::PreCharge(index)]).into_iter().collect()]
         }
         "fuse-interrupts-fault" | "fuse-rides-through" => vec![subject.other_fuse(), subject.limiting_before()],
         "fuse-protects-conductor" | "fuse-opens-on-fault" => {
@@ -267,13 +271,10 @@ impl Subject<'_> {
     /// The protecting fuse, smaller: the largest rating first.
     fn smaller_fuse(&self) -> Vec<Edits> {
         let Some(run) = self.run() else { return Vec::new() };
-        let Some(Protection::Fuse(feeding, fuse, _)) = protections(self.plan(), &self.judgement.ways).get(run).copied()
-        else {
-            return Vec::new();
-        };
-        if !matches!(self.plan().runs.get(feeding).map(|run| run.fuse), Some(FuseChoice::Fixed(_))) {
-            return Vec::new();
-        }
+        let protections = protections(self.plan(), &self.judgement.ways);
+        let Some(Protection::Fuses(feeding)) = protections.get(run) else { return Vec::new() };
+        let Some(feeding) = feeding.first().copied() else { return Vec::new() };
+        let Some(fuse) = self.plan().device(feeding).map(|device| device.fuse) else { return Vec::new() };
         let mut smaller: Vec<ElectricCurrent> = fuse.family.ratings().filter(|rating| *rating < fuse.rating).collect();
         smaller.reverse();
         let made = smaller.into_iter().take(LARGER).map(|rating| Fuse { family: fuse.family, rating });

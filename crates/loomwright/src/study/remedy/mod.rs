@@ -138,6 +138,9 @@ fn words(installation: &Installation, changes: &[Change]) -> String {
             Change::OutputVoltage(index, voltage) => {
                 format!("set {} to {} V", converter(*index), significant(voltage.value, 4))
             }
+            Change::PreCharge(index) => {
+                format!("charge the input capacitors of {} through a resistor first", converter(*index))
+            }
             Change::RunningSignal(index) => format!("connect an ignition or D+ signal to {}", converter(*index)),
         })
         .collect();

@@ -92,6 +92,8 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         "W",
     );
     above_zero(names, entry, "output_voltage", output_voltage.value, 80.0, "V");
+    let capacitance = entry.capacitance("input_capacitance");
+    above_zero(names, entry, "input_capacitance", rated(capacitance.map(|value| value.value)), 1.0, "F");
     above_zero(names, entry, "lock_out", lock_out.map_or(1.0, |value| value.value), 60.0, "V");
     above_zero(
         names,
@@ -124,6 +126,7 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         array: entry.current("array_current").zip(entry.voltage("array_voltage")),
         running_signal: entry.flag("running_signal"),
         pre_charge: entry.flag("pre_charge"),
+        input_capacitance: capacitance,
         derating: derating(entry, names),
         holds_alone: entry.flag("holds_alone"),
     })

@@ -2,12 +2,14 @@
 
 use super::Ground;
 use super::devices::Devices;
+use super::fuses::fuse_of;
 use crate::conductor::{Kind, Material, find, series};
 use crate::data::tables::sources;
 use crate::heat::Installation as Method;
 use crate::installation::{ConductorChoice, Cut, FuseChoice, Leg, Link, LinkKind, NodeId, Run, Segment};
 use crate::network::islands;
-use crate::quantity::{ElectricPotential, ToText, in_celsius};
+use crate::protection::Sheet;
+use crate::quantity::{ElectricPotential, Length, ToText, in_celsius};
 use crate::text::entry::{Entry, File, Value};
 use crate::text::resolve::{Names, unknown};
 
@@ -21,6 +23,7 @@ pub(super) fn runs(
     file: &File<'_>,
     defaults: Option<&Entry>,
     devices: &Devices,
+    sheets: &[Option<Sheet>],
     names: &mut Names<'_>,
     ground: &mut Ground,
 ) -> Wiring {
@@ -40,11 +43,13 @@ pub(super) fn runs(
             names.refuse(entry, "to", "a run ends at another node than it starts from");
             continue;
         }
-        let fuse = entry.fuse("fuse").unwrap_or(FuseChoice::None);
-        wiring.runs.push(Run { name: entry.name.clone(), from, to, fuse, cranking: entry.flag("cranking"), ..body });
+        let (fuse, sheet) = fuse_of(entry, sheets, file, names, FuseChoice::None);
+        let name = entry.name.clone();
+        wiring.runs.push(Run { name, from, to, fuse, sheet, cranking: entry.flag("cranking"), ..body });
     }
     for entry in file.of("circuits") {
-        circuit(entry, file, defaults, devices, names, ground, &mut wiring);
+        let fuse = fuse_of(entry, sheets, file, names, FuseChoice::Auto);
+        circuit(entry, file, (defaults, fuse), devices, names, ground, &mut wiring);
     }
     unique(&wiring, file, names);
     if names.errors.is_empty() {
@@ -57,7 +62,7 @@ pub(super) fn runs(
 fn circuit(
     entry: &Entry,
     file: &File<'_>,
-    defaults: Option<&Entry>,
+    (defaults, (fuse, sheet)): (Option<&Entry>, (FuseChoice, Option<usize>)),
     devices: &Devices,
     names: &mut Names<'_>,
     ground: &mut Ground,
@@ -75,7 +80,6 @@ fn circuit(
         );
         return;
     }
-    let fuse = entry.fuse("fuse").unwrap_or(FuseChoice::Auto);
     let through_chassis = names.chassis == Some(back);
     let index = wiring.runs.len();
     wiring.runs.push(Run {
@@ -85,6 +89,7 @@ fn circuit(
         from,
         to: positive,
         fuse,
+        sheet,
         ..body.clone()
     });
     if through_chassis && negative == back {
@@ -127,6 +132,7 @@ fn circuit(
             to: negative,
             leg: Leg::Negative,
             fuse: FuseChoice::None,
+            fuse_distance: Length::default(),
             ..body
         });
     }
@@ -206,14 +212,30 @@ fn body(entry: &Entry, defaults: Option<&Entry>, names: &mut Names<'_>) -> Optio
         from: NodeId(0),
         to: NodeId(0),
         leg: Leg::Positive,
-        segments,
         cut: Cut::default(),
         conductor,
         insulation,
         method: pick("install").and_then(|entry| entry.choice("install")).unwrap_or(Method::Enclosed),
         fuse: FuseChoice::None,
+        sheet: None,
+        fuse_distance: fuse_distance(entry, names, &segments),
+        segments,
         cranking: false,
     })
+}
+
+/// How far from its start the fuse of a run sits: not beyond its end.
+fn fuse_distance(entry: &Entry, names: &mut Names<'_>, segments: &[Segment]) -> Length {
+    let Some(distance) = entry.length("fuse_distance") else { return Length::default() };
+    let route = segments.iter().fold(Length::default(), |sum, segment| sum + segment.length);
+    if !(distance.value >= 0.0 && distance < route) {
+        names.refuse(
+            entry,
+            "fuse_distance",
+            "the fuse sits at 0 m or more from the start, and before the end, of the run",
+        );
+    }
+    distance
 }
 
 /// Names of runs are how findings and remedies speak of them.

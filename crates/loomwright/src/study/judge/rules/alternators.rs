@@ -1,7 +1,7 @@
 //! Rules on alternators: what they are asked for, their fuse, and what hangs on them.
 
 use super::{Measure, n, plain};
-use crate::data::{Confidence, tables::constants};
+use crate::data::Confidence;
 use crate::finding::{Finding, Signal};
 use crate::installation::{Case, Chemistry, ConverterKind, DeviceRef, Engine, Installation, Regulation, Run};
 use crate::network::{Part, joined};
@@ -165,9 +165,11 @@ fn alternator_fuse(judgement: &Judgement, index: usize) -> Vec<Finding> {
     let Some(alternator) = installation.alternators.get(index) else { return Vec::new() };
     let touches = |run: &Run| run.to == alternator.nodes[0] || run.from == alternator.nodes[0];
     let leads = installation.runs.iter().zip(&judgement.models).filter(|(run, _)| touches(run));
+    let least = installation.alternator_fuse();
+    let citation = format!("{} times the rating, {}", least.value.value, least.citation);
     let mut found = Vec::new();
     for (run, fuse) in leads.filter_map(|(run, model)| Some((run, model.fuse?))) {
-        let limit = alternator.rating.value * constants::ALTERNATOR_FUSE;
+        let limit = (alternator.rating * least.value).value;
         let rating = fuse.rating.value;
         let measure = Measure {
             rule: "alternator-fuse",
@@ -177,7 +179,7 @@ fn alternator_fuse(judgement: &Judgement, index: usize) -> Vec<Finding> {
             unit: "A",
             margin: if rating >= limit * (1.0 - 1e-9) { f64::INFINITY } else { rating / limit },
             failing: Signal::Warning,
-            citation: "1.3 times the rating, common practice, no source",
+            citation: &citation,
             confidence: Confidence::CommonPractice,
             case: None,
         };

@@ -6,7 +6,10 @@ use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{Case, Converter, ConverterKind, Installation};
 use crate::network::{Part, load_power, lock_out_current};
-use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, celsius, in_celsius};
+use crate::quantity::{
+    ElectricCurrent, ElectricalResistance, JouleIntegral, ThermodynamicTemperature, celsius, in_celsius,
+};
+use crate::study::judge::faults::coldest;
 use crate::study::judge::paths::Ways;
 use crate::study::judge::{CaseResult, Judgement};
 
@@ -165,34 +168,108 @@ pub(in crate::study::judge) fn air_at(installation: &Installation, converter: &C
     zone.map_or_else(|| celsius(constants::AMBIENT_C), |zone| zone.hottest)
 }
 
-/// Inverters switched onto empty input capacitors: the peak is the voltage over all resistance up to them.
+/// Inverters switched onto empty input capacitors: the peak is the voltage over all resistance up to them, and the I²t
+/// that passes every fuse is C·V²/(2R). With the least resistance: cold conductors, and nothing lost in joints.
 fn pre_charge(judgement: &Judgement) -> Vec<Finding> {
-    let installation = &judgement.installation;
+    let plan = &judgement.installation;
     let mut found = Vec::new();
     let bare = |one: &&Converter| one.kind == ConverterKind::Inverter && !one.pre_charge;
-    for converter in installation.converters.iter().filter(bare) {
+    for converter in plan.converters.iter().filter(bare) {
         let Some(input) = converter.input else { continue };
-        let near = installation.batteries.iter().find(|battery| judgement.ways.reaches(battery.nodes[0], input[0]));
+        let near = plan.batteries.iter().find(|battery| judgement.ways.reaches(battery.nodes[0], input[0]));
         let Some(battery) = near else { continue };
-        let mut runs = judgement.ways.between(battery.nodes[0], input[0]);
-        runs.extend(judgement.ways.between(battery.nodes[1], input[1]));
-        let cables = runs.iter().filter_map(|run| judgement.models.get(*run));
-        let cables: f64 = cables.map(|model| model.at(ElectricCurrent::default()).resistance.value).sum();
-        let peak = battery.charge_voltage.value / (battery.resistance.value + cables);
-        let high = installation.system_voltage.value > 36.0;
-        let message = format!(
-            "switched on, its empty input capacitors draw up to {} A for a moment: contacts weld and fuses age; charge them \
-             through a resistor first and state pre_charge = true",
-            n(peak)
-        );
-        let signal = if high { Signal::Warning } else { Signal::Caution };
-        found.push(plain(
-            "pre-charge",
-            &converter.name,
-            signal,
-            message,
-            "voltage over resistance; common practice, no source",
-        ));
+        let out = judgement.ways.between(battery.nodes[0], input[0]);
+        let back = judgement.ways.between(battery.nodes[1], input[1]);
+        let cold = |run: &usize| judgement.models.get(*run).map(|model| model.cold(coldest(plan, *run)));
+        let cables =
+            out.iter().chain(&back).filter_map(cold).fold(ElectricalResistance::default(), |sum, one| sum + one);
+        let resistance = battery.ohmic + cables;
+        let peak = battery.charge_voltage / resistance;
+        let passed = converter.input_capacitance.map(|capacitance| {
+            capacitance * battery.charge_voltage * battery.charge_voltage / (resistance * resistance) * resistance / 2.0
+        });
+        let subject = (converter.name.as_str(), peak);
+        match passed {
+            Some(passed) => found.extend(capacitors(judgement, subject, passed, &out)),
+            None => found.push(unknown_capacitors(plan, subject)),
+        }
     }
     found
+}
+
+const CHARGE_FIRST: &str = "charge them through a resistor first and state pre_charge = true";
+
+/// Whether contacts of a system of this voltage weld for certain.
+fn is_high(plan: &Installation) -> bool {
+    plan.system_voltage.value > 36.0
+}
+
+fn unknown_capacitors(plan: &Installation, (name, peak): (&str, ElectricCurrent)) -> Finding {
+    let message = format!(
+        "switched on, its empty input capacitors draw up to {} A for a moment: contacts weld and fuses age; state \
+         input_capacitance to have the fuses judged, or {CHARGE_FIRST}",
+        n(peak.value)
+    );
+    let signal = if is_high(plan) { Signal::Warning } else { Signal::Caution };
+    plain("pre-charge", name, signal, message, "voltage over resistance; common practice, no source")
+}
+
+/// The fuse on the way that is nearest to melting when the capacitors charge, over the years.
+fn capacitors(
+    judgement: &Judgement,
+    (name, peak): (&str, ElectricCurrent),
+    passed: JouleIntegral,
+    out: &[usize],
+) -> Option<Finding> {
+    let plan = &judgement.installation;
+    let links = out.iter().filter_map(|run| Some((*run, plan.device(*run)?)));
+    let links: Vec<_> = links.filter(|(_, device)| device.reset().is_none()).collect();
+    let run_name = |run: usize| plan.runs.get(run).map_or("", |run| run.name.as_str());
+    let unknown = links.iter().find(|(_, device)| device.melting().is_none());
+    let borne =
+        links.iter().filter_map(|(run, device)| Some((*run, device, device.melting()? * constants::PULSE_SHARE)));
+    let least = borne.min_by(|one, other| one.2.value.total_cmp(&other.2.value));
+    let citation = "C·V²/(2R) against the share of its melting I²t that a link bears 10 000 times (from memory)";
+    if let Some((run, device, bears)) = least.filter(|(_, _, bears)| passed > *bears) {
+        let measure = Measure {
+            rule: "pre-charge",
+            subject: name,
+            measured: passed.value,
+            limit: bears.value,
+            unit: "A²s",
+            margin: (bears / passed).value,
+            failing: Signal::Warning,
+            citation,
+            confidence: Confidence::Memory,
+            case: None,
+        };
+        return measure.finding(|_| {
+            format!(
+                "charging its capacitors, up to {} A, passes {} A²s through {} of {}, which bears {} A²s again and again: {CHARGE_FIRST}",
+                n(peak.value),
+                n(passed.value),
+                device.called(),
+                run_name(run),
+                n(bears.value)
+            )
+        });
+    }
+    if let Some((run, device)) = unknown {
+        let message = format!(
+            "cannot be judged: what melts {} of {} is not at hand; charging its capacitors, up to {} A, passes {} A²s: \
+             give its sheet in [fuses] with melting, or {CHARGE_FIRST}",
+            device.called(),
+            run_name(*run),
+            n(peak.value),
+            n(passed.value)
+        );
+        return Some(plain("pre-charge", name, Signal::Caution, message, citation));
+    }
+    let message = format!(
+        "switched on, its capacitors draw up to {} A for a moment: contacts weld; {CHARGE_FIRST}",
+        n(peak.value)
+    );
+    is_high(plan).then(|| {
+        plain("pre-charge", name, Signal::Caution, message, "voltage over resistance; common practice, no source")
+    })
 }

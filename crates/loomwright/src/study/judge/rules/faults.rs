@@ -6,8 +6,8 @@ use super::{Measure, n, plain};
 use crate::data::Confidence;
 use crate::finding::{Finding, Signal};
 use crate::installation::Leg;
-use crate::protection::{Band, Fuse, discrimination};
-use crate::quantity::{ElectricCurrent, Ratio, Time};
+use crate::protection::{Band, Device, discrimination};
+use crate::quantity::{ElectricCurrent, Ratio};
 use crate::study::judge::faults::{Start, backed_up, starts};
 use crate::study::judge::{Fault, Judgement};
 use uom::si::ratio::ratio;
@@ -15,11 +15,6 @@ use uom::si::ratio::ratio;
 /// Confidence of a rule that rests on a band.
 fn confidence(band: &Band) -> Confidence {
     if band.from_memory() { Confidence::Memory } else { Confidence::Published }
-}
-
-/// A fuse as it is called.
-fn called(fuse: &Fuse) -> String {
-    format!("{} A {}", n(fuse.rating.value), fuse.family.name())
 }
 
 /// Seconds for people.
@@ -37,12 +32,12 @@ impl Judgement {
         self.faults.get(run)?.as_ref()
     }
 
-    /// The band of a run's fuse in the air around it.
-    fn band(&self, run: usize) -> Option<(Fuse, Band)> {
-        let model = self.models.get(run)?;
-        let fuse = model.fuse?;
-        let share = fuse.family.rerating(model.fuse_ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
-        Some((fuse, Band::of(&fuse)?.rerated(share)))
+    /// A run's device, and its band in the air around it.
+    pub(super) fn band(&self, run: usize) -> Option<(Device<'_>, Band)> {
+        let device = self.installation.device(run)?;
+        let ambient = self.models.get(run)?.fuse_ambient;
+        let share = device.fuse.family.rerating(ambient).unwrap_or_else(|| Ratio::new::<ratio>(1.0));
+        Some((device, device.band()?.rerated(share)))
     }
 
     /// The fuses between a run's fuse and the sources that feed it, nearest first.
@@ -70,14 +65,11 @@ impl Judgement {
 pub(super) fn on_memory(judgement: &Judgement) -> Option<Finding> {
     let mut names: Vec<&'static str> = Vec::new();
     let plan = &judgement.installation;
-    for (run, fuse) in plan.runs.iter().zip(&judgement.models).filter_map(|(run, model)| Some((run, model.fuse?))) {
-        let highest = judgement.ways.highest_voltage(plan, run.from);
-        let breaking = fuse.family.breaks(highest).is_some_and(|(_, one)| one.confidence == Confidence::Memory);
-        let memory = |sources: &[&crate::data::Source]| sources.iter().any(|one| one.confidence == Confidence::Memory);
-        let provisional =
-            breaking || memory(&fuse.family.sources()) || Band::of(&fuse).is_some_and(|band| band.from_memory());
-        if provisional && !names.contains(&fuse.family.name()) {
-            names.push(fuse.family.name());
+    for (index, run) in plan.runs.iter().enumerate() {
+        let Some(device) = plan.device(index) else { continue };
+        let name = device.fuse.family.name();
+        if device.rests_on_memory(judgement.ways.highest_voltage(plan, run.from)) && !names.contains(&name) {
+            names.push(name);
         }
     }
     let message = format!(
@@ -91,16 +83,33 @@ pub(super) fn on_memory(judgement: &Judgement) -> Option<Finding> {
 }
 
 impl Subject<'_> {
+    /// The devices of these runs in words: whose they are, where they are not its own.
+    pub(super) fn called(&self, feeding: &[usize]) -> String {
+        let plan = &self.judgement.installation;
+        let name = |run: usize| plan.runs.get(run).map_or("", |run| run.name.as_str());
+        match feeding {
+            [one] if *one == self.index => plan.device(*one).map_or_else(String::new, |device| device.called()),
+            [one] => {
+                let device = plan.device(*one).map_or_else(String::new, |device| device.called());
+                format!("{device} of {}", name(*one))
+            }
+            several => {
+                let names: Vec<&str> = several.iter().map(|run| name(*run)).collect();
+                format!("the {} fuses of {} together", several.len(), names.join(", "))
+            }
+        }
+    }
+
     /// The highest fault against what the fuse breaks.
     pub(super) fn interrupts(&self) -> Option<Finding> {
-        let (fuse, fault) = (self.model.fuse?, self.judgement.fault(self.index)?);
         let plan = &self.judgement.installation;
+        let (device, fault) = (plan.device(self.index)?, self.judgement.fault(self.index)?);
         let highest = self.judgement.ways.highest_voltage(plan, self.run.from);
         let measured = fault.highest.value;
-        let Some((breaks, source)) = fuse.family.breaks(highest) else {
+        let Some((breaks, confidence)) = device.breaks(highest) else {
             let message = format!(
                 "cannot be judged: what {} breaks at {} V is not at hand; up to {} A may flow here",
-                fuse.family.name(),
+                device.called(),
                 n(highest.value),
                 n(measured)
             );
@@ -117,15 +126,16 @@ impl Subject<'_> {
             margin: if measured > 0.0 { breaks.value / measured } else { f64::INFINITY },
             failing: if backed.is_some() { Signal::Caution } else { Signal::Danger },
             citation: "IEC 60364-4-43, 434.5.1: no less than the prospective fault current, with a reserve of 1.25",
-            confidence: source.confidence,
+            confidence,
             case: None,
         };
         measure.finding(|fails| {
-            let so = format!("{} breaks {} A, a fault here reaches {} A", called(&fuse), n(breaks.value), n(measured));
+            let so =
+                format!("{} breaks {} A, a fault here reaches {} A", device.called(), n(breaks.value), n(measured));
             match backed {
                 Some(before) => format!(
                     "{so}; the {} before it cuts such faults short, but only the makers' word on this pair proves it",
-                    called(&before)
+                    Device::from(before).called()
                 ),
                 None if fails => format!("{so}: it may burst or burn on; put a class T fuse (20 kA) at the battery"),
                 None => so,
@@ -136,9 +146,12 @@ impl Subject<'_> {
     /// The lowest fault against the current from which every link opens: at the far end of what the fuse protects.
     pub(super) fn opens_on_fault(&self) -> Option<Finding> {
         let lowest = self.judgement.fault(self.index)?.lowest.as_ref()?;
-        let fuse = self.model.fuse?;
-        let band = Band::of(&fuse)?;
+        // Its own device, or those that feed it together.
+        let own = self.judgement.installation.device(self.index);
+        let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;
+        let band = own.map_or_else(|| through.band.clone(), |device| device.band())?;
         let (conventional, current) = (band.conventional_current()?, lowest.current);
+        let called = own.map_or_else(|| self.called(&through.feeding), |device| device.called());
         let plan = &self.judgement.installation;
         let far = plan.runs.get(lowest.run).map_or("", |run| run.name.as_str());
         let ampacity = self.judgement.models.get(lowest.run).and_then(|model| model.ampacity);
@@ -158,9 +171,8 @@ impl Subject<'_> {
         };
         measure.finding(|_| {
             format!(
-                "a short at the far end of {far} drives {} A through {}, which opens for certain from {} A on: shorten, take more copper, or a smaller fuse",
+                "a short at the far end of {far} drives {} A through {called}, which opens for certain from {} A on: shorten, take more copper, or a smaller fuse",
                 n(current.value),
-                called(&fuse),
                 n(conventional.value)
             )
         })
@@ -169,17 +181,12 @@ impl Subject<'_> {
     /// The latest opening against what the conductor bears, over every overcurrent up to the highest fault.
     pub(super) fn protected_through_time(&self) -> Option<Finding> {
         let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;
-        let (fuse, feeding) = (&through.fuse, through.feeding);
-        let of = match self.judgement.installation.runs.get(feeding) {
-            Some(other) if feeding != self.index => format!(" of {}", other.name),
-            _ => String::new(),
-        };
+        let called = self.called(&through.feeding);
+        let own = through.feeding.first() == Some(&self.index);
         let Some(band) = &through.band else {
-            let message = format!("cannot be judged: no time limits of {}{of} are at hand", called(fuse));
+            let message = format!("cannot be judged: no time limits of {called} are at hand");
             // Once, where the fuse sits.
-            let told = feeding == self.index;
-            return told
-                .then(|| plain("fuse-protects-conductor", self.name(), Signal::Caution, message, "family data"));
+            return own.then(|| plain("fuse-protects-conductor", self.name(), Signal::Caution, message, "family data"));
         };
         let least = through.least?;
         let (takes, bears) = (least.takes.value, least.takes.value * least.ratio.value);
@@ -200,19 +207,16 @@ impl Subject<'_> {
             let (size, current) = (self.model.conductor.label(), n(least.current.value));
             match (fails, beyond) {
                 (true, true) => format!(
-                    "cannot be judged at {current} A: no time limits of {}{of} are at hand for so much, {size} bears that for {}",
-                    called(fuse),
+                    "cannot be judged at {current} A: no time limits of {called} are at hand for so much, {size} bears that for {}",
                     time(bears)
                 ),
                 (true, false) => format!(
-                    "at {current} A {}{of} may take {}, {size} bears that for {}",
-                    called(fuse),
+                    "at {current} A {called} may take {}, {size} bears that for {}",
                     time(takes),
                     time(bears)
                 ),
                 (false, _) => format!(
-                    "at {current} A {}{of} takes up to {}, {size} bears that for {}",
-                    called(fuse),
+                    "at {current} A {called} takes up to {}, {size} bears that for {}",
                     time(takes),
                     time(bears)
                 ),
@@ -220,53 +224,66 @@ impl Subject<'_> {
         })
     }
 
-    /// Starts that flow through the fuse against its earliest opening.
+    /// Starts that flow through the fuse against its earliest opening, as often as they come over the years.
     pub(super) fn rides_through(&self) -> Option<Finding> {
-        let (fuse, band) = self.judgement.band(self.index)?;
+        let (device, band) = self.judgement.band(self.index)?;
         let plan = &self.judgement.installation;
         let started = starts(plan, &self.judgement.cases, self.index);
+        // A breaker does not melt a little every time.
+        let breaker = device.reset().is_some();
+        let fatigued = |start: &Start| if breaker { (1.0, "that at least") } else { start.fatigue() };
         if !band.knows_fastest() {
-            let most = started.iter().map(|start| start.current).reduce(ElectricCurrent::max);
-            let most = most.filter(|most| *most > fuse.rating)?;
+            let melting = device.melting();
+            // What would not even melt it without losing any heat needs no fast edge.
+            let sat_out = |start: &&Start| {
+                let passed = start.current * start.current * start.lasts;
+                start.current <= device.fuse.rating
+                    || melting.is_some_and(|melting| passed <= melting * fatigued(start).0)
+            };
+            let most = started.iter().filter(|start| !sat_out(start)).map(|start| start.current);
+            let most = most.reduce(ElectricCurrent::max)?;
             let message = format!(
                 "cannot be judged: the fastest times of {} are not at hand; {} A flow at a start",
-                called(&fuse),
+                device.called(),
                 n(most.value)
             );
             return Some(plain("fuse-rides-through", self.name(), Signal::Caution, message, "family data"));
         }
-        let sat_out = started.iter().filter_map(|start| Some((start, band.fastest(start.current)?)));
-        let margin = |(start, fastest): &(&Start, Time)| (*fastest / start.lasts).get::<ratio>();
-        let worst = sat_out.min_by(|one, other| margin(one).total_cmp(&margin(other)))?;
-        let (margin, (start, fastest)) = (margin(&worst), worst);
-        let (lasts, fastest) = (start.lasts.value, fastest.value);
+        let sat_out = started.iter().filter_map(|start| {
+            let fastest = band.fastest(start.current)?;
+            Some((start, fastest, (fastest * fatigued(start).0 / start.lasts).get::<ratio>()))
+        });
+        let (start, fastest, margin) = sat_out.min_by(|one, other| one.2.total_cmp(&other.2))?;
+        let (lasts, bears) = (start.lasts.value, fastest.value * fatigued(start).0);
         let measure = Measure {
             rule: "fuse-rides-through",
             subject: self.name(),
             measured: lasts,
-            limit: fastest,
+            limit: bears,
             unit: "s",
             margin,
             failing: Signal::Warning,
-            citation: "the fastest link of the family against the start",
+            citation: "the fastest link of the family against the start, times what its I²t bears so often (from memory)",
             confidence: confidence(&band),
             case: plan.cases.get(start.case).map(|of| of.name.clone()),
         };
         measure.finding(|_| {
             format!(
-                "{} A flow for {} at the start, {} may open after {}",
+                "{} A flow for {} at the start; {} may open after {}, and bears {} {}",
                 n(start.current.value),
                 time(lasts),
-                called(&fuse),
-                time(fastest)
+                device.called(),
+                time(fastest.value),
+                time(bears),
+                fatigued(start).1
             )
         })
     }
 
     /// The next fuse before this one, which should hold until this one has opened.
     pub(super) fn discriminates(&self) -> Option<Finding> {
-        let fuse = self.model.fuse.filter(|_| self.run.leg == Leg::Positive)?;
-        let behind = Band::of(&fuse)?;
+        let device = self.judgement.installation.device(self.index).filter(|_| self.run.leg == Leg::Positive)?;
+        let behind = device.band()?;
         let highest = self.judgement.fault(self.index)?.highest;
         let mut worst: Option<(f64, Finding)> = None;
         for before in self.judgement.before(self.index) {
@@ -280,8 +297,8 @@ impl Subject<'_> {
             let message = format!(
                 "from {} A on {} of {name} may open before {}: everything behind it goes dark",
                 n(first_failing(&band, &behind, highest, &least).value),
-                called(&upper),
-                called(&fuse)
+                upper.called(),
+                device.called()
             );
             let mut finding = plain(
                 "fuses-discriminate",

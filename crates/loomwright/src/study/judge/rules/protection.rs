@@ -5,16 +5,15 @@ use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::{FuseChoice, Leg};
-use crate::protection::{OVERLOAD_FACTOR, protection_margins};
+use crate::protection::OVERLOAD_FACTOR;
 use crate::quantity::{in_celsius, in_mm2};
-use crate::study::judge::choose::amperes;
-use crate::study::judge::paths::Protection;
+use crate::study::judge::paths::{Protection, operating, overload_margins, ratings};
 
 impl Subject<'_> {
     /// The run's own fuse: the load it carries and the voltage it breaks.
     pub(super) fn own_fuse(&self) -> Vec<Finding> {
         let (current, reason) = self.current();
-        let Some(fuse) = self.model.fuse else {
+        let Some(device) = self.judgement.installation.device(self.index) else {
             return match self.run.fuse {
                 FuseChoice::Auto => {
                     let message = format!(
@@ -33,7 +32,7 @@ impl Subject<'_> {
             let citation = "33 CFR 183.455(a): ungrounded conductors";
             found.push(plain("fuse-at-source", self.name(), Signal::Warning, message, citation));
         }
-        match fuse.continuous_current(self.model.fuse_ambient) {
+        match device.continuous_current(self.model.fuse_ambient) {
             Some(carried) => found.extend(
                 Measure {
                     rule: "fuse-carries-load",
@@ -54,9 +53,8 @@ impl Subject<'_> {
                 }
                 .finding(|_| {
                     format!(
-                        "{} {} carries {} A without pause at {} °C, the run carries {} A",
-                        amperes(fuse.rating),
-                        fuse.family.name(),
+                        "{} carries {} A without pause at {} °C, the run carries {} A",
+                        device.called(),
                         n(carried.value),
                         n(in_celsius(self.model.fuse_ambient)),
                         n(current)
@@ -66,14 +64,14 @@ impl Subject<'_> {
             None => {
                 let message = format!(
                     "cannot be judged: no re-rating of {} for {} °C",
-                    fuse.family.name(),
+                    device.called(),
                     n(in_celsius(self.model.fuse_ambient))
                 );
                 found.push(plain("fuse-carries-load", self.name(), Signal::Caution, message, "family data"));
             }
         }
         let highest = self.judgement.ways.highest_voltage(&self.judgement.installation, self.run.from).value;
-        match fuse.family.rated_voltage() {
+        match device.rated_voltage() {
             Some(rated) => found.extend(
                 Measure {
                     rule: "fuse-voltage",
@@ -91,14 +89,14 @@ impl Subject<'_> {
                     let (rated, highest) = (n(rated.value), n(highest));
                     format!(
                         "{} is rated {rated} V, its circuit reaches {highest} V: it may not break an arc",
-                        fuse.family.name()
+                        device.called()
                     )
                 }),
             ),
             None => {
                 let message = format!(
                     "cannot be judged: the rated DC voltage of {} differs by size and maker",
-                    fuse.family.name()
+                    device.fuse.family.name()
                 );
                 found.push(plain("fuse-voltage", self.name(), Signal::Caution, message, "family data"));
             }
@@ -146,9 +144,14 @@ impl Subject<'_> {
         })
     }
 
+    /// Whether its fuse was left to choose, and so is the smallest that carries the load.
+    fn fuse_was_chosen(&self) -> bool {
+        self.judgement.choices.iter().any(|choice| choice.run == self.index && choice.fuse.is_some())
+    }
+
     pub(super) fn protected_by(&self, protection: &Protection) -> Option<Finding> {
-        let (feeding, fuse, feeds) = match protection {
-            Protection::Fuse(feeding, fuse, feeds) => (*feeding, fuse, *feeds),
+        let feeding = match protection {
+            Protection::Fuses(feeding) => feeding.as_slice(),
             Protection::SelfLimiting => return self.self_limited(),
             Protection::None
                 if self.run.cranking && in_mm2(self.model.conductor.area) < constants::LEAST_CRANKING_MM2 =>
@@ -177,6 +180,8 @@ impl Subject<'_> {
                     "33 CFR 183.460 (from memory)",
                 ));
             }
+            // How long it may be is told by `fuse-near-source`.
+            Protection::None if self.is_tail() => return None,
             Protection::None if self.is_jumper() => {
                 let message =
                     "joins two batteries in series without a fuse: keep it short, sleeved and covered".to_owned();
@@ -205,22 +210,22 @@ impl Subject<'_> {
             }
         };
         let ampacity = self.model.ampacity?;
-        let (rating, overload) = protection_margins(fuse, ampacity);
-        let whose = match (feeding == self.index, self.judgement.installation.runs.get(feeding)) {
-            (true, _) | (_, None) => String::new(),
-            (false, Some(other)) => format!(" of {}", other.name),
-        };
+        let plan = &self.judgement.installation;
+        let (rating, overload) = overload_margins(plan, feeding, ampacity);
         let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
-        let described = if feeds > 1 {
-            format!("{feeds} fuses, together {} A, the largest that{whose},", n(fuse.rating.value))
+        let several = feeding.len() > 1;
+        let all = ratings(plan, feeding);
+        let largest = feeding.first().and_then(|first| plan.runs.get(*first)).map_or("", |run| run.name.as_str());
+        let described = if several {
+            format!("{} fuses, together {} A, the largest that of {largest},", feeding.len(), n(all.value))
         } else {
-            format!("fuse{whose} {} {}", amperes(fuse.rating), fuse.family.name())
+            self.called(feeding)
         };
         let size = self.model.conductor.label();
         let mut measure = Measure {
             rule: "fuse-protects-conductor",
             subject: self.name(),
-            measured: fuse.rating.value,
+            measured: all.value,
             limit: ampacity.value,
             unit: "A",
             margin: rating.value,
@@ -229,7 +234,7 @@ impl Subject<'_> {
             confidence: Confidence::Published,
             case: None,
         };
-        if let Some((overload, operating)) = overload.zip(fuse.conventional_current())
+        if let Some((overload, operating)) = overload.zip(operating(plan, feeding))
             && overload < rating
         {
             measure.measured = operating.value;
@@ -238,13 +243,21 @@ impl Subject<'_> {
             measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
         }
         measure.finding(|fails| {
-            let so = match (fails, feeds > 1) {
+            let so = match (fails, several) {
                 (true, false) => "does not protect",
                 (true, true) => "do not protect",
                 (false, false) => "protects",
                 (false, true) => "protect",
             };
-            format!("{described} {so} {size}{leg}, which bears {} A", n(ampacity.value))
+            let clash = match feeding {
+                [one] if fails && *one == self.index && self.fuse_was_chosen() => format!(
+                    ": the load needs {} A of fuse, the conductor bears no more; take a larger conductor, or split the load over \
+                     two circuits",
+                    n(all.value)
+                ),
+                _ => String::new(),
+            };
+            format!("{described} {so} {size}{leg}, which bears {} A{clash}", n(ampacity.value))
         })
     }
 }

@@ -17,8 +17,8 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
     // By the run that the fuse sits in.
-    let mut backed: Vec<Finding> = Vec::new();
-    let mut narrowly: BTreeMap<usize, Vec<Finding>> = BTreeMap::new();
+    let (mut backed, mut holders): (Vec<Finding>, Vec<Finding>) = (Vec::new(), Vec::new());
+    let mut narrowly: BTreeMap<Option<usize>, Vec<Finding>> = BTreeMap::new();
     for (index, ((run, model), protection)) in
         judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
     {
@@ -32,6 +32,12 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.material());
         found.extend(subject.smallest());
         found.extend(subject.own_fuse());
+        found.extend(subject.near_source());
+        found.extend(subject.breaker());
+        match subject.holder() {
+            Some(tight) if tight.signal == Signal::Caution => holders.push(tight),
+            weak => found.extend(weak),
+        }
         match subject.interrupts() {
             // Backed up: not proof, but the same doubt for all of them.
             Some(weak) if weak.signal == Signal::Caution && weak.margin.is_some_and(|margin| margin < 1.0) => {
@@ -44,14 +50,15 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.discriminates());
         let protecting = worse(subject.protected_by(protection), subject.protected_through_time());
         match (protection, protecting) {
-            (Protection::Fuse(feeding, _, 1), Some(narrow)) if narrow.signal == Signal::Caution => {
-                narrowly.entry(*feeding).or_default().push(narrow);
+            (Protection::Fuses(feeding), Some(narrow)) if narrow.signal == Signal::Caution && feeding.len() == 1 => {
+                narrowly.entry(feeding.first().copied()).or_default().push(narrow);
             }
             (_, protecting) => found.extend(protecting),
         }
     }
     found.extend(narrowly.into_values().filter_map(|narrow| together(narrow, "narrow too")));
     found.extend(together(backed, "likewise"));
+    found.extend(together(holders, "likewise"));
     found.extend(super::faults::on_memory(judgement));
     found
 }
@@ -372,7 +379,7 @@ impl Subject<'_> {
     }
 
     fn smallest(&self) -> Option<Finding> {
-        let least = self.judgement.installation.practice.smallest_conductor()?;
+        let least = self.judgement.installation.smallest_conductor()?;
         let (area, limit) = (in_mm2(self.model.conductor.area), in_mm2(least.value));
         Measure {
             rule: "smallest-conductor",
@@ -382,12 +389,10 @@ impl Subject<'_> {
             unit: "mm²",
             margin: if area >= limit * (1.0 - 1e-9) { f64::INFINITY } else { area / limit },
             failing: Signal::Warning,
-            citation: &least.source.to_string(),
-            confidence: least.source.confidence,
+            citation: &least.citation,
+            confidence: least.confidence,
             case: None,
         }
-        .finding(|_| {
-            format!("{} is below the smallest size: {} mm² ({})", self.model.conductor.label(), n(limit), least.note)
-        })
+        .finding(|_| format!("{} is below the smallest size: {} mm²", self.model.conductor.label(), n(limit)))
     }
 }

@@ -1,22 +1,14 @@
 //! Rules on voltage: drop from source to load, the lowest voltage of loads, lock-out of converters.
 
 use super::{Measure, n, plain};
-use crate::data::{Confidence, tables::constants, tables::drop_limits};
+use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
-use crate::installation::{Converter, ConverterKind, DeviceRef, Function, Installation, NodeId};
+use crate::installation::{Bound, Converter, ConverterKind, DeviceRef, Function, Installation, NodeId};
 use crate::network::{Part, delivers, joined, runs_in};
 use crate::quantity::ElectricPotential;
 use crate::study::judge::Judgement;
 use crate::study::judge::operate::CaseResult;
 use crate::study::judge::paths::Ways;
-
-/// The permitted drop of a function as a share of nominal voltage, with its citation.
-fn limit_of(function: Function) -> (f64, String, Confidence) {
-    let row = drop_limits::ROWS.iter().find(|row| row.function == function.name());
-    row.map_or((constants::DROP_SHARE, String::new(), Confidence::CommonPractice), |row| {
-        (row.running_ratio, format!("{}: {}", row.source, row.note), row.source.confidence)
-    })
-}
 
 /// The worst case of one consumer.
 struct Worst<'a> {
@@ -57,8 +49,8 @@ fn readings<'a>(installation: &'a Installation, ways: &Ways, cases: &'a [CaseRes
                 continue;
             };
             let here = case.between(nodes).value;
-            let (share, citation, confidence) = limit_of(load.function);
-            let limit = share * load.nominal.value;
+            let Bound { value: share, citation, confidence } = installation.drop_limit(load.function);
+            let limit = share.value * load.nominal.value;
             let lost = source_voltage(installation, case, nodes).value - here;
             if of.starting.is_none() {
                 let margin = if lost > 0.0 { limit / lost } else { f64::INFINITY };
@@ -129,7 +121,7 @@ fn input<'a>(
             );
         }
         if let Some(function) = function {
-            let (share, citation, confidence) = limit_of(function);
+            let Bound { value: share, citation, confidence } = installation.drop_limit(function);
             let (feeding, nominal) = match converter.array {
                 Some((_, voltage)) => (installation.array_terminals(index), voltage),
                 None => (source, installation.system_voltage),
@@ -141,7 +133,7 @@ fn input<'a>(
                 None => source_voltage(installation, case, nodes),
             };
             let lost = from.value - here;
-            let limit = share * nominal.value;
+            let limit = share.value * nominal.value;
             let margin = if lost > 0.0 { limit / lost } else { f64::INFINITY };
             Worst::take(&mut drop, Worst { case, measured: lost, limit, margin, citation, confidence });
         }

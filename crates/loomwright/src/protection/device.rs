@@ -1,0 +1,160 @@
+//! A protective device: a fuse-link or breaker of a family, or one by its maker's own sheet, which comes first.
+
+use super::{Band, Family, Fuse, OVERLOAD_FACTOR, Reset};
+use crate::data::Confidence;
+use crate::data::tables::constants;
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, JouleIntegral, Ratio, ThermodynamicTemperature, significant,
+};
+use uom::si::electric_current::ampere;
+use uom::si::electric_potential::volt;
+
+/// What a maker's sheet says of one device; what it leaves out is as its family's.
+#[derive(Clone, Debug)]
+pub struct Sheet {
+    /// The device's name in the plan.
+    pub name: String,
+    /// The sheet as cited.
+    pub source: String,
+    /// The family that it is otherwise like, and its rating, which need not be one of the family's.
+    pub fuse: Fuse,
+    /// Rated DC voltage.
+    pub rated_voltage: Option<ElectricPotential>,
+    /// The largest current that it breaks at its rated voltage.
+    pub breaks: Option<ElectricCurrent>,
+    /// The share of its rating that it carries without pause.
+    pub continuous: Option<Ratio>,
+    /// Its time-current band.
+    pub band: Option<Band>,
+    /// The I²t that melts it.
+    pub melting: Option<JouleIntegral>,
+    /// Its drop at its rating.
+    pub drop: Option<ElectricPotential>,
+    /// Whether current may pass it one way only.
+    pub polarised: Option<bool>,
+    /// How it closes again.
+    pub reset: Option<Reset>,
+}
+
+/// A device with the sheet that a plan gives for it.
+///
+/// ```
+/// use loomwright::protection::{Device, Family};
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText};
+/// let fuse = Family::named("class-t")?.fuse(ElectricCurrent::from_text("200 A")?)?;
+/// let (breaks, _) = Device::from(fuse).breaks(ElectricPotential::from_text("58.4 V")?).expect("it is known");
+/// assert_eq!(breaks.value, 20_000.0);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+#[derive(Clone, Copy, Debug)]
+pub struct Device<'a> {
+    /// Family and rating.
+    pub fuse: Fuse,
+    /// The maker's sheet.
+    pub sheet: Option<&'a Sheet>,
+}
+
+impl From<Fuse> for Device<'_> {
+    fn from(fuse: Fuse) -> Self {
+        Self { fuse, sheet: None }
+    }
+}
+
+impl Device<'_> {
+    fn family(&self) -> Family {
+        self.fuse.family
+    }
+
+    /// What it is called: rating and family, or its name in the plan with both.
+    pub fn called(&self) -> String {
+        let plain = format!("{} A {}", significant(self.fuse.rating.get::<ampere>(), 3), self.family().name());
+        self.sheet.map_or_else(|| plain.clone(), |sheet| format!("{} ({plain})", sheet.name))
+    }
+
+    /// Operating time against current, at its reference temperature; `None` where no times are at hand.
+    pub fn band(&self) -> Option<Band> {
+        self.sheet.and_then(|sheet| sheet.band.clone()).or_else(|| Band::of(&self.fuse))
+    }
+
+    /// Rated DC voltage; `None` where it differs by size and maker.
+    pub fn rated_voltage(&self) -> Option<ElectricPotential> {
+        self.sheet.and_then(|sheet| sheet.rated_voltage).or_else(|| self.family().rated_voltage())
+    }
+
+    /// The largest current that it breaks in a circuit that reaches this voltage, and how far that can be trusted;
+    /// `None` where it is not at hand.
+    pub fn breaks(&self, highest: ElectricPotential) -> Option<(ElectricCurrent, Confidence)> {
+        match self.sheet.and_then(|sheet| sheet.breaks) {
+            Some(breaks) => self
+                .rated_voltage()
+                .is_some_and(|rated| rated >= highest * (1.0 - 1e-9))
+                .then_some((breaks, Confidence::Published)),
+            None => self.family().breaks(highest).map(|(breaks, source)| (breaks, source.confidence)),
+        }
+    }
+
+    /// The current it carries without pause in that ambient; `None` outside the re-rating data.
+    pub fn continuous_current(&self, ambient: ThermodynamicTemperature) -> Option<ElectricCurrent> {
+        let share = self.sheet.and_then(|sheet| sheet.continuous).unwrap_or_else(|| self.family().continuous_share());
+        Some(self.fuse.rating * share * self.family().rerating(ambient)?)
+    }
+
+    /// Conventional operating current I2; `None` where no time limits are at hand.
+    pub fn conventional_current(&self) -> Option<ElectricCurrent> {
+        let stated = self.sheet.and_then(|sheet| sheet.band.as_ref());
+        stated.map_or_else(|| self.fuse.conventional_current(), Band::conventional_current)
+    }
+
+    /// `(Iz/In, 1.45 Iz/I2)`: each 1 or more when it protects a conductor of ampacity Iz against overload
+    /// (IEC 60364-4-43, 433.1). The second is `None` without time limits.
+    pub fn overload_margins(&self, ampacity: ElectricCurrent) -> (Ratio, Option<Ratio>) {
+        let overload = self.conventional_current().map(|operating| ampacity * OVERLOAD_FACTOR / operating);
+        (ampacity / self.fuse.rating, overload)
+    }
+
+    /// The I²t that melts it in the adiabatic range, the least that is at hand: the sheet's, else the lesser of the
+    /// family's typical value and the end of the fast edge. `None` where none is; a breaker does not melt.
+    pub fn melting(&self) -> Option<JouleIntegral> {
+        if self.family().breaker().is_some() {
+            return None;
+        }
+        let stated = self.sheet.and_then(|sheet| sheet.melting);
+        let typical = || self.family().melting(self.fuse.rating);
+        let edge = || self.band().as_ref().and_then(Band::melting);
+        stated.or_else(|| match (typical(), edge()) {
+            (Some(typical), Some(edge)) => Some(if edge < typical { edge } else { typical }),
+            (typical, edge) => typical.or(edge),
+        })
+    }
+
+    /// Drop at its rating, with its holder: 100 mV, or what its sheet or its family's typical value says where that is
+    /// more.
+    pub fn drop(&self) -> ElectricPotential {
+        let usual = ElectricPotential::new::<volt>(constants::FUSE_DROP_AT_RATING_V);
+        let stated = self.sheet.and_then(|sheet| sheet.drop).or_else(|| self.family().drop(self.fuse.rating));
+        stated.filter(|stated| *stated > usual).unwrap_or(usual)
+    }
+
+    /// Whether current may pass it one way only.
+    pub fn polarised(&self) -> bool {
+        let stated = self.sheet.and_then(|sheet| sheet.polarised);
+        stated.or_else(|| self.family().breaker().map(|(polarised, _)| polarised)).unwrap_or(false)
+    }
+
+    /// How it closes again; `None` for a fuse-link.
+    pub fn reset(&self) -> Option<Reset> {
+        self.sheet.and_then(|sheet| sheet.reset).or_else(|| self.family().breaker().map(|(_, reset)| reset))
+    }
+
+    /// Whether anything that lets it pass in a circuit that reaches `highest` is written from memory.
+    pub fn rests_on_memory(&self, highest: ElectricPotential) -> bool {
+        let memory = |confidence: Confidence| confidence == Confidence::Memory;
+        let stated = |pick: fn(&Sheet) -> bool| self.sheet.is_some_and(pick);
+        let family = self.family();
+        let band = !stated(|sheet| sheet.band.is_some()) && Band::of(&self.fuse).is_some_and(|band| band.from_memory());
+        let breaking = self.breaks(highest).is_some_and(|(_, confidence)| memory(confidence));
+        let rest = if self.sheet.is_some() { family.rerating_source() } else { None };
+        let sources = if self.sheet.is_some() { rest.into_iter().collect() } else { family.sources() };
+        band || breaking || sources.iter().any(|source| memory(source.confidence))
+    }
+}
