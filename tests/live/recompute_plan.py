@@ -44,6 +44,7 @@ METHOD_B = {float(row["csa_mm2"]): float(row["b_a"]) for row in rows("crates/loo
 DROPS = {
     (row["family"], float(row["rating_a"])): float(row["drop_v"])
     for row in rows("crates/loomwright/data/fuse_drops.csv")
+    if row["drop_v"]
 }
 IEC_WALLS = [row for row in rows("crates/loomwright/data/walls.csv") if row["kind"] == "iec"]
 WALLS = [(float(row["csa_mm2"]), float(row["wall_mm"])) for row in IEC_WALLS]

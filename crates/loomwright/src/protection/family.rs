@@ -8,11 +8,12 @@ use crate::data::{Confidence, Source};
 use crate::names::UnknownName;
 use crate::names::named;
 use crate::quantity::{
-    Area, ElectricCurrent, ElectricPotential, JouleIntegral, Ratio, ThermodynamicTemperature, Time, Torque, in_celsius,
-    mm2, significant,
+    Area, ElectricCurrent, ElectricPotential, ElectricalResistance, JouleIntegral, Ratio, ThermodynamicTemperature,
+    Time, Torque, in_celsius, mm2, significant,
 };
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
+use uom::si::electrical_resistance::milliohm;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 use uom::si::torque::newton_meter;
@@ -135,7 +136,14 @@ impl Family {
     /// Typical drop of a link of this rating at its rating, hot; `None` where none is at hand.
     pub fn drop(self, rating: ElectricCurrent) -> Option<ElectricPotential> {
         let made = |row: &&fuse_drops::FuseDrops| row.family == self.row.family && same(row.rating_a, rating);
-        fuse_drops::ROWS.iter().find(made).map(|row| ElectricPotential::new::<volt>(row.drop_v))
+        fuse_drops::ROWS.iter().find(made)?.drop_v.map(ElectricPotential::new::<volt>)
+    }
+
+    /// Typical resistance of a cold link of this rating: what a millivolt across its test points says of the current.
+    /// `None` where none is at hand.
+    pub fn cold_resistance(self, rating: ElectricCurrent) -> Option<ElectricalResistance> {
+        let made = |row: &&fuse_drops::FuseDrops| row.family == self.row.family && same(row.rating_a, rating);
+        fuse_drops::ROWS.iter().find(made).map(|row| ElectricalResistance::new::<milliohm>(row.cold_mohm))
     }
 
     /// A usual holder, where there is one.

@@ -219,6 +219,13 @@ pub(crate) const FUSE_CONTINUOUS_MEMORY: Source = Source {
     section: "0.75 of the rating for 100 h",
     confidence: Confidence::Memory,
 };
+pub(crate) const FUSE_DROP_CHART: Source = Source {
+    id: "fuse-drop-chart",
+    title: "Blade fuse-links: current from the drop across them",
+    edition: "fuse drop chart of a service report",
+    section: "15 A miniature blade",
+    confidence: Confidence::Published,
+};
 pub(crate) const FUSE_DROP_MEMORY: Source = Source {
     id: "fuse-drop-memory",
     title: "Blade fuse-links: cold resistance and drop at rated current",
@@ -722,6 +729,7 @@ pub(crate) const ALL: &[&Source] = &[
     &FUSE_BLADE_SHEET,
     &FUSE_BLOCK_PAGE,
     &FUSE_CONTINUOUS_MEMORY,
+    &FUSE_DROP_CHART,
     &FUSE_DROP_MEMORY,
     &FUSE_DROP_SHEET,
     &FUSE_HOLDER_COMMON_PRACTICE,

@@ -146,22 +146,24 @@ impl Subject<'_> {
     fn reversing(&self) -> Option<(String, String)> {
         let plan = &self.judgement.installation;
         let mut ways: [Option<(f64, String)>; 2] = [None, None];
-        let mut note = |current: f64, reason: &str| {
-            let way = usize::from(current < 0.0);
-            if let Some(slot) = ways.get_mut(way)
-                && current.abs() >= LEAST_REVERSED_A
-                && slot.as_ref().is_none_or(|(most, _)| *most < current.abs())
-            {
-                *slot = Some((current.abs(), reason.to_owned()));
-            }
-        };
         for case in self.judgement.cases.iter().filter(|case| case.point.is_some()) {
             let name = plan.cases.get(case.case).map_or("", |of| of.name.as_str());
-            note(case.run_currents.get(self.index).map_or(0.0, |current| current.value), name);
+            let current = case.run_currents.get(self.index).map_or(0.0, |current| current.value);
+            let [forward, backward] = &mut ways;
+            let slot = if current < 0.0 { backward } else { forward };
+            let more = slot.as_ref().is_none_or(|(most, _)| *most < current.abs());
+            if current.abs() >= LEAST_REVERSED_A && more {
+                *slot = Some((current.abs(), name.to_owned()));
+            }
         }
+        // Where no case sends current that way, a fault may.
         if let Some(fault) = self.judgement.fault(self.index) {
-            note(-fault.backward.value, "into a fault before it");
-            note(fault.forward.value, "into a fault behind it");
+            let faults = [(fault.forward, "into a fault behind it"), (fault.backward, "into a fault before it")];
+            for (slot, (current, reason)) in ways.iter_mut().zip(faults) {
+                if slot.is_none() && current.value >= LEAST_REVERSED_A {
+                    *slot = Some((current.value, reason.to_owned()));
+                }
+            }
         }
         let [Some(forward), Some(backward)] = ways else { return None };
         let told = |(current, reason): (f64, String)| format!("{} A ({reason})", n(current));
