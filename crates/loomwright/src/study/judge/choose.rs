@@ -7,7 +7,7 @@
 use super::model::RunModel;
 use super::operate::CaseResult;
 use super::paths::Ways;
-use super::{JudgeError, company, currents, faults, operate_all, paths, rules};
+use super::{JudgeError, company, currents, faults, fitting, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
 use crate::heat::{Duty, HeatPath, Lay};
@@ -88,8 +88,8 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         }
         for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
             if *auto {
-                let started = faults::starts(&fixed, &cases, index);
-                let asked = faults::Asked {
+                let started = fitting::starts(&fixed, &cases, index);
+                let asked = fitting::Asked {
                     carried: design.current,
                     least: alternator_fuse(&fixed, index),
                     ambient: model.fuse_ambient,
@@ -97,7 +97,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
                     starts: &started,
                     area: model.conductor.area,
                 };
-                let chosen = faults::fitting(&fixed, &ways, index, &asked);
+                let chosen = fitting::fitting(&fixed, &ways, index, &asked);
                 if let Some(run) = fixed.runs.get_mut(index) {
                     let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
                     grew |= run.fuse != next;

@@ -8,7 +8,7 @@ use crate::finding::{Finding, Signal};
 use crate::installation::Leg;
 use crate::protection::{Band, Device, discrimination};
 use crate::quantity::{ElectricCurrent, Ratio};
-use crate::study::judge::faults::{Start, backed_up, starts};
+use crate::study::judge::fitting::{Start, backed_up, starts};
 use crate::study::judge::{Fault, Judgement};
 use uom::si::ratio::ratio;
 
