@@ -163,6 +163,15 @@ fn report(record: &PlanRecord) -> String {
         out.push_str(&wrapped(&format!("{}: {heat}{}", case.name, alternators.collect::<String>()), "  ", "    "));
         out.push('\n');
     }
+    let boards = record.fault_levels.iter().filter(|level| level.busbar).map(|level| {
+        let lowest = level.lowest_a.map_or_else(|| "–".to_owned(), |lowest| number(lowest, 3));
+        vec![cut(&level.node, 30), number(level.highest_a, 3), lowest]
+    });
+    let boards: Vec<Vec<String>> = boards.collect();
+    if !boards.is_empty() {
+        out.push_str("\nProspective fault currents at busbars\n");
+        out.push_str(&table(&["busbar", "highest A", "lowest A"], boards));
+    }
     if let Some(first) = record.fatten_first.first() {
         let gain = number(first.volts_per_kg, 2);
         let text = format!(

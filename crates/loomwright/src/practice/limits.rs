@@ -1,14 +1,17 @@
 //! The limits of each practice that bear on one circuit.
 
-use crate::data::{Source, tables::contacts, tables::practice_limits};
+use crate::data::{Source, tables::contacts, tables::practice_limits, tables::practice_overcurrent};
 use crate::names::named;
 use crate::quantity::{
-    Area, ElectricCurrent, ElectricalResistance, Length, Ratio, ThermodynamicTemperature, celsius, mm2,
+    Area, ElectricCurrent, ElectricalResistance, Length, Ratio, ThermodynamicTemperature, celsius, in_mm2, mm2,
 };
 use uom::si::electric_current::ampere;
 use uom::si::electrical_resistance::milliohm;
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
+
+/// Area of a gauge that is two AWG larger over that of the smaller.
+const NEXT_GAUGE: f64 = 1.59;
 
 named! {
     /// A rule set.
@@ -17,7 +20,7 @@ named! {
         General => "general",
         /// Caravans and motor caravans, IEC 60364-7-721.
         IecCaravan => "iec-caravan",
-        /// Small craft, ISO 10133.
+        /// Small craft, ISO 10133, which ISO 13297 replaced.
         IsoSmallCraft => "iso-small-craft",
         /// US small craft, 33 CFR 183 subpart I (boats with inboard petrol engines).
         UsSmallCraft => "us-small-craft",
@@ -99,6 +102,24 @@ impl Practice {
         self.limit(name, |row| row.length_m.map(Length::new::<meter>)).unwrap_or(none)
     }
 
+    /// What it covers, and what of it was not at hand.
+    pub fn scope(self) -> Option<Limit<()>> {
+        self.limit("scope", |_| Some(()))
+    }
+
+    /// The largest overcurrent device that it permits for a conductor of this area, where it prints one.
+    pub fn largest_overcurrent(self, area: Area) -> Option<Limit<ElectricCurrent>> {
+        let csa_mm2 = in_mm2(area) * (1.0 + 1e-2);
+        let rows = || practice_overcurrent::ROWS.iter().filter(|row| row.practice == self.name());
+        // A size above the last row by a gauge has no such limit; rows ascend.
+        let last = rows().next_back()?;
+        if csa_mm2 >= last.csa_mm2 * NEXT_GAUGE {
+            return None;
+        }
+        let row = rows().filter(|row| row.csa_mm2 <= csa_mm2).next_back().or_else(|| rows().next())?;
+        Some(Limit { value: ElectricCurrent::new::<ampere>(row.rating_a), note: row.note, source: row.source })
+    }
+
     /// The rule against returning current through the hull or chassis, where there is one.
     pub fn forbids_chassis_return(self) -> Option<Limit<()>> {
         self.limit("hull-return", |_| Some(()))
@@ -133,6 +154,13 @@ mod tests {
         let (current, limit) = rule.small_circuits.unwrap();
         assert_eq!((current.value, in_celsius(limit.value).round()), (100.0, 60.0));
         assert!(Practice::General.terminal_rule().small_circuits.is_none());
+        for practice in Practice::ALL {
+            assert!(practice.scope().is_some(), "{practice}");
+        }
+        let limit =
+            |mm2_: f64| Practice::NaRecreationalVehicle.largest_overcurrent(mm2(mm2_)).map(|limit| limit.value.value);
+        // 14 AWG and what lies between it and 12 AWG; 8 AWG has none; below 18 AWG the least.
+        assert_eq!([2.08, 2.5, 5.26, 8.37, 0.5].map(limit), [Some(15.0), Some(15.0), Some(30.0), None, Some(6.0)]);
         for row in practice_limits::ROWS {
             assert!(row.practice.parse::<Practice>().is_ok(), "{}", row.practice);
         }

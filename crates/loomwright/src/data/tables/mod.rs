@@ -30,6 +30,7 @@ pub(crate) mod nec_310_17;
 pub(crate) mod nec_table8;
 pub(crate) mod practice_grouping;
 pub(crate) mod practice_limits;
+pub(crate) mod practice_overcurrent;
 pub(crate) mod sae;
 pub(crate) mod sources;
 pub(crate) mod walls;

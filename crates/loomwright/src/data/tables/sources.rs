@@ -555,6 +555,13 @@ pub(crate) const NEC_110_14_MEMORY: Source = Source {
     section: "110.14(C)",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_240_4_D: Source = Source {
+    id: "nec-240-4-d",
+    title: "Largest overcurrent device for small conductors",
+    edition: "NEC, as printed on public pages",
+    section: "240.4(D)",
+    confidence: Confidence::Published,
+};
 pub(crate) const NEC_310_10_MEMORY: Source = Source {
     id: "nec-310-10-memory",
     title: "National Electrical Code, conductors in parallel",
@@ -604,6 +611,13 @@ pub(crate) const NEC_552_LOCATION_MEMORY: Source = Source {
     section: "552.10(E)",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_552_OVERCURRENT_MEMORY: Source = Source {
+    id: "nec-552-overcurrent-memory",
+    title: "Park trailers: largest low-voltage overcurrent device for 18 and 16 AWG",
+    edition: "NEC 552 (2008)",
+    section: "552.10(E)",
+    confidence: Confidence::Memory,
+};
 pub(crate) const NEC_690_8_MEMORY: Source = Source {
     id: "nec-690-8-memory",
     title: "National Electrical Code, solar circuits",
@@ -623,6 +637,13 @@ pub(crate) const NEC_CHAPTER9_TABLE8: Source = Source {
     title: "National Electrical Code, conductor properties",
     edition: "NFPA 70, editions 2008 to 2023",
     section: "chapter 9 table 8",
+    confidence: Confidence::Published,
+};
+pub(crate) const PRACTICE_SCOPE: Source = Source {
+    id: "practice-scope",
+    title: "What each rule set covers",
+    edition: "standards' own scopes on public pages",
+    section: "scope",
     confidence: Confidence::Published,
 };
 pub(crate) const RAITHBY_HOLLANDS_1975: Source = Source {
@@ -777,6 +798,7 @@ pub(crate) const ALL: &[&Source] = &[
     &LEAD_ACID_LAB,
     &LFP_OCV_MODEL,
     &NEC_110_14_MEMORY,
+    &NEC_240_4_D,
     &NEC_310_10_MEMORY,
     &NEC_310_15_B_3_A,
     &NEC_310_16,
@@ -784,9 +806,11 @@ pub(crate) const ALL: &[&Source] = &[
     &NEC_310_17_MEMORY,
     &NEC_552_10,
     &NEC_552_LOCATION_MEMORY,
+    &NEC_552_OVERCURRENT_MEMORY,
     &NEC_690_8_MEMORY,
     &NEC_CHAPTER9_TABLE1_MEMORY,
     &NEC_CHAPTER9_TABLE8,
+    &PRACTICE_SCOPE,
     &RAITHBY_HOLLANDS_1975,
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,

@@ -192,9 +192,12 @@ impl<'a> Trial<'a> {
         }
     }
 
-    /// The ampacity that the fuse must respect: with parallel conductors, that left when one leg opens.
+    /// The ampacity that the fuse must respect: with parallel conductors, that left when one leg opens; never more than the
+    /// largest device that the practice prints for the size.
     fn protected_ampacity(&self, ampacity: ElectricCurrent) -> ElectricCurrent {
-        if self.parallel > 1 { ampacity * ((self.conductors() - 1.0) / self.conductors()) } else { ampacity }
+        let all = if self.parallel > 1 { ampacity * ((self.conductors() - 1.0) / self.conductors()) } else { ampacity };
+        let printed = self.circuit.practice.largest_overcurrent(self.conductor.area);
+        printed.filter(|printed| printed.value < all).map_or(all, |printed| printed.value)
     }
 
     /// Resistance of everything but the fuse, for a conductor resistance per metre.

@@ -175,6 +175,8 @@ fn bears(
 ) -> bool {
     let Some(ampacity) = model.ampacity else { return false };
     let protects = || {
+        let printed = plan.practice.largest_overcurrent(model.conductor.area).map(|printed| printed.value);
+        let ampacity = printed.filter(|printed| *printed < ampacity).unwrap_or(ampacity);
         let (rating, overload) = paths::overload_margins(plan, fuses, ampacity);
         rating.value >= 1.0 && overload.is_none_or(|overload| overload.value >= 1.0)
     };

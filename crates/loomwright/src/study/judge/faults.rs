@@ -40,6 +40,17 @@ pub struct Lowest {
     pub battery: usize,
 }
 
+/// What a fault at a node draws: between it and the negative of a source that reaches it.
+#[derive(Clone, Copy, Debug)]
+pub struct FaultLevel {
+    /// The node.
+    pub node: usize,
+    /// The highest, with its reserve.
+    pub highest: ElectricCurrent,
+    /// The lowest, fed by one battery; `None` where none reaches it.
+    pub lowest: Option<ElectricCurrent>,
+}
+
 /// A bolted fault, and what is open: not nothing and not endless, so that one order of elimination serves them all.
 const BOLTED_OHM: f64 = 1e-6;
 const OPEN_OHM: f64 = 1e9;
@@ -151,6 +162,17 @@ fn weakest(installation: &Installation, models: &[RunModel]) -> Network {
     }
 }
 
+/// The same with one battery alone, and those in series with it, without which it would drive nothing.
+fn alone(installation: &Installation, ways: &Ways, models: &[RunModel], battery: usize) -> Network {
+    let mut alone = weakest(installation, models);
+    for (index, source) in alone.sources.iter_mut().enumerate() {
+        if index != battery && !ways.in_series(installation, battery, index) {
+            source.resistance = ohms(OPEN_OHM);
+        }
+    }
+    alone
+}
+
 /// The negatives between which and a run's far end a fault may lie: of its own circuit, of what it feeds, of the
 /// circuits that start there; else those of the sources.
 fn far_negatives(installation: &Installation, ways: &Ways, run: usize) -> Vec<NodeId> {
@@ -251,16 +273,8 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
         }
     }
     let nodes: Vec<[usize; 2]> = far.iter().map(|(_, _, nodes)| *nodes).collect();
-    let cold = weakest(installation, models);
     for battery in 0..installation.batteries.len() {
-        let mut alone = cold.clone();
-        for (index, source) in alone.sources.iter_mut().enumerate() {
-            // Those in series with it stay: alone it would drive nothing.
-            if index != battery && !ways.in_series(installation, battery, index) {
-                source.resistance = ohms(OPEN_OHM);
-            }
-        }
-        let mut bench = Bench::new(alone, &nodes);
+        let mut bench = Bench::new(alone(installation, ways, models, battery), &nodes);
         for (place, (feeding, run, _)) in far.iter().enumerate() {
             let reached = installation.batteries.get(battery).zip(installation.runs.get(*run));
             if !reached.is_some_and(|(battery, run)| ways.reaches(battery.nodes[0], run.to)) {
@@ -280,5 +294,45 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
                 fault.lowest = Some(Lowest { current: through, run: *run, battery });
             }
         }
+    }
+}
+
+impl Judgement {
+    /// The fault level of every node that a source's positive reaches.
+    pub fn fault_levels(&self) -> Vec<FaultLevel> {
+        let (plan, ways) = (&self.installation, &self.ways);
+        let negative: Vec<NodeId> = plan.batteries.iter().map(|battery| battery.nodes[1]).collect();
+        let mut places: Vec<[usize; 2]> = Vec::new();
+        for node in (0..plan.nodes.len()).map(NodeId) {
+            // A negative of a bank in series is a positive too: what reaches a negative pole itself is no place.
+            if !negative.iter().any(|pole| ways.reaches(*pole, node)) {
+                places.extend(ways.negatives(plan, node).into_iter().map(|back| pair([node, back])));
+            }
+        }
+        let larger = |one: ElectricCurrent, other: ElectricCurrent| if one > other { one } else { other };
+        let mut found: Vec<FaultLevel> = Vec::new();
+        let mut bench = Bench::new(strongest(plan, &self.models), &places);
+        for (place, [node, _]) in places.iter().enumerate() {
+            let highest = bench.at(place, 0)[0].abs() * constants::FAULT_RESERVE;
+            match found.last_mut().filter(|last| last.node == *node) {
+                Some(last) => last.highest = larger(last.highest, highest),
+                None => found.push(FaultLevel { node: *node, highest, lowest: None }),
+            }
+        }
+        for battery in 0..plan.batteries.len() {
+            let mut bench = Bench::new(alone(plan, ways, &self.models, battery), &places);
+            let pole = plan.batteries.get(battery).map(|battery| battery.nodes[0]);
+            for (place, [node, _]) in places.iter().enumerate() {
+                if !pole.is_some_and(|pole| ways.reaches(pole, NodeId(*node))) {
+                    continue;
+                }
+                let current = bench.at(place, 0)[0].abs();
+                let level = found.iter_mut().find(|level| level.node == *node);
+                if let Some(level) = level.filter(|level| level.lowest.is_none_or(|lowest| current < lowest)) {
+                    level.lowest = Some(current);
+                }
+            }
+        }
+        found
     }
 }

@@ -29,14 +29,14 @@ mod schema;
 pub use choose::Choice;
 pub use currents::Design;
 pub use distance::Unprotected;
-pub use faults::{Fault, Lowest};
+pub use faults::{Fault, FaultLevel, Lowest};
 pub use model::{RunModel, RunState};
 pub use operate::CaseResult;
 pub use overcurrent::Overcurrent;
 pub use record::{PlanRecord, RunRecord};
 pub use record_cases::{AlternatorRecord, CaseRecord, FattenRecord, NodeRecord, RunInCase};
 pub use record_devices::DeviceRecord;
-pub use record_protection::{LimitRecord, ProtectiveRecord, SheetRecord};
+pub use record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, SheetRecord};
 pub use record_states::{ConverterInCase, RelayInCase};
 pub use schema::report_schema;
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
 use super::record_devices::DeviceRecord;
-use super::record_protection::{LimitRecord, ProtectiveRecord, SheetRecord};
+use super::record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, SheetRecord};
 use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{Leg, NodeId};
@@ -116,6 +116,8 @@ pub struct PlanRecord {
     pub devices: Vec<DeviceRecord>,
     /// Cases.
     pub cases: Vec<CaseRecord>,
+    /// Fault currents at every node that a source's positive reaches.
+    pub fault_levels: Vec<FaultLevelRecord>,
     /// For every consumer whose drop is judged, in its worst case, the one with least margin first: the run that more
     /// copper helps most.
     pub fatten_first: Vec<FattenRecord>,
@@ -152,6 +154,12 @@ impl Judgement {
                     .to_owned(),
                 custom,
             ),
+            (
+                "short circuit of a battery alone by IEC 61660-1, which is written for stationary lead-acid and nickel-cadmium \
+                 ones: from its open-circuit voltage when full, behind its ohmic resistance, no inductance"
+                    .to_owned(),
+                &crate::data::tables::sources::IEC_61660_1,
+            ),
             ("cut length: route + 10 % + 0.3 m per end, which is also the electrical length".to_owned(), custom),
             (
                 "joints: lug 0.1 mΩ at each end of a run, fuse with holder 100 mV at its rating".to_owned(),
@@ -165,6 +173,12 @@ impl Judgement {
         });
         for (text, source) in general.into_iter().chain(looms) {
             assumptions.push(AssumptionRecord { text, source: source.to_string(), confidence: source.confidence });
+        }
+        if let Some(scope) = plan.practice.scope() {
+            let text = format!("practice {}: {}", plan.practice, scope.note);
+            let record =
+                AssumptionRecord { text, source: scope.source.to_string(), confidence: scope.source.confidence };
+            assumptions.insert(0, record);
         }
         if !plan.limits.iter().any(|stated| stated.limit == Limited::TerminalTemperature) {
             let usual = plan.practice.terminal_rule().usual;
@@ -191,6 +205,7 @@ impl Judgement {
             runs: (0..plan.runs.len()).filter_map(|index| self.run_record(index)).collect(),
             devices: self.device_records(),
             cases: self.case_records(),
+            fault_levels: self.fault_level_records(),
             fatten_first: self.fatten_first(),
             limits: plan.limits.iter().map(LimitRecord::of).collect(),
             fuses: plan.fuses.iter().map(SheetRecord::of).collect(),

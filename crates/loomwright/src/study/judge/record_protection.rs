@@ -33,6 +33,20 @@ pub struct ProtectiveRecord {
     pub torque_nm: Option<f64>,
 }
 
+/// The fault level of a node.
+#[derive(Clone, Debug, Serialize)]
+pub struct FaultLevelRecord {
+    /// The node.
+    pub node: String,
+    /// Whether it is a busbar or board.
+    pub busbar: bool,
+    /// The highest fault current, with its reserve.
+    pub highest_a: f64,
+    /// The lowest, fed by one battery.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lowest_a: Option<f64>,
+}
+
 /// A limit that the plan sets otherwise.
 #[derive(Clone, Debug, Serialize)]
 pub struct LimitRecord {
@@ -75,6 +89,20 @@ impl SheetRecord {
 }
 
 impl Judgement {
+    pub(super) fn fault_level_records(&self) -> Vec<FaultLevelRecord> {
+        let record = |level: &super::FaultLevel| {
+            let node = self.installation.nodes.get(level.node)?;
+            Some(FaultLevelRecord {
+                node: node.name.clone(),
+                // Terminals are called by device and sign.
+                busbar: !node.name.contains('.'),
+                highest_a: round9(level.highest.value),
+                lowest_a: level.lowest.map(|lowest| round9(lowest.value)),
+            })
+        };
+        self.fault_levels().iter().filter_map(record).collect()
+    }
+
     pub(super) fn protective_record(&self, run: usize) -> Option<ProtectiveRecord> {
         let plan = &self.installation;
         let device = plan.device(run)?;

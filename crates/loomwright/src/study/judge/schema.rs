@@ -57,6 +57,10 @@ pub fn report_schema() -> Value {
             ("torque_nm", number()),
         ],
     );
+    let level = object(
+        &[("node", text()), ("busbar", json!({ "type": "boolean" })), ("highest_a", number())],
+        &[("lowest_a", number())],
+    );
     let limit = object(&[("limit", text()), ("value", text()), ("reason", text())], &[]);
     let sheet = object(&[("name", text()), ("like", text()), ("rating_a", number()), ("source", text())], &[]);
     let run = object(
@@ -165,6 +169,7 @@ pub fn report_schema() -> Value {
             ("runs", list(run)),
             ("devices", list(device)),
             ("cases", list(case)),
+            ("fault_levels", list(level)),
             ("fatten_first", list(fatten)),
             ("limits", list(limit)),
             ("fuses", list(sheet)),

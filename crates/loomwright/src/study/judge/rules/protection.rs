@@ -4,9 +4,11 @@ use super::runs::Subject;
 use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
+use crate::heat::Lay;
 use crate::installation::{FuseChoice, Leg};
-use crate::protection::OVERLOAD_FACTOR;
-use crate::quantity::{in_celsius, in_mm2};
+use crate::practice::{TableCap, table_cap};
+use crate::protection::{OVERLOAD_FACTOR, law_allows};
+use crate::quantity::{ElectricCurrent, in_celsius, in_mm2};
 use crate::study::judge::paths::{Protection, operating, overload_margins, ratings};
 
 impl Subject<'_> {
@@ -144,6 +146,18 @@ impl Subject<'_> {
         })
     }
 
+    /// What the law permits for its conductor as it lies where it bears least, where the practice says so.
+    fn law_permits(&self) -> Option<ElectricCurrent> {
+        let plan = &self.judgement.installation;
+        let permitted = plan.practice.overcurrent_permitted().filter(|_| plan.system_voltage.value < 50.0)?;
+        let ambient = plan.zones.get(self.model.hottest_zone)?.hottest;
+        let lay = Lay::alone(self.model.method);
+        match table_cap(plan.practice, &self.model.conductor, &lay, self.run.insulation, ambient) {
+            TableCap::Capped(cap) => Some(law_allows(cap.ampacity, permitted.value)),
+            TableCap::NoTable => None,
+        }
+    }
+
     /// Whether its fuse was left to choose, and so is the smallest that carries the load.
     fn fuse_was_chosen(&self) -> bool {
         self.judgement.choices.iter().any(|choice| choice.run == self.index && choice.fuse.is_some())
@@ -242,6 +256,26 @@ impl Subject<'_> {
             measure.margin = overload.value;
             measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
         }
+        let printed = plan.practice.largest_overcurrent(self.model.conductor.area);
+        let cited = printed.map(|printed| (printed, printed.source.to_string()));
+        if let Some((printed, citation)) = &cited
+            && measure.margin >= 1.0
+            && all > printed.value * (1.0 + 1e-9)
+        {
+            let measure = Measure {
+                measured: all.value,
+                limit: printed.value.value,
+                margin: (printed.value / all).value,
+                failing: Signal::Warning,
+                citation,
+                confidence: printed.source.confidence,
+                ..measure
+            };
+            let (practice, most) = (plan.practice, n(printed.value.value));
+            return measure
+                .finding(|_| format!("{described}: {practice} permits {most} A for {size} ({})", printed.note));
+        }
+        let permitted = self.law_permits().filter(|permitted| *permitted > ampacity);
         measure.finding(|fails| {
             let so = match (fails, several) {
                 (true, false) => "does not protect",
@@ -257,7 +291,10 @@ impl Subject<'_> {
                 ),
                 _ => String::new(),
             };
-            format!("{described} {so} {size}{leg}, which bears {} A{clash}", n(ampacity.value))
+            let law = permitted.filter(|_| fails).map_or_else(String::new, |permitted| {
+                format!("; the law would permit {} A (33 CFR 183.455(c)), the stricter decides", n(permitted.value))
+            });
+            format!("{described} {so} {size}{leg}, which bears {} A{clash}{law}", n(ampacity.value))
         })
     }
 }
