@@ -26,5 +26,15 @@ fn checks(criterion: &mut Criterion) {
     }
 }
 
-criterion_group!(plans, checks);
+/// The launch with every size and fuse fixed: its cases, heat, faults, bands and damage curves, and every rule. Bar for the
+/// co-ordination alone: 40 ms.
+fn coordination(criterion: &mut Criterion) {
+    let plan = read_plan(&text_of("river-launch.toml")).expect("the example reads");
+    let fixed = judge(&plan).expect("the example is judged").installation;
+    criterion.bench_function("judge the fixed launch", |bench| {
+        bench.iter(|| judge(black_box(&fixed)).expect("the example is judged"));
+    });
+}
+
+criterion_group!(plans, checks, coordination);
 criterion_main!(plans);

@@ -303,6 +303,24 @@ fn holders_take_the_conductor() {
     assert_ne!(run(&open, "lamp +").fuse_family, Some("blade-c"));
 }
 
+/// What is left open gets the smallest size that does: one smaller fails by ampacity, protection or drop.
+#[test]
+fn an_open_conductor_is_the_smallest_that_passes() {
+    const SIZES: [f64; 14] = [0.5, 0.75, 1.0, 1.5, 2.5, 4.0, 6.0, 10.0, 16.0, 25.0, 35.0, 50.0, 70.0, 95.0];
+    for current in (1..=30).map(|step| 3.0 * f64::from(step)) {
+        let with = |circuit: &str| {
+            judged(&two_bars("12 V", "150 A class-t", &lamp(&format!("current = \"{current} A\""), circuit)))
+        };
+        let chosen = run(&with(""), "lamp +");
+        let below = SIZES.iter().rfind(|size| **size < chosen.csa_mm2 - 1e-6).expect("there is a smaller one");
+        let (rating, family) = (chosen.fuse_rating_a.expect("a fuse"), chosen.fuse_family.expect("a fuse"));
+        let smaller = with(&format!("conductor = \"{below} mm2\"\nfuse = \"{rating} A {family}\""));
+        let about_the_lamp = |finding: &&loomwright::finding::Finding| finding.subject.starts_with("lamp");
+        let fails = support::failures(&smaller).filter(about_the_lamp).count();
+        assert!(fails > 0, "{current} A: {} mm² chosen, {below} mm² passes", chosen.csa_mm2);
+    }
+}
+
 /// The load needs 30 A of fuse, 1.5 mm² bears less: one finding tells both, and the size that resolves it.
 #[test]
 fn load_and_conductor_clash() {

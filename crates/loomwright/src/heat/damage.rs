@@ -238,9 +238,9 @@ impl DamageCurve {
     /// # Errors
     /// [`HeatError::Current`] for a negative or non-finite current.
     pub fn time(&self, current: ElectricCurrent) -> Result<Option<Time>, HeatError> {
-        let reached = self.reached(current)?;
-        let seconds = |time: Option<Time>| time.map_or(f64::INFINITY, |time| time.get::<second>());
-        Ok(first_passed([reached.continuous, reached.days, reached.hours, reached.moments].map(seconds)))
+        let current_a = accepted(current)?;
+        let [continuous, days, hours, moments] = &self.of;
+        Ok(first_passed([moments, hours, days, continuous], |limit| limit.time(current_a)))
     }
 }
 
@@ -250,19 +250,19 @@ fn accepted(current: ElectricCurrent) -> Result<f64, HeatError> {
     if current_a.is_finite() && current_a >= 0.0 { Ok(current_a) } else { Err(HeatError::Current { current_a }) }
 }
 
-/// The first moment at which a conductor that reaches its four limits (continuous, days, hours, moments) after these
-/// seconds is hotter than an overload of that duration may make it; `None` for never.
-fn first_passed([continuous, days, hours, moments]: [f64; 4]) -> Option<Time> {
+/// The first moment at which a conductor that reaches its four limits (moments, hours, days, continuous) after so many
+/// seconds is hotter than an overload of that duration may make it; `None` for never. Most are not asked for.
+fn first_passed<T>(limits: [T; 4], reached: impl Fn(T) -> f64) -> Option<Time> {
     let until = [
-        (constants::SHORT_TIME_S, moments),
-        (constants::OVERLOAD_SHORT_H * 3600.0, hours),
-        (constants::OVERLOAD_LONG_H * 3600.0, days),
-        (f64::INFINITY, continuous),
+        constants::SHORT_TIME_S,
+        constants::OVERLOAD_SHORT_H * 3600.0,
+        constants::OVERLOAD_LONG_H * 3600.0,
+        f64::INFINITY,
     ];
     let mut since = 0.0_f64;
-    for (end, time) in until {
+    for (end, limit) in until.into_iter().zip(limits) {
         // Hotter than this stretch allows before it ends: at once if so already when it begins.
-        let passed = time.max(since);
+        let passed = reached(limit).max(since);
         if passed < end {
             return Some(Time::new::<second>(passed));
         }
@@ -334,6 +334,7 @@ impl DamageFloor {
             let law = ((square - self.start) / (square - steady)).ln() * joule / (steady - self.start) * STRAIGHT;
             if steady > self.start && law > adiabatic { law } else { adiabatic }
         };
-        Ok(first_passed(self.of.map(reached)))
+        let [continuous, days, hours, moments] = self.of;
+        Ok(first_passed([moments, hours, days, continuous], reached))
     }
 }

@@ -116,7 +116,7 @@ impl Practice {
         if csa_mm2 >= last.csa_mm2 * NEXT_GAUGE {
             return None;
         }
-        let row = rows().filter(|row| row.csa_mm2 <= csa_mm2).next_back().or_else(|| rows().next())?;
+        let row = rows().rfind(|row| row.csa_mm2 <= csa_mm2).or_else(|| rows().next())?;
         Some(Limit { value: ElectricCurrent::new::<ampere>(row.rating_a), note: row.note, source: row.source })
     }
 

@@ -122,10 +122,20 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
                 }
                 _ => (&[][..], design.current),
             };
-            // Where even the air is too hot, no size would bear anything: the finding says so.
-            let hopeless = model.ampacity.is_some_and(|ampacity| ampacity.value <= 0.0);
-            if !hopeless && !bears(model, current, (&fixed, fuses), design.duty.as_ref()) {
-                grew |= grow(&fixed, &mut open, index);
+            let bears_as = |model: &RunModel| {
+                // Where even the air is too hot, no size would bear anything: the finding says so.
+                let hopeless = model.ampacity.is_some_and(|ampacity| ampacity.value <= 0.0);
+                hopeless || bears(model, current, (&fixed, fuses), design.duty.as_ref())
+            };
+            while !bears_as(resized(&fixed, &open, index, model, &loads).as_ref().unwrap_or(model)) {
+                if !grow(&fixed, &mut open, index) {
+                    break;
+                }
+                grew = true;
+                // Rated currents stay; true ones follow the conductors, and are solved again first.
+                if !rated {
+                    break;
+                }
             }
         }
         if !grew {
@@ -182,6 +192,19 @@ fn bears(
     };
     let carries = || ampacity >= current || duty.and_then(|duty| model.duty_ampacity(duty)) >= Some(current);
     (fuses.is_empty() || protects()) && carries()
+}
+
+/// A run in the size that it has by now, which its other leg may have raised; `None` where that is its model's.
+fn resized(
+    fixed: &Installation,
+    open: &[Option<Open>],
+    index: usize,
+    model: &RunModel,
+    loads: &[ElectricCurrent],
+) -> Option<RunModel> {
+    let open = open.get(index)?.as_ref()?;
+    let now = open.sizes.get(open.at).filter(|now| **now != model.conductor)?;
+    Some(RunModel::new(fixed, index, fixed.runs.get(index)?, *now, model.fuse, loads))
 }
 
 /// Gives a run and its other leg the next size; false when there is none.
