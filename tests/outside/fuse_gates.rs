@@ -142,3 +142,48 @@ fn battery_short_circuits() {
         assert!(within(found.quasi_steady.value, row.number("quasi_steady_a"), 1e-8));
     }
 }
+
+/// Breakers against the rows of `circuit_breakers.csv`: what is printed as the latest opening is ours, or ours is later;
+/// what is printed as held is held no longer by ours. Rows marked memory show transcription, no more.
+#[test]
+fn breakers_against_the_printed_limits() {
+    let mut published = 0;
+    for row in read("circuit_breakers.csv") {
+        let families = match row.text("device") {
+            "miniature breaker" => ["breaker-miniature-c", "breaker-miniature-c-polarised"].as_slice(),
+            "SAE J553 all types" => &["breaker-thermal", "breaker-thermal-modified", "breaker-thermal-automatic"],
+            "accessory thermal breaker" if row.text("multiple_or_range") == "short circuit" => {
+                let printed = row.number("max_time_s");
+                let ours = Family::named("breaker-thermal").expect("a family").least_time().expect("a breaker");
+                assert!(within(ours.value, printed, 1e-9), "{} {printed}", ours.value);
+                published += 1;
+                continue;
+            }
+            "accessory thermal breaker" if row.text("min_time_s") == "continuous" => {
+                let ours = Family::named("breaker-thermal").expect("a family").continuous_share().value;
+                assert!(within(ours, row.number("multiple_or_range"), 1e-9), "{ours}");
+                published += 1;
+                continue;
+            }
+            _ => continue,
+        };
+        let multiple = row.number("multiple_or_range");
+        for family in families {
+            let band = band(family, 20.0);
+            let current = amperes(20.0 * multiple);
+            if let Some(printed) = row.maybe("max_time_s") {
+                let ours = band.slowest(current).expect("it opens").value;
+                assert!(
+                    ours >= printed * (1.0 - 1e-9) && ours <= printed * (1.0 + 1e-9),
+                    "{family} {multiple}: {ours}"
+                );
+            }
+            // Unknown is no promise; a shorter one is the cautious side.
+            if let Some((ours, printed)) = band.fastest(current).zip(row.maybe("min_time_s")) {
+                assert!(ours.value <= printed, "{family} {multiple}: {} {printed}", ours.value);
+            }
+        }
+        published += usize::from(!row.is_memory());
+    }
+    assert!(published >= 4, "{published}");
+}

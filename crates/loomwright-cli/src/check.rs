@@ -208,7 +208,7 @@ fn report(record: &PlanRecord) -> String {
 fn run(run: &RunRecord) -> Vec<String> {
     let mark = |chosen: bool| if chosen { "*" } else { "" };
     let fuse = match (run.fuse_family, run.fuse_rating_a) {
-        (Some(family), Some(rating)) => format!("{rating} {family}{}", mark(run.fuse_chosen)),
+        (Some(family), Some(rating)) => format!("{}{}", cut(&format!("{rating} {family}"), 20), mark(run.fuse_chosen)),
         _ => "–".to_owned(),
     };
     vec![

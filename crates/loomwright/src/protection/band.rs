@@ -3,7 +3,8 @@
 //! Standards and data sheets give gates: at a multiple of the rating no sooner than one time, no later than another.
 //! Between gates both edges are straight on double logarithmic paper. Beyond the last gate I²t stays: nothing melts a
 //! link with less, and at the slow edge the heat that is no longer lost only makes it faster. Below its first gate the
-//! slow edge has no end: the link may never open there.
+//! slow edge has no end: the link may never open there. A breaker does not melt: its contacts take their time at any
+//! current, and what passes then grows with the current.
 
 use super::{Fuse, ProtectionError};
 use crate::data::tables::fuse_gates;
@@ -85,6 +86,8 @@ impl Edge {
 pub struct Band {
     fast: Edge,
     slow: Edge,
+    /// ln of the time that is still taken at any current: nothing for what melts.
+    least: f64,
     sources: Vec<&'static Source>,
 }
 
@@ -108,7 +111,7 @@ impl Band {
             }
         }
         let band = Self::through(&gates).ok()?;
-        Some(Self { sources, ..band })
+        Some(Self { sources, ..band.taking(fuse.family.least_time()) })
     }
 
     /// A band through gates of one's own, such as those of a maker's data sheet.
@@ -147,7 +150,14 @@ impl Band {
                 return Err(ProtectionError::Crossing { at_a: x.exp() });
             }
         }
-        Ok(Self { fast, slow, sources: Vec::new() })
+        Ok(Self { fast, slow, least: f64::NEG_INFINITY, sources: Vec::new() })
+    }
+
+    /// The band of what still takes a time at any current: a breaker's, or no more than the end of its own slow edge.
+    pub fn taking(self, least: Option<Time>) -> Self {
+        let end = self.slow.0.last().map_or(f64::INFINITY, |(_, ln)| *ln);
+        let least = least.map_or(f64::NEG_INFINITY, |least| least.value.ln().min(end));
+        Self { least, ..self }
     }
 
     /// The band of several links that feed one conductor together, over the current in it; `None` where one of them has no
@@ -175,7 +185,8 @@ impl Band {
             links.iter().flat_map(|(band, _)| band.sources.iter().copied()).collect();
         sources.dedup();
         let known = links.iter().all(|(band, _)| !band.slow.0.is_empty()) && !slow.0.is_empty();
-        known.then_some(Self { fast: Edge::default(), slow, sources })
+        let least = links.iter().map(|(band, _)| band.least + each).fold(f64::NEG_INFINITY, f64::max);
+        known.then_some(Self { fast: Edge::default(), slow, least, sources })
     }
 
     /// The band in air that leaves the link this share of its rating: what is hot opens sooner. What is cold is not
@@ -195,12 +206,15 @@ impl Band {
 
     /// The latest opening at a current; `None` where a link may never open.
     pub fn slowest(&self, current: ElectricCurrent) -> Option<Time> {
-        self.slow.at(current.value.ln()).map(|ln| Time::new::<second>(ln.exp()))
+        self.slow.at(current.value.ln()).map(|ln| Time::new::<second>(ln.max(self.least).exp()))
     }
 
-    /// The least current at which every link has opened by a time.
+    /// The least current at which every link has opened by a time; `None` where none is so fast.
     pub fn opens_within(&self, time: Time) -> Option<ElectricCurrent> {
         let ln = time.value.max(LEAST).ln();
+        if ln < self.least - 1e-9 {
+            return None;
+        }
         self.slow.down_to(ln).map(|x| ElectricCurrent::new::<ampere>(x.exp()))
     }
 
@@ -228,9 +242,13 @@ impl Band {
         Some(current * current * self.slowest(current)?)
     }
 
-    /// The gates of the slow edge: currents at which it turns.
+    /// The gates of the slow edge, and where it ends in the time that is taken at any current: currents at which it turns,
+    /// ascending.
     pub fn turns(&self) -> impl Iterator<Item = ElectricCurrent> {
-        self.slow.0.iter().map(|(x, _)| ElectricCurrent::new::<ampere>(x.exp()))
+        let end = self.slow.0.last().filter(|_| self.least.is_finite());
+        let end = end.map(|(x, ln)| x + 0.5 * (ln - self.least));
+        let last = end.filter(|end| self.slow.0.last().is_some_and(|(x, _)| end > x));
+        self.slow.0.iter().map(|(x, _)| *x).chain(last).map(|x| ElectricCurrent::new::<ampere>(x.exp()))
     }
 
     /// The gates of the fast edge.
@@ -301,6 +319,22 @@ mod tests {
         assert_relative_eq!(band.slowest(middle).unwrap().value, 10.0_f64.sqrt(), max_relative = 1e-12);
         assert!(band.slowest(amperes(99.0)).is_none() && band.slowest(amperes(f64::NAN)).is_none());
         assert!(band.slowest(amperes(-5.0)).is_none() && band.fastest(amperes(0.0)).is_none());
+    }
+
+    #[test]
+    fn a_breaker_still_takes_its_time() {
+        let breaker = Band::of(&"32 A breaker-miniature-c".parse().unwrap()).unwrap();
+        for multiple in [15.0, 40.0, 1000.0] {
+            assert_relative_eq!(breaker.slowest(amperes(32.0 * multiple)).unwrap().value, 0.1, max_relative = 1e-9);
+        }
+        assert!(breaker.opens_within(Time::new::<second>(0.05)).is_none());
+        // I²t first, from 60 s at twice the rating, then 0.2 s at any current: at √300 times twice the rating.
+        let thermal = Band::of(&"50 A breaker-thermal".parse().unwrap()).unwrap();
+        let turn = 100.0 * 300.0_f64.sqrt();
+        assert_relative_eq!(thermal.turns().last().unwrap().value, turn, max_relative = 1e-9);
+        assert_relative_eq!(thermal.slowest(amperes(turn / 2.0)).unwrap().value, 0.8, max_relative = 1e-9);
+        assert_relative_eq!(thermal.slowest(amperes(turn * 5.0)).unwrap().value, 0.2, max_relative = 1e-9);
+        assert_relative_eq!(thermal.opens_within(Time::new::<second>(0.2)).unwrap().value, turn, max_relative = 1e-9);
     }
 
     #[test]

@@ -200,7 +200,7 @@ mod tests {
                 .turns()
                 .map(|current| crate::protection::Gate { current, fastest: None, slowest: band.slowest(current).map(|time| time * slower) })
                 .collect();
-            let slow = Band::through(&gates).unwrap();
+            let slow = Band::through(&gates).unwrap().taking(fuse.family.least_time().map(|least| least * slower));
             let bears = |current: ElectricCurrent| Some(Time::new::<second>(constant * fuse.rating.value.powi(2) / current.value.powi(2)));
             let to = fuse.rating * 100.0;
             let [one, other] = [&band, &slow].map(|band| least_ratio(band, to, bears).unwrap().ratio.value);

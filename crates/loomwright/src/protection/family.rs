@@ -126,6 +126,12 @@ impl Family {
         Some((row.polarised == "yes", row.reset.parse().ok()?))
     }
 
+    /// The time that its contacts take at any current; `None` for a fuse-link, which melts the faster the more flows.
+    pub fn least_time(self) -> Option<Time> {
+        let row = breakers::ROWS.iter().find(|row| row.family == self.row.family)?;
+        Some(Time::new::<second>(row.least_s))
+    }
+
     /// Typical I²t that melts a link of this rating in the adiabatic range; `None` where none is at hand.
     pub fn melting(self, rating: ElectricCurrent) -> Option<JouleIntegral> {
         let made = |row: &&fuse_melting::FuseMelting| row.family == self.row.family && same(row.rating_a, rating);

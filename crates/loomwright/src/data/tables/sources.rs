@@ -81,7 +81,7 @@ pub(crate) const BREAKER_RERATING_MEMORY: Source = Source {
 };
 pub(crate) const BREAKER_THERMAL_PAGE: Source = Source {
     id: "breaker-thermal-page",
-    title: "Thermal circuit breakers: 0.70 of the rating without pause",
+    title: "Thermal circuit breakers: types by their reset, 0.70 of the rating without pause, a short circuit in 0.2 s",
     edition: "breaker supplier's page",
     section: "trip curve",
     confidence: Confidence::Published,

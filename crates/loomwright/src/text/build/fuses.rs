@@ -27,6 +27,9 @@ fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
     }
     let rating = entry.current("rating")?;
     above_zero(names, entry, "rating", rating.value, 2000.0, "A");
+    if rating.value <= 0.0 {
+        return None;
+    }
     let stated = |value: Option<f64>| value.unwrap_or(1.0);
     let one = |key: &str| entry.voltage(key).map(|value| value.value);
     above_zero(names, entry, "rated_voltage", stated(one("rated_voltage")), 1500.0, "V");
@@ -49,7 +52,7 @@ fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
             "the earliest opening is stated beside the latest: slowest = [\"30 min at 135 %\"]",
         );
     }
-    let band = band(entry, names, rating);
+    let band = band(entry, names, rating).map(|band| band.taking(family.least_time()));
     Some(Sheet {
         name: entry.name.clone(),
         source: entry.text("source").map(|at| at.value.to_owned()).unwrap_or_default(),
@@ -123,8 +126,8 @@ pub(super) fn fuse_of(
     // One that could not be read has been told already.
     if !known.contains(name) {
         let form = "write auto, none, rating and family such as \"15 A blade-c\", or the name of one of [fuses]";
-        let near = if known.is_empty() { String::new() } else { format!("; {}", unknown("fuse", name, &known)) };
-        names.refuse(entry, "fuse", format!("{name:?} is not a fuse; {form}{near}"));
+        let message = if known.is_empty() { format!("{name:?} is not a fuse") } else { unknown("fuse", name, &known) };
+        names.refuse(entry, "fuse", format!("{message}; {form}"));
     }
     (otherwise, None)
 }
