@@ -188,7 +188,7 @@ fn report(record: &PlanRecord) -> String {
         out.push('\n');
     }
     for sheet in &record.fuses {
-        let like = format!("{} A, otherwise like {}", number(sheet.rating_a, 4), sheet.like);
+        let like = format!("{} A, otherwise like {}", sheet.rating_a, sheet.like);
         out.push_str(&wrapped(&format!("{}: {like}, by {}", sheet.name, sheet.source), "- ", "  "));
         out.push('\n');
     }

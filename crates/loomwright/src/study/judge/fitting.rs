@@ -10,8 +10,8 @@ use crate::protection::{Band, Fuse, Selection};
 use crate::quantity::{Area, ElectricCurrent, Ratio, ThermodynamicTemperature, Time};
 use uom::si::ratio::ratio;
 
-/// The fuse that cuts such a fault short on every battery's way to the fuse of a run, if there is one.
-pub(super) fn backed_up(installation: &Installation, ways: &Ways, run: usize, fault: ElectricCurrent) -> Option<Fuse> {
+/// The run whose fuse cuts such a fault short on every battery's way to the fuse of a run, if there is one.
+pub(super) fn backed_up(installation: &Installation, ways: &Ways, run: usize, fault: ElectricCurrent) -> Option<usize> {
     let from = installation.runs.get(run)?.from;
     let mut by = None;
     for battery in installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], from)) {
@@ -21,7 +21,7 @@ pub(super) fn backed_up(installation: &Installation, ways: &Ways, run: usize, fa
             let device = installation.device(at)?;
             let highest = ways.highest_voltage(installation, other.from);
             let breaks = device.breaks(highest).is_some_and(|(breaks, _)| breaks >= fault);
-            (device.fuse.family.limits_current() && breaks).then_some(device.fuse)
+            (device.fuse.family.limits_current() && breaks).then_some(at)
         });
         by = Some(strong?);
     }

@@ -135,7 +135,7 @@ impl Subject<'_> {
             match backed {
                 Some(before) => format!(
                     "{so}; the {} before it cuts such faults short, but only the makers' word on this pair proves it",
-                    Device::from(before).called()
+                    plan.device(before).map_or_else(String::new, |before| before.called())
                 ),
                 None if fails => format!("{so}: it may burst or burn on; put a class T fuse (20 kA) at the battery"),
                 None => so,
