@@ -5,7 +5,7 @@
 //! next size. Sizes only ever grow, so it ends.
 
 use super::model::RunModel;
-use super::operate::CaseResult;
+use super::operate::{CaseResult, Depth};
 use super::paths::Ways;
 use super::{JudgeError, company, currents, faults, fitting, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
@@ -75,7 +75,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
     for _ in 0..MOST_ROUNDS {
         put(&mut fixed, &open);
         let models = super::model::models(&fixed, &loads);
-        let cases = operate_all(rated, &fixed, &models)?;
+        let cases = operate_all(if rated { Depth::Rated } else { Depth::Currents }, &fixed, &models)?;
         let design = currents::design(&fixed, &ways, &cases);
         // While conductors grow by rated currents, fuses are chosen by those too.
         let faults = if rated { Vec::new() } else { faults::highest_faults(&fixed, &ways, &models) };

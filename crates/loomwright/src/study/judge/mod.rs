@@ -43,6 +43,7 @@ pub use schema::report_schema;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::Installation;
 use crate::network::NetworkError;
+use operate::Depth;
 use thiserror::Error;
 
 /// Why a plan could not be judged at all.
@@ -115,15 +116,17 @@ pub(crate) fn judge_fixed(
     earlier: Option<&Judgement>,
 ) -> Result<Judgement, JudgeError> {
     let mut models = model::models(&installation, &[]);
-    let mut cases = operate_all(false, &installation, &models)?;
+    let looms = company::has_looms(&installation);
+    let depth = if looms { Depth::Currents } else { Depth::Whole };
+    let mut cases = operate_all(depth, &installation, &models)?;
     let ways = paths::Ways::of(&installation);
     let mut design = currents::design(&installation, &ways, &cases);
-    if company::has_looms(&installation) {
+    if looms {
         // Once the currents are known, what lies together warms each other; what little that changes in the
         // currents again is far below the allowance for neighbours at their limit.
         let loads: Vec<_> = design.iter().map(|design| design.current).collect();
         models = model::models(&installation, &loads);
-        cases = operate_all(false, &installation, &models)?;
+        cases = operate_all(Depth::Whole, &installation, &models)?;
         design = currents::design(&installation, &ways, &cases);
     }
     let faults = faults::faults(&installation, &ways, &models, earlier);
@@ -142,9 +145,9 @@ pub(crate) fn judge_fixed(
     Ok(judgement)
 }
 
-fn operate_all(rated: bool, installation: &Installation, models: &[RunModel]) -> Result<Vec<CaseResult>, JudgeError> {
+fn operate_all(depth: Depth, installation: &Installation, models: &[RunModel]) -> Result<Vec<CaseResult>, JudgeError> {
     let solved = installation.cases.iter().enumerate().map(|(index, case)| {
-        operate::operate(rated, installation, models, index, case)
+        operate::operate(depth, installation, models, index, case)
             .map_err(|error| JudgeError::Network { case: case.name.clone(), message: named(installation, &error) })
     });
     solved.collect()

@@ -60,15 +60,24 @@ const MOST_ROUNDS: usize = 40;
 /// Kelvin by which two rounds may differ.
 const SETTLED_K: f64 = 1e-4;
 
+/// How much of a case is wanted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Currents to size by before any conductor is known, when the true network may not settle at all: demands of constant
+    /// power count as currents at 0.85 of their nominal voltage.
+    Rated,
+    /// True currents and temperatures.
+    Currents,
+    /// Those, how far the case is from having no operating point, and what starts and stops without end.
+    Whole,
+}
+
 /// Solves one case.
 ///
 /// # Errors
 /// [`NetworkError`] when a resistance is not above zero: it names the nodes.
-///
-/// With `rated`, demands of constant power count as currents at 0.85 of their nominal voltage: what there
-/// is to size by before any conductor is known, when the true network may not settle at all.
 pub(super) fn operate(
-    rated: bool,
+    depth: Depth,
     installation: &Installation,
     models: &[RunModel],
     index: usize,
@@ -83,7 +92,7 @@ pub(super) fn operate(
     let mut lowered = lower(installation, case, &resistances(&at), held);
     let mut none = None;
     for _ in 0..MOST_ROUNDS {
-        if rated {
+        if depth == Depth::Rated {
             lowered.rate(installation, case);
         }
         let point = match bench.operating_point(&lowered.network)? {
@@ -131,8 +140,8 @@ pub(super) fn operate(
         .collect();
     let outcome = match none {
         Some(none) => Outcome::None(none),
-        None if rated => bench.operating_point(&lowered.network)?,
-        None => bench.solve(&lowered.network)?,
+        None if depth == Depth::Whole => bench.solve(&lowered.network)?,
+        None => bench.operating_point(&lowered.network)?,
     };
     let (mut point, mut collapsed, mut sources, mut demands) = (None, None, Vec::new(), Vec::new());
     match outcome {
@@ -152,8 +161,11 @@ pub(super) fn operate(
             collapsed = part.map(|part| Collapse { part, load_factor: none.load_factor });
         }
     }
-    let chatters =
-        if rated || case.lock_out { Vec::new() } else { chatters(installation, &lowered, point.as_deref())? };
+    let chatters = if depth != Depth::Whole || case.lock_out {
+        Vec::new()
+    } else {
+        chatters(installation, &lowered, point.as_deref())?
+    };
     let run_losses = currents.iter().zip(&at).map(|(current, state)| *current * *current * state.resistance).collect();
     Ok(CaseResult {
         case: index,
