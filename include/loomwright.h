@@ -15,6 +15,57 @@
 #include <stdint.h>
 #include <stddef.h>
 
+// `power_w` and `lowest_voltage_v` are given, instead of `current_a`.
+#define LW_HAS_POWER (1 << 0)
+
+// `drop_percent` is given.
+#define LW_HAS_DROP_PERCENT (1 << 1)
+
+// `drop_v` is given, instead of `drop_percent`.
+#define LW_HAS_DROP_V (1 << 2)
+
+// `ambient_c` is given.
+#define LW_HAS_AMBIENT (1 << 3)
+
+// `insulation_c` is given.
+#define LW_HAS_INSULATION (1 << 4)
+
+// `kind` is given.
+#define LW_HAS_KIND (1 << 5)
+
+// `material` is given.
+#define LW_HAS_MATERIAL (1 << 6)
+
+// `installation` is given.
+#define LW_HAS_INSTALLATION (1 << 7)
+
+// `conductors_together` is given.
+#define LW_HAS_TOGETHER (1 << 8)
+
+// `bore_mm` is given.
+#define LW_HAS_BORE (1 << 9)
+
+// `duty_on_s` and `duty_period_s` are given.
+#define LW_HAS_DUTY (1 << 10)
+
+// The circuit returns through the chassis.
+#define LW_HAS_CHASSIS_RETURN (1 << 11)
+
+// `chassis_mohm` is given, beside `LW_HAS_CHASSIS_RETURN`.
+#define LW_HAS_CHASSIS_RESISTANCE (1 << 12)
+
+// `lugs`, `screw_cages` and `isolators` are given.
+#define LW_HAS_JOINTS (1 << 13)
+
+// `terminal_mm2` is given.
+#define LW_HAS_TERMINAL (1 << 14)
+
+// `terminal_c` is given.
+#define LW_HAS_TERMINAL_TEMPERATURE (1 << 15)
+
+// `practice` is given.
+#define LW_HAS_PRACTICE (1 << 16)
+
 // Status that every function returns; numbers are never reused.
 enum lw_status
 #if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
@@ -31,6 +82,16 @@ enum lw_status
   LW_UNKNOWN_VALUE = 3,
   // No conductor of that kind comes in that material or size; the message names what exists.
   LW_NO_SUCH_CONDUCTOR = 4,
+  // A text is not UTF-8.
+  LW_BAD_TEXT = 5,
+  // A struct's stated size or an array's stride is not one that this library knows.
+  LW_BAD_SIZE = 6,
+  // There is no such number: a fuse that may never open, a current that nothing carries.
+  LW_NO_VALUE = 7,
+  // The plan has mistakes; ask for them.
+  LW_REFUSED = 8,
+  // The report has no such field, or it is of another kind.
+  LW_NO_FIELD = 9,
   // A fault inside the library was caught; please report it.
   LW_INTERNAL = 99,
 };
@@ -65,6 +126,202 @@ typedef int32_t lw_material;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
+// Conductor kinds.
+enum lw_kind
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // IEC 60228 class 1, solid.
+  LW_IEC_1 = 1,
+  // IEC 60228 class 2, stranded.
+  LW_IEC_2 = 2,
+  // IEC 60228 class 5, flexible.
+  LW_IEC_5 = 5,
+  // IEC 60228 class 6, extra-flexible.
+  LW_IEC_6 = 6,
+  // ISO 6722 road-vehicle cable.
+  LW_ISO_6722 = 10,
+  // AWG, stranded.
+  LW_AWG = 20,
+  // SAE gauge.
+  LW_SAE = 21,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_kind lw_kind;
+#else
+typedef int32_t lw_kind;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+// How a conductor lies.
+enum lw_installation
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // Alone in free air.
+  LW_FREE_AIR = 0,
+  // Fixed to a surface.
+  LW_SURFACE = 1,
+  // Bundle in free air.
+  LW_BUNDLE = 2,
+  // Plastic conduit.
+  LW_CONDUIT_PLASTIC = 3,
+  // Metal conduit.
+  LW_CONDUIT_METAL = 4,
+  // Split corrugated conduit.
+  LW_CONDUIT_SPLIT = 5,
+  // Against thermal insulation.
+  LW_INSULATED = 6,
+  // Enclosed.
+  LW_ENCLOSED = 7,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_installation lw_installation;
+#else
+typedef int32_t lw_installation;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+// Rule sets.
+enum lw_practice
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // No particular law.
+  LW_GENERAL = 0,
+  // Caravans and motor caravans, IEC 60364-7-721.
+  LW_IEC_CARAVAN = 1,
+  // Small craft, ISO 10133 and ISO 13297.
+  LW_ISO_SMALL_CRAFT = 2,
+  // US small craft, 33 CFR 183 subpart I.
+  LW_US_SMALL_CRAFT = 3,
+  // North American recreational vehicles.
+  LW_NA_RECREATIONAL_VEHICLE = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_practice lw_practice;
+#else
+typedef int32_t lw_practice;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+// A plan that was read, or the mistakes that keep it from being one. Immutable: any thread may use it. Freed by
+// `lw_plan_free`.
+typedef struct lw_plan lw_plan;
+
+// A judged plan. Immutable: any thread may use it. Freed by `lw_report_free`.
+typedef struct lw_report lw_report;
+
+// Where a mistake of a plan is.
+typedef struct lw_mistake {
+  // Line, from 1.
+  uint64_t line;
+  // Column in characters, from 1.
+  uint64_t column;
+  // First byte.
+  uint64_t start;
+  // The byte after the last.
+  uint64_t end;
+} lw_mistake;
+
+// One circuit to size. Set `struct_size` to `sizeof(lw_circuit_query)` and `has` to the masks of what is given; what is not
+// given takes the default that the command `loomwright cable` lists. Fields that are not given are not read.
+typedef struct lw_circuit_query {
+  // Size of this struct as the caller knows it.
+  uint32_t struct_size;
+  // Which fields are given.
+  uint32_t has;
+  // Current, above 0 to 5000 A.
+  double current_a;
+  // Power at the load, instead of a current.
+  double power_w;
+  // The lowest voltage at which the load takes that power.
+  double lowest_voltage_v;
+  // One-way length, 0.001 to 1000 m; always read.
+  double length_m;
+  // System voltage, 5 to 60 V; always read.
+  double voltage_v;
+  // Permitted drop in per cent of the system voltage.
+  double drop_percent;
+  // Permitted drop in volts.
+  double drop_v;
+  // Hottest air around the cable, −40 to 200 °C.
+  double ambient_c;
+  // Insulation class, 40 to 250 °C.
+  double insulation_c;
+  // Bore of the conduit, 3 to 500 mm.
+  double bore_mm;
+  // How long the current flows in every period.
+  double duty_on_s;
+  // The period.
+  double duty_period_s;
+  // Resistance of the chassis return.
+  double chassis_mohm;
+  // The largest conductor that the terminals accept.
+  double terminal_mm2;
+  // How hot the terminals may get, 40 to 250 °C.
+  double terminal_c;
+  // An `lw_kind`.
+  int32_t kind;
+  // An `lw_material`.
+  int32_t material;
+  // An `lw_installation`.
+  int32_t installation;
+  // An `lw_practice`.
+  int32_t practice;
+  // Loaded conductors laid together, 1 to 40.
+  int32_t conductors_together;
+  // Lugs in both legs.
+  int32_t lugs;
+  // Screw cage terminals.
+  int32_t screw_cages;
+  // Isolators.
+  int32_t isolators;
+} lw_circuit_query;
+
+// A sized circuit. Set `struct_size` to `sizeof(lw_circuit_result)`; only so many bytes are written, so a library that
+// knows more fields than its caller leaves them out.
+typedef struct lw_circuit_result {
+  // Size of this struct as the caller knows it.
+  uint32_t struct_size;
+  // An `lw_status` for this circuit. `LW_NO_VALUE` when no size passes: the other fields are then 0.
+  int32_t status;
+  // Conductors in parallel in each leg.
+  int32_t parallel;
+  // Not used; 0.
+  int32_t reserved;
+  // The least margin of all checks: 1 or more passes.
+  double least_margin;
+  // Cross-sectional area of one conductor.
+  double csa_mm2;
+  // Drop of conductors, joints and fuse.
+  double drop_v;
+  // Drop of the conductors alone.
+  double conductor_drop_v;
+  // Voltage at the load.
+  double load_voltage_v;
+  // Temperature of the conductor.
+  double conductor_temperature_c;
+  // Heat lost in the circuit.
+  double loss_w;
+  // What the conductor carries without pause here.
+  double ampacity_a;
+  // Rating of the fuse.
+  double fuse_rating_a;
+  // The longest run at this size, within all limits.
+  double longest_run_m;
+  // The largest current at this size and length, within all limits.
+  double largest_current_a;
+  // Family of the fuse: a terminated name such as "blade-c".
+  char fuse_family[40];
+} lw_circuit_result;
+
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
@@ -89,38 +346,318 @@ const char *lw_status_text(int32_t status);
 size_t lw_last_message(char *buffer,
                        size_t capacity);
 
-// Resistance of one conductor, one way, at a conductor temperature: the maximum of IEC 60228 class 5
-// (aluminium: class 2) at 20 °C carried to the temperature. Result in ohms.
+// Rating of the smallest fuse that carries a load without pause. Result in amperes.
 //
-// `csa_mm2`: a standard cross-sectional area, 0.5 to 400 mm². `length_m`: 0 to 100 000 m.
-// `temperature_c`: −200 to 500 °C. `material`: an `lw_material`.
+// `current_a`: 0 to 100 000 A. `highest_v`: the highest charge voltage, not the nominal one, 1 to 100 V. `ambient_c`: air
+// around the fuse, −40 to 200 °C.
 //
-// Returns an `lw_status`; on failure `*resistance_ohm` is left as it was and the message is set.
+// # Safety
+// `rating_a` is null or valid for writing one `double`.
+int32_t lw_fuse_rating(double current_a,
+                       double highest_v,
+                       double ambient_c,
+                       double *rating_a);
+
+// Family of the fuse that `lw_fuse_rating` finds, as a terminated text such as "blade-c"; `length` is its whole length in
+// bytes without the terminator, and may be null.
+//
+// # Safety
+// `buffer` is null or valid for writing `capacity` bytes, `length` null or valid for writing one `size_t`.
+int32_t lw_fuse_family(double current_a,
+                       double highest_v,
+                       double ambient_c,
+                       char *buffer,
+                       size_t capacity,
+                       size_t *length);
+
+// The latest opening of a fuse or breaker at a current, in 25 °C. Result in seconds; `LW_NO_VALUE` where it may never open.
+//
+// `family`: a terminated name such as "blade-c". `rating_a`: one of its ratings. `current_a`: 0 to 1 000 000 A.
+//
+// # Safety
+// `family` is null or a terminated text; `time_s` is null or valid for writing one `double`.
+int32_t lw_opening_latest(const char *family,
+                          double rating_a,
+                          double current_a,
+                          double *time_s);
+
+// The earliest opening; otherwise as `lw_opening_latest`. `LW_NO_VALUE` where it holds for good, or its fastest times are
+// not at hand.
+//
+// # Safety
+// `family` is null or a terminated text; `time_s` is null or valid for writing one `double`.
+int32_t lw_opening_earliest(const char *family,
+                            double rating_a,
+                            double current_a,
+                            double *time_s);
+
+// Reads a plan. `*plan` is set in any case but a failure of pointers: with `LW_REFUSED` it holds the mistakes, which
+// `lw_mistake_count`, `lw_mistake_at` and `lw_mistake_text` tell.
+//
+// `text`: UTF-8, `length` bytes, not necessarily terminated. The caller frees the plan with `lw_plan_free`.
+//
+// # Safety
+// `text` is null or valid for reading `length` bytes; `plan` is null or valid for writing one pointer.
+int32_t lw_plan_read(const char *text,
+                     size_t length,
+                     struct lw_plan **plan);
+
+// Frees a plan; null is nothing. Freeing one twice is undefined, as is using it afterwards.
+//
+// # Safety
+// `plan` is null or from `lw_plan_read`, and not freed yet.
+void lw_plan_free(struct lw_plan *plan);
+
+// How many mistakes a plan has; 0 for one that was read.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `count` is null or valid for writing one `size_t`.
+int32_t lw_mistake_count(const struct lw_plan *plan,
+                         size_t *count);
+
+// Where a mistake is; `index` from 0.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `place` is null or valid for writing one `lw_mistake`.
+int32_t lw_mistake_at(const struct lw_plan *plan,
+                      size_t index,
+                      struct lw_mistake *place);
+
+// A mistake in words, after its key, as a terminated text; `length` is its whole length in bytes without the terminator,
+// and may be null.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `buffer` is null or valid for writing `capacity` bytes; `length` is null
+// or valid for writing one `size_t`.
+int32_t lw_mistake_text(const struct lw_plan *plan,
+                        size_t index,
+                        char *buffer,
+                        size_t capacity,
+                        size_t *length);
+
+// Judges a plan over its operating cases, with remedies. The caller frees the report with `lw_report_free`.
+//
+// `LW_REFUSED` where the plan has mistakes, `LW_NO_VALUE` where a case cannot be computed; the message tells why.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
+int32_t lw_plan_check(const struct lw_plan *plan,
+                      struct lw_report **report);
+
+// Frees a report; null is nothing. Freeing one twice is undefined, as is using it afterwards.
+//
+// # Safety
+// `report` is null or from `lw_plan_check`, and not freed yet.
+void lw_report_free(struct lw_report *report);
+
+// The whole report as JSON, the same as `loomwright check --format json` prints, as a terminated text; `length` is its
+// whole length in bytes without the terminator, and may be null. Call with a null `buffer` and `capacity` 0 to ask for it.
+//
+// # Safety
+// `report` is null or a report that is not freed yet; `buffer` is null or valid for writing `capacity` bytes; `length` is
+// null or valid for writing one `size_t`.
+int32_t lw_report_json(const struct lw_report *report,
+                       char *buffer,
+                       size_t capacity,
+                       size_t *length);
+
+// A number of the report; true is 1 and false 0.
+//
+// `field`: a JSON Pointer (RFC 6901) such as "/runs/3/drop_v".
+//
+// # Safety
+// `report` is null or a report that is not freed yet; `field` is null or a terminated text; `number` is null or valid for
+// writing one `double`.
+int32_t lw_report_number(const struct lw_report *report,
+                         const char *field,
+                         double *number);
+
+// A text of the report, as a terminated text; otherwise as `lw_report_number` and `lw_report_json`.
+//
+// # Safety
+// `report` is null or a report that is not freed yet; `field` is null or a terminated text; `buffer` is null or valid for
+// writing `capacity` bytes; `length` is null or valid for writing one `size_t`.
+int32_t lw_report_text(const struct lw_report *report,
+                       const char *field,
+                       char *buffer,
+                       size_t capacity,
+                       size_t *length);
+
+// How many entries a list of the report has, such as "/findings".
+//
+// # Safety
+// `report` is null or a report that is not freed yet; `field` is null or a terminated text; `count` is null or valid for
+// writing one `size_t`.
+int32_t lw_report_count(const struct lw_report *report,
+                        const char *field,
+                        size_t *count);
+
+// Resistance of one conductor, one way, at a conductor temperature: the largest that its standard permits at 20 °C,
+// carried to the temperature. Result in ohms.
+//
+// `kind`: an `lw_kind`. `material`: an `lw_material`. `csa_mm2`: a standard cross-sectional area, of a gauge its area.
+// `length_m`: 0 to 100 000 m. `temperature_c`: −200 to 500 °C.
 //
 // # Safety
 // `resistance_ohm` is null or valid for writing one `double`.
-int32_t lw_resistance(double csa_mm2,
+int32_t lw_resistance(int32_t kind,
+                      int32_t material,
+                      double csa_mm2,
                       double length_m,
                       double temperature_c,
-                      int32_t material,
                       double *resistance_ohm);
 
-// Voltage lost in both legs of a two-wire circuit at a conductor temperature, without joints and fuse.
-// Result in volts.
+// Voltage lost in both legs of a two-wire circuit at a conductor temperature, without joints and fuse. Result in volts.
 //
-// `current_a`: 0 to 100 000 A. `length_m`: one-way length, 0 to 100 000 m; both legs are computed. The
-// others as in `lw_resistance`.
-//
-// Returns an `lw_status`; on failure `*drop_v` is left as it was and the message is set.
+// `current_a`: 0 to 100 000 A. `length_m`: one-way length, 0 to 100 000 m; both legs are computed. The others as in
+// `lw_resistance`.
 //
 // # Safety
 // `drop_v` is null or valid for writing one `double`.
-int32_t lw_drop(double current_a,
+int32_t lw_drop(int32_t kind,
+                int32_t material,
                 double csa_mm2,
+                double current_a,
                 double length_m,
                 double temperature_c,
-                int32_t material,
                 double *drop_v);
+
+// The current that a conductor carries without end in this installation, by the heat balance: no practice's table caps it.
+// Result in amperes.
+//
+// `installation`: an `lw_installation`. `conductors_together`: loaded conductors laid together, itself counted, 1 to 40; 0
+// for the two of its own circuit. `ambient_c`: −40 to 200 °C. `limit_c`: the least of insulation class and terminals, up to
+// 250 °C. The others as in `lw_resistance`.
+//
+// # Safety
+// `ampacity_a` is null or valid for writing one `double`.
+int32_t lw_ampacity(int32_t kind,
+                    int32_t material,
+                    double csa_mm2,
+                    int32_t installation,
+                    int32_t conductors_together,
+                    double ambient_c,
+                    double limit_c,
+                    double *ampacity_a);
+
+// The temperature that a conductor settles at. Result in °C; `LW_NO_VALUE` where it would pass 250 °C.
+//
+// `current_a`: 0 to 100 000 A. The others as in `lw_ampacity`.
+//
+// # Safety
+// `temperature_c` is null or valid for writing one `double`.
+int32_t lw_conductor_temperature(int32_t kind,
+                                 int32_t material,
+                                 double csa_mm2,
+                                 int32_t installation,
+                                 int32_t conductors_together,
+                                 double ambient_c,
+                                 double current_a,
+                                 double *temperature_c);
+
+// How long a short circuit may flow, no heat lost: the least of the rounded k of IEC 60364-4-43, k from first constants and
+// the conductor's own resistance. Result in seconds; it holds up to 5 s.
+//
+// `current_a`: above 0 to 1 000 000 A. `start_c`, `end_c`: conductor temperature before and at the end, −40 to 300 °C, the
+// end above the start. The others as in `lw_resistance`.
+//
+// # Safety
+// `time_s` is null or valid for writing one `double`.
+int32_t lw_withstand_time(int32_t kind,
+                          int32_t material,
+                          double csa_mm2,
+                          double current_a,
+                          double start_c,
+                          double end_c,
+                          double *time_s);
+
+// Area of an AWG gauge by the law of ASTM B258. Result in mm².
+//
+// `gauge`: 40 down to 1, 0 for 1/0, −1 for 2/0, −2 for 3/0, −3 for 4/0.
+//
+// # Safety
+// `csa_mm2` is null or valid for writing one `double`.
+int32_t lw_gauge_area(int32_t gauge, double *csa_mm2);
+
+// The smallest AWG gauge of no less than an area; numbers as in `lw_gauge_area`. `csa_mm2`: 0.001 to 107.2 mm².
+//
+// # Safety
+// `gauge` is null or valid for writing one `double`.
+int32_t lw_gauge_for_area(double csa_mm2,
+                          double *gauge);
+
+// The current that a converter of constant efficiency draws at its input. Result in amperes.
+//
+// `output_w`: 0 to 100 000 W. `input_v`: 1 to 100 V; its lock-out voltage gives the largest current. `efficiency_percent`:
+// 10 to 100 %.
+//
+// # Safety
+// `current_a` is null or valid for writing one `double`.
+int32_t lw_converter_input_current(double output_w,
+                                   double input_v,
+                                   double efficiency_percent,
+                                   double *current_a);
+
+// Sizes one circuit: the smallest standard conductor, with its fuse, that satisfies every check at once.
+//
+// Returns `LW_OK` also where no size passes: `result.status` is then `LW_NO_VALUE`. A query of another size than this
+// library's is refused with `LW_BAD_SIZE`; of a larger result only the known fields are written.
+//
+// # Safety
+// `query` is null or points to a struct of the size that it says; so does `result`, which may be written.
+int32_t lw_size_circuit(const struct lw_circuit_query *query,
+                        struct lw_circuit_result *result);
+
+// Sizes an array of circuits on so many threads; the results are the same on any number of them.
+//
+// Query `i` stands `i * query_stride` bytes after `queries`, result `i` `i * result_stride` bytes after `results`. Every
+// row has its own status and, before the call, the `struct_size` of its result set; a row whose result has none is left as
+// it is. `threads`: 1 to 256. Returns `LW_OK` when all rows were gone through.
+//
+// # Safety
+// `queries` and `results` are null or hold `count` rows of those strides, which no other thread touches until the call
+// returns.
+int32_t lw_size_circuits(const struct lw_circuit_query *queries,
+                         size_t query_stride,
+                         struct lw_circuit_result *results,
+                         size_t result_stride,
+                         size_t count,
+                         int32_t threads);
+
+// The smallest conductor of a two-wire circuit, enclosed, with its fuse. Result in mm² of all conductors of a leg together.
+//
+// `kind`: an `lw_kind`. `material`: an `lw_material`. `current_a`: above 0 to 5000 A. `length_m`: one way, 0.001 to 1000 m.
+// `voltage_v`: 5 to 60 V. `drop_percent`: above 0, below 50 %. `ambient_c`: −40 to 200 °C. `insulation_c`: 40 to 250 °C.
+// `LW_NO_VALUE` where no size passes.
+//
+// # Safety
+// `csa_mm2` is null or valid for writing one `double`.
+int32_t lw_smallest_size(int32_t kind,
+                         int32_t material,
+                         double current_a,
+                         double length_m,
+                         double voltage_v,
+                         double drop_percent,
+                         double ambient_c,
+                         double insulation_c,
+                         double *csa_mm2);
+
+// The longest one-way run at which the smallest conductor that passes is no larger than this one, within all limits: drop,
+// ampacity and fuse. Result in metres, up to 1000 m; `LW_NO_VALUE` where it is too small for any length.
+//
+// The others as in `lw_smallest_size`.
+//
+// # Safety
+// `length_m` is null or valid for writing one `double`.
+int32_t lw_longest_run(int32_t kind,
+                       int32_t material,
+                       double csa_mm2,
+                       double current_a,
+                       double voltage_v,
+                       double drop_percent,
+                       double ambient_c,
+                       double insulation_c,
+                       double *length_m);
 
 #ifdef __cplusplus
 }  // extern "C"

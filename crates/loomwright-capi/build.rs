@@ -1,7 +1,9 @@
-//! Gives the shared library its soname: plain cargo sets none.
+//! Writes the version of the interface into the shared library's name for the loader.
 
 fn main() {
-    if std::env::var("CARGO_CFG_TARGET_OS").is_ok_and(|system| system == "linux") {
-        println!("cargo:rustc-cdylib-link-arg=-Wl,-soname,libloomwright.so.0");
+    println!("cargo:rerun-if-changed=build.rs");
+    // Where the loader knows sonames. The number is that of `lw_abi_version`; `xtask install` lays the links.
+    if std::env::var("CARGO_CFG_TARGET_OS").is_ok_and(|os| os == "linux") {
+        println!("cargo:rustc-cdylib-link-arg=-Wl,-soname,libloomwright.so.1");
     }
 }

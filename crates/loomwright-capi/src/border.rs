@@ -19,6 +19,16 @@ pub enum lw_status {
     LW_UNKNOWN_VALUE = 3,
     /// No conductor of that kind comes in that material or size; the message names what exists.
     LW_NO_SUCH_CONDUCTOR = 4,
+    /// A text is not UTF-8.
+    LW_BAD_TEXT = 5,
+    /// A struct's stated size or an array's stride is not one that this library knows.
+    LW_BAD_SIZE = 6,
+    /// There is no such number: a fuse that may never open, a current that nothing carries.
+    LW_NO_VALUE = 7,
+    /// The plan has mistakes; ask for them.
+    LW_REFUSED = 8,
+    /// The report has no such field, or it is of another kind.
+    LW_NO_FIELD = 9,
     /// A fault inside the library was caught; please report it.
     LW_INTERNAL = 99,
 }
@@ -39,27 +49,14 @@ impl Failure {
     }
 }
 
-/// Runs `work`, writes its number to `out`, and turns failures and panics into a status and a message.
-///
-/// # Safety
-/// `out` is null or valid for writing one `double`.
-pub(crate) unsafe fn write_number(out: *mut f64, work: impl FnOnce() -> Result<f64, Failure>) -> i32 {
-    let outcome = if out.is_null() || !out.is_aligned() {
-        Err(Failure::new(lw_status::LW_BAD_POINTER, "the result pointer is null or misaligned"))
-    } else {
-        std::panic::catch_unwind(AssertUnwindSafe(work))
-            .unwrap_or_else(|_| Err(Failure::new(lw_status::LW_INTERNAL, "a fault inside the library was caught")))
-    };
+/// Runs `work`, and turns failures and panics into a status and a message.
+pub(crate) fn run(work: impl FnOnce() -> Result<(), Failure>) -> i32 {
+    let outcome = std::panic::catch_unwind(AssertUnwindSafe(work))
+        .unwrap_or_else(|_| Err(Failure::new(lw_status::LW_INTERNAL, "a fault inside the library was caught")));
     let status = match outcome {
-        Ok(number) if number.is_finite() => {
-            // SAFETY: `out` is not null and aligned, and the caller promises that it may be written.
-            unsafe { out.write(number) };
+        Ok(()) => {
             set_message(String::new());
             lw_status::LW_OK
-        }
-        Ok(_) => {
-            set_message("the result is not a finite number".into());
-            lw_status::LW_OUT_OF_RANGE
         }
         Err(failure) => {
             set_message(failure.message);
@@ -69,8 +66,89 @@ pub(crate) unsafe fn write_number(out: *mut f64, work: impl FnOnce() -> Result<f
     code(status)
 }
 
+/// A pointer that may be used: not null, and aligned.
+pub(crate) fn usable<T>(pointer: *const T, what: &str) -> Result<*const T, Failure> {
+    if pointer.is_null() || !pointer.is_aligned() {
+        return Err(Failure::new(lw_status::LW_BAD_POINTER, format!("{what} is null or misaligned")));
+    }
+    Ok(pointer)
+}
+
+/// As [`usable`], to write through.
+pub(crate) fn writable<T>(pointer: *mut T, what: &str) -> Result<*mut T, Failure> {
+    usable(pointer.cast_const(), what).map(<*const T>::cast_mut)
+}
+
+/// Runs `work` and writes its number to `out`.
+///
+/// # Safety
+/// `out` is null or valid for writing one `double`.
+pub(crate) unsafe fn write_number(out: *mut f64, work: impl FnOnce() -> Result<f64, Failure>) -> i32 {
+    run(|| {
+        let out = writable(out, "the result pointer")?;
+        let number = work()?;
+        if !number.is_finite() {
+            return Err(Failure::new(lw_status::LW_NO_VALUE, "the result is not a finite number"));
+        }
+        // SAFETY: `out` is not null and aligned, and the caller promises that it may be written.
+        unsafe { out.write(number) };
+        Ok(())
+    })
+}
+
+/// A terminated text of the caller's.
+///
+/// # Safety
+/// `text` is null or points to a terminated text.
+pub(crate) unsafe fn terminated<'a>(text: *const c_char, what: &str) -> Result<&'a str, Failure> {
+    let text = usable(text, what)?;
+    // SAFETY: not null, and the caller promises a terminator.
+    let bytes = unsafe { CStr::from_ptr(text) };
+    bytes.to_str().map_err(|_| Failure::new(lw_status::LW_BAD_TEXT, format!("{what} is not UTF-8")))
+}
+
+/// A text of the caller's with its length.
+///
+/// # Safety
+/// `text` is null or valid for reading `length` bytes.
+pub(crate) unsafe fn counted<'a>(text: *const c_char, length: usize, what: &str) -> Result<&'a str, Failure> {
+    if length == 0 {
+        return Ok("");
+    }
+    let text = usable(text, what)?;
+    if isize::try_from(length).is_err() {
+        return Err(Failure::new(lw_status::LW_OUT_OF_RANGE, format!("{length} bytes are more than there can be")));
+    }
+    // SAFETY: not null, no longer than an object may be, and the caller promises so many readable bytes.
+    let bytes = unsafe { std::slice::from_raw_parts(text.cast::<u8>(), length) };
+    std::str::from_utf8(bytes).map_err(|error| {
+        let at = error.valid_up_to();
+        Failure::new(lw_status::LW_BAD_TEXT, format!("{what} is not UTF-8: the byte at {at} does not belong"))
+    })
+}
+
+/// Copies a text into a buffer, terminated and never cut through a character; its whole length.
+///
+/// # Safety
+/// `buffer` is null or valid for writing `capacity` bytes.
+pub(crate) unsafe fn copy_text(text: &str, buffer: *mut c_char, capacity: usize) -> usize {
+    if !buffer.is_null() && capacity > 0 {
+        let mut end = text.len().min(capacity - 1);
+        while !text.is_char_boundary(end) {
+            end -= 1;
+        }
+        // SAFETY: the caller promises `capacity` bytes at `buffer` and `end` is below it; `text` is the library's own, so
+        // the two do not overlap.
+        unsafe {
+            std::ptr::copy_nonoverlapping(text.as_ptr().cast::<c_char>(), buffer, end);
+            buffer.add(end).write(0);
+        }
+    }
+    text.len()
+}
+
 #[allow(clippy::as_conversions, reason = "a field-less repr(i32) enum has no other conversion")]
-fn code(status: lw_status) -> i32 {
+pub(crate) fn code(status: lw_status) -> i32 {
     status as i32
 }
 
@@ -101,6 +179,11 @@ pub extern "C" fn lw_status_text(status: i32) -> *const c_char {
         2 => c"a number is not finite or out of range",
         3 => c"an enumerated number is not known",
         4 => c"no such conductor",
+        5 => c"a text is not UTF-8",
+        6 => c"a struct size or stride is not known",
+        7 => c"there is no such number",
+        8 => c"the plan has mistakes",
+        9 => c"the report has no such field",
         99 => c"a fault inside the library was caught",
         _ => c"unknown status",
     };
@@ -117,23 +200,6 @@ pub extern "C" fn lw_status_text(status: i32) -> *const c_char {
 /// `buffer` is null or valid for writing `capacity` bytes.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_last_message(buffer: *mut c_char, capacity: usize) -> usize {
-    MESSAGE
-        .try_with(|slot| {
-            let message = slot.borrow();
-            if !buffer.is_null() && capacity > 0 {
-                let mut end = message.len().min(capacity - 1);
-                // Never cut through a character.
-                while !message.is_char_boundary(end) {
-                    end -= 1;
-                }
-                // SAFETY: the caller promises `capacity` bytes at `buffer`; `end` is below it, and the
-                // message is this thread's own, so the two do not overlap.
-                unsafe {
-                    std::ptr::copy_nonoverlapping(message.as_ptr().cast::<c_char>(), buffer, end);
-                    buffer.add(end).write(0);
-                }
-            }
-            message.len()
-        })
-        .unwrap_or(0)
+    // SAFETY: the caller's promise is passed on unchanged.
+    MESSAGE.try_with(|slot| unsafe { copy_text(&slot.borrow(), buffer, capacity) }).unwrap_or(0)
 }

@@ -1,6 +1,7 @@
 //! Writes what is generated, or with `--check` says what has drifted.
 
 mod data;
+mod install;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, Stdio};
@@ -19,20 +20,27 @@ enum What {
     Data,
     /// The C header, from crates/loomwright-capi
     Header,
-    /// Everything
+    /// Everything that is committed
     All,
+    /// The C library for other programs, below --prefix
+    Install,
 }
 
 #[derive(Parser)]
-#[command(about = "Writes what is generated; with --check, fails when a committed file has drifted")]
+#[command(
+    about = "Writes what is generated, with --check fails when a committed file has drifted; installs the C library"
+)]
 struct Arguments {
     what: What,
     /// Compare with the committed files, write nothing
     #[arg(long)]
     check: bool,
+    /// Where to install: headers, libraries, pkg-config and CMake files go below it
+    #[arg(long, required_if_eq("what", "install"))]
+    prefix: Option<PathBuf>,
 }
 
-type Failure = Box<dyn std::error::Error>;
+pub(crate) type Failure = Box<dyn std::error::Error>;
 
 fn formatted(source: &str) -> Result<String, Failure> {
     use std::io::Write as _;
@@ -76,6 +84,10 @@ fn generate(what: What, root: &Path) -> Result<Vec<Generated>, Failure> {
 fn run() -> Result<bool, Failure> {
     let arguments = Arguments::parse();
     let root = Path::new(env!("CARGO_MANIFEST_DIR")).join("../..").canonicalize()?;
+    if let (What::Install, Some(prefix)) = (arguments.what, &arguments.prefix) {
+        install::install(&root, prefix)?;
+        return Ok(true);
+    }
     let mut drifted = false;
     for file in generate(arguments.what, &root)? {
         let shown = file.path.strip_prefix(&root).unwrap_or(&file.path).display();

@@ -1,0 +1,151 @@
+// Loomwright from C++17: handles that free themselves, failures as exceptions. Header only; link with the C library.
+//
+// A computation is not an approval: local codes and licensed practice come first.
+#ifndef LOOMWRIGHT_HPP
+#define LOOMWRIGHT_HPP
+
+#include <cstddef>
+#include <memory>
+#include <stdexcept>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "loomwright.h"
+
+namespace loomwright {
+
+// What a call has failed with: its status, and the message of this thread.
+class failure : public std::runtime_error {
+  public:
+    explicit failure(std::int32_t status) : std::runtime_error(message()), status_(status) {}
+    std::int32_t status() const noexcept { return status_; }
+
+  private:
+    static std::string message() {
+        std::string text(lw_last_message(nullptr, 0), '\0');
+        lw_last_message(text.data(), text.size() + 1);
+        return text;
+    }
+    std::int32_t status_;
+};
+
+inline void require(std::int32_t status) {
+    if (status != LW_OK) throw failure(status);
+}
+
+// One number of a scalar function: number(lw_drop, LW_IEC_5, LW_COPPER, 10.0, 18.0, 7.5, 45.0).
+template <typename Function, typename... Arguments>
+double number(Function function, Arguments... arguments) {
+    double result = 0.0;
+    require(function(arguments..., &result));
+    return result;
+}
+
+// An empty query and an empty result, with their sizes set.
+inline lw_circuit_query query() {
+    lw_circuit_query made{};
+    made.struct_size = static_cast<std::uint32_t>(sizeof made);
+    return made;
+}
+inline lw_circuit_result result() {
+    lw_circuit_result made{};
+    made.struct_size = static_cast<std::uint32_t>(sizeof made);
+    return made;
+}
+
+inline lw_circuit_result size_circuit(const lw_circuit_query &asked) {
+    lw_circuit_result found = result();
+    require(lw_size_circuit(&asked, &found));
+    return found;
+}
+
+inline std::vector<lw_circuit_result> size_circuits(const std::vector<lw_circuit_query> &asked, std::int32_t threads) {
+    std::vector<lw_circuit_result> found(asked.size(), result());
+    require(lw_size_circuits(asked.data(), sizeof(lw_circuit_query), found.data(), sizeof(lw_circuit_result), asked.size(),
+                             threads));
+    return found;
+}
+
+// A judged plan.
+class report {
+  public:
+    std::string json() const {
+        return whole([this](char *buffer, std::size_t capacity, std::size_t *length) {
+            return lw_report_json(handle_.get(), buffer, capacity, length);
+        });
+    }
+    // `field`: a JSON Pointer (RFC 6901) such as "/runs/3/drop_v".
+    double number(const std::string &field) const {
+        double found = 0.0;
+        require(lw_report_number(handle_.get(), field.c_str(), &found));
+        return found;
+    }
+    std::string text(const std::string &field) const {
+        return whole([&](char *buffer, std::size_t capacity, std::size_t *length) {
+            return lw_report_text(handle_.get(), field.c_str(), buffer, capacity, length);
+        });
+    }
+    std::size_t count(const std::string &field) const {
+        std::size_t found = 0;
+        require(lw_report_count(handle_.get(), field.c_str(), &found));
+        return found;
+    }
+
+  private:
+    friend class plan;
+    struct release {
+        void operator()(lw_report *handle) const noexcept { lw_report_free(handle); }
+    };
+    explicit report(lw_report *handle) : handle_(handle) {}
+    template <typename Call>
+    static std::string whole(Call call) {
+        std::size_t length = 0;
+        require(call(nullptr, 0, &length));
+        std::string found(length, '\0');
+        require(call(found.data(), length + 1, nullptr));
+        return found;
+    }
+    std::unique_ptr<lw_report, release> handle_;
+};
+
+// A plan that was read, or its mistakes.
+class plan {
+  public:
+    explicit plan(std::string_view text) {
+        lw_plan *handle = nullptr;
+        const std::int32_t status = lw_plan_read(text.data(), text.size(), &handle);
+        handle_.reset(handle);
+        if (status != LW_REFUSED) require(status);
+    }
+    // Its mistakes, each with its place; none when it was read.
+    std::vector<std::pair<lw_mistake, std::string>> mistakes() const {
+        std::size_t count = 0;
+        require(lw_mistake_count(handle_.get(), &count));
+        std::vector<std::pair<lw_mistake, std::string>> found;
+        for (std::size_t index = 0; index < count; ++index) {
+            lw_mistake place{};
+            require(lw_mistake_at(handle_.get(), index, &place));
+            found.emplace_back(place, report::whole([&](char *buffer, std::size_t capacity, std::size_t *length) {
+                return lw_mistake_text(handle_.get(), index, buffer, capacity, length);
+            }));
+        }
+        return found;
+    }
+    loomwright::report check() const {
+        lw_report *found = nullptr;
+        require(lw_plan_check(handle_.get(), &found));
+        return loomwright::report(found);
+    }
+
+  private:
+    struct release {
+        void operator()(lw_plan *handle) const noexcept { lw_plan_free(handle); }
+    };
+    std::unique_ptr<lw_plan, release> handle_;
+};
+
+} // namespace loomwright
+
+#endif

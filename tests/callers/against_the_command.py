@@ -1,0 +1,41 @@
+"""Values through Python against those of the command's JSON, which is the engine's own record.
+
+    PYTHONPATH=examples/python python3 tests/callers/against_the_command.py libloomwright.so loomwright
+"""
+
+import json
+import subprocess
+import sys
+
+import loomwright
+
+library, command = sys.argv[1:]
+engine = loomwright.Engine(library)
+CIRCUITS = [
+    (current, length, voltage, ambient)
+    for current in (0.5, 3.0, 18.0, 60.0, 240.0)
+    for length in (0.4, 5.5, 17.0)
+    for voltage in (12.0, 24.0, 48.0)
+    for ambient in (20.0, 50.0)
+]
+columns = dict(zip(("current_a", "length_m", "voltage_v", "ambient_c"), map(list, zip(*CIRCUITS))))
+sized = [engine.size_circuits(threads=threads, **columns) for threads in (1, 2, 5)]
+assert all((sized[0] == other).all() for other in sized[1:]), "the same on any number of threads"
+compared = 0
+for (current, length, voltage, ambient), row in zip(CIRCUITS, sized[0]):
+    asked = f"--current {current}A --length {length}m --voltage {voltage}V --ambient {ambient}C --format json"
+    told = json.loads(subprocess.run([command, "cable", *asked.split()], capture_output=True, text=True).stdout)
+    if row["status"] != loomwright.OK:
+        assert told["csa_mm2"] is None, (asked, row["status"])
+        continue
+    # The command rounds to nine digits.
+    for ours, theirs in (
+        ("csa_mm2", "csa_mm2"), ("drop_v", "drop_v"), ("conductor_drop_v", "conductor_drop_v"),
+        ("load_voltage_v", "load_voltage_v"), ("conductor_temperature_c", "conductor_temperature_c"), ("loss_w", "loss_w"),
+        ("ampacity_a", "ampacity_a"), ("longest_run_m", "longest_run_m"), ("largest_current_a", "largest_current_a"),
+        ("parallel", "parallel"),
+    ):
+        assert abs(row[ours] - told[theirs]) <= 1e-8 * abs(told[theirs]), (asked, ours, row[ours], told[theirs])
+        compared += 1
+    assert row["fuse_rating_a"] == told["fuse"]["rating_a"] and row["fuse_family"].decode() == told["fuse"]["family"]
+print(f"{compared} values through Python are the command's")
