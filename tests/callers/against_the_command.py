@@ -4,11 +4,14 @@
 """
 
 import json
+import re
 import subprocess
 import sys
+from pathlib import Path
 
 import loomwright
 
+ROOT = Path(__file__).resolve().parents[2]
 library, command = sys.argv[1:]
 engine = loomwright.Engine(library)
 CIRCUITS = [
@@ -38,4 +41,17 @@ for (current, length, voltage, ambient), row in zip(CIRCUITS, sized[0]):
         assert abs(row[ours] - told[theirs]) <= 1e-8 * abs(told[theirs]), (asked, ours, row[ours], told[theirs])
         compared += 1
     assert row["fuse_rating_a"] == told["fuse"]["rating_a"] and row["fuse_family"].decode() == told["fuse"]["family"]
+
+# The signatures that spreadsheet cells go by are the header's.
+sys.path.insert(0, str(ROOT / "examples/spreadsheet"))
+import cells  # noqa: E402
+
+header = "\n".join(
+    line for line in (ROOT / "include/loomwright.h").read_text().splitlines() if not line.lstrip().startswith("//")
+)
+for name, signature in cells.SIGNATURES.items():
+    parameters = re.search(rf"int32_t {name}\(([^)]*)\);", header).group(1).split(",")
+    kinds = {"int32_t": "i", "double": "d", "const char *": "t"}
+    told = ["double *" if "double *" in one else next(kind for kind in kinds if one.strip().startswith(kind)) for one in parameters]
+    assert told.pop() == "double *" and "".join(kinds[one] for one in told) == signature, name
 print(f"{compared} values through Python are the command's")

@@ -40,6 +40,8 @@ echo "the library exports what the header declares, $(wc -l < "$work/exported") 
 # Against the static library.
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_circuit.c target/release/libloomwright.a "${system[@]}" -o "$work/one_circuit"
 "$work/one_circuit" | diff examples/c/one_circuit.expected -
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/published.c target/release/libloomwright.a "${system[@]}" -o "$work/published"
+"$work/published" examples/published.csv
 # Against the installed one, found by pkg-config, loaded by its soname.
 export PKG_CONFIG_PATH=$prefix/lib/pkgconfig LD_LIBRARY_PATH=$prefix/lib
 read -ra found <<< "$(pkg-config --cflags --libs loomwright)"
@@ -62,6 +64,10 @@ PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/against_the_comman
     "$prefix/lib/libloomwright.so" target/release/loomwright
 examples/shell/size_a_list.sh target/release/loomwright | diff examples/shell/size_a_list.expected -
 echo "Python and shell agree"
+
+# LibreOffice brings its own bridge for the system's Python.
+"$LOOMWRIGHT_PYTHON" examples/spreadsheet/build.py examples/published.csv "$work/wiring.ods"
+LOOMWRIGHT_LIBRARY=$prefix/lib/libloomwright.so timeout 180 /usr/bin/python3 tests/callers/spreadsheet.py "$work/wiring.ods"
 
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/one_circuit" > /dev/null

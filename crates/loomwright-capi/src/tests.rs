@@ -1,6 +1,8 @@
 //! The border from the caller's side: values, hostile arguments, threads.
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
+mod hammer;
+
 use std::ffi::{CStr, CString, c_char};
 use std::mem::size_of;
 use std::ptr::{null, null_mut};

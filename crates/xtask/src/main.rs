@@ -2,6 +2,7 @@
 
 mod data;
 mod install;
+mod vba;
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, ExitCode, Stdio};
@@ -18,7 +19,7 @@ pub(crate) struct Generated {
 enum What {
     /// The engine's data tables, from crates/loomwright/data
     Data,
-    /// The C header, from crates/loomwright-capi
+    /// The C header, from crates/loomwright-capi, and the VBA module
     Header,
     /// Everything that is committed
     All,
@@ -76,7 +77,10 @@ fn generate(what: What, root: &Path) -> Result<Vec<Generated>, Failure> {
             .with_config(cbindgen::Config::from_file(folder.join("cbindgen.toml"))?)
             .generate()?
             .write(&mut header);
-        files.push(Generated { path: root.join("include/loomwright.h"), content: String::from_utf8(header)? });
+        let header = String::from_utf8(header)?;
+        let module = root.join("examples/spreadsheet/loomwright.bas");
+        files.push(Generated { path: module, content: vba::module(&header) });
+        files.push(Generated { path: root.join("include/loomwright.h"), content: header });
     }
     Ok(files)
 }

@@ -1,0 +1,254 @@
+//! Random calls of every function with arguments of every kind: nothing but a status may come back.
+//!
+//! `LOOMWRIGHT_CALLS` sets how many; `tests/hammer.sh` runs ten million of them under AddressSanitizer.
+
+use std::ffi::c_char;
+use std::mem::size_of;
+use std::ptr::{null, null_mut};
+
+use crate::*;
+
+/// xorshift64*: the same calls on every machine.
+struct Dice(u64);
+
+impl Dice {
+    fn next(&mut self) -> u64 {
+        self.0 ^= self.0 >> 12;
+        self.0 ^= self.0 << 25;
+        self.0 ^= self.0 >> 27;
+        self.0.wrapping_mul(0x2545_F491_4F6C_DD1D)
+    }
+
+    fn below(&mut self, bound: u64) -> usize {
+        usize::try_from(self.next() % bound).unwrap()
+    }
+
+    /// Plausible, extreme, or no number at all.
+    fn number(&mut self) -> f64 {
+        const EXTREME: [f64; 14] = [
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+            0.0,
+            -0.0,
+            -1.0,
+            1e300,
+            -1e300,
+            5e-324,
+            f64::EPSILON,
+            1e9,
+            250.0,
+            16.0,
+            -273.15,
+        ];
+        let pick = self.below(3 * 14);
+        EXTREME.get(pick).copied().unwrap_or_else(|| f64::from(u32::try_from(self.below(200_000)).unwrap()) * 5e-4)
+    }
+
+    fn code(&mut self) -> i32 {
+        const CODES: [i32; 12] = [0, 1, 2, 3, 4, 5, 6, 7, 10, 20, 21, -1];
+        match self.below(20) {
+            0 => i32::MIN,
+            1 => i32::MAX,
+            pick => CODES.get(pick % 12).copied().unwrap(),
+        }
+    }
+}
+
+const TEXTS: [&[u8]; 10] = [
+    b"blade-e\0",
+    b"blade-c\0",
+    b"class-t\0",
+    b"\0",
+    b"blade-cc\0",
+    b"\xC3\x28\0",
+    b"/runs/0/drop_v\0",
+    b"/findings\0",
+    b"/verdict\0",
+    b"~~/~2//\xF0\x9F\x98\x80\0",
+];
+
+fn calls() -> u64 {
+    std::env::var("LOOMWRIGHT_CALLS").ok().and_then(|text| text.parse().ok()).unwrap_or(50_000)
+}
+
+/// Handles that live through all calls, and the buffers that every call may write to.
+struct Bench {
+    plan: *mut lw_plan,
+    refused: *mut lw_plan,
+    report: *mut lw_report,
+    out: [f64; 2],
+    text: [u8; 64],
+    length: [usize; 2],
+}
+
+impl Bench {
+    /// Somewhere a number may go, or may not.
+    fn out(&mut self, dice: &mut Dice) -> *mut f64 {
+        match dice.below(8) {
+            0 => null_mut(),
+            1 => self.out.as_mut_ptr().cast::<u8>().wrapping_add(1 + dice.below(7)).cast(),
+            _ => self.out.as_mut_ptr(),
+        }
+    }
+
+    fn buffer(&mut self, dice: &mut Dice) -> (*mut c_char, usize) {
+        match dice.below(6) {
+            0 => (null_mut(), 0),
+            1 => (null_mut(), usize::MAX),
+            _ => (self.text.as_mut_ptr().cast(), dice.below(65)),
+        }
+    }
+
+    fn length(&mut self, dice: &mut Dice) -> *mut usize {
+        match dice.below(6) {
+            0 => null_mut(),
+            1 => self.length.as_mut_ptr().cast::<u8>().wrapping_add(3).cast(),
+            _ => self.length.as_mut_ptr(),
+        }
+    }
+
+    fn plan(&self, dice: &mut Dice) -> *const lw_plan {
+        [null(), self.plan.cast_const(), self.refused.cast_const()][dice.below(3)]
+    }
+
+    fn report(&self, dice: &mut Dice) -> *const lw_report {
+        if dice.below(5) == 0 { null() } else { self.report }
+    }
+}
+
+fn text(dice: &mut Dice) -> *const c_char {
+    if dice.below(12) == 0 { null() } else { TEXTS[dice.below(10)].as_ptr().cast() }
+}
+
+fn circuit(dice: &mut Dice) -> lw_circuit_query {
+    let mut made = super::query();
+    if dice.below(40) == 0 {
+        made.struct_size = u32::try_from(dice.below(1 << 16)).unwrap();
+    }
+    made.has =
+        if dice.below(30) == 0 { u32::MAX } else { u32::try_from(dice.next() & dice.next() & 0x1_FFFF).unwrap() };
+    (made.current_a, made.length_m, made.voltage_v) = (dice.number(), dice.number().abs() * 0.2, 12.0);
+    (made.power_w, made.lowest_voltage_v, made.drop_percent) = (dice.number(), dice.number(), dice.number());
+    (made.drop_v, made.ambient_c, made.insulation_c) = (dice.number(), dice.number(), dice.number());
+    (made.bore_mm, made.duty_on_s, made.duty_period_s) = (dice.number(), dice.number(), dice.number());
+    (made.chassis_mohm, made.terminal_mm2, made.terminal_c) = (dice.number(), dice.number(), dice.number());
+    (made.kind, made.material, made.installation) = (dice.code(), dice.code(), dice.code());
+    (made.practice, made.conductors_together, made.lugs) = (dice.code(), dice.code(), dice.code());
+    (made.screw_cages, made.isolators) = (dice.code(), dice.code());
+    made
+}
+
+/// One call; its status.
+///
+/// # Safety
+/// The handles of the bench live, and all else that is passed is null, misaligned, or may be read and written.
+unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
+    let (n, c) = ([(); 6].map(|()| dice.number()), [(); 4].map(|()| dice.code()));
+    let out = bench.out(dice);
+    // SAFETY: as promised above.
+    unsafe {
+        match which {
+            0 => lw_resistance(c[0], c[1], n[0], n[1], n[2], out),
+            1 => lw_drop(c[0], c[1], n[0], n[1], n[2], n[3], out),
+            2 => lw_ampacity(c[0], c[1], n[0], c[2], c[3], n[1], n[2], out),
+            3 => lw_conductor_temperature(c[0], c[1], n[0], c[2], c[3], n[1], n[2], out),
+            4 => lw_withstand_time(c[0], c[1], n[0], n[1], n[2], n[3], out),
+            5 => lw_gauge_area(c[0], out),
+            6 => lw_gauge_for_area(n[0], out),
+            7 => lw_converter_input_current(n[0], n[1], n[2], out),
+            8 => lw_fuse_rating(n[0], n[1], n[2], out),
+            9 => {
+                let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
+                lw_fuse_family(n[0], n[1], n[2], buffer, capacity, length)
+            }
+            10 => lw_opening_latest(text(dice), n[0], n[1], out),
+            11 => lw_opening_earliest(text(dice), n[0], n[1], out),
+            12 => lw_report_number(bench.report(dice), text(dice), out),
+            13 => {
+                let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
+                lw_report_text(bench.report(dice), text(dice), buffer, capacity, length)
+            }
+            14 => lw_report_count(bench.report(dice), text(dice), bench.length(dice)),
+            15 => lw_mistake_count(bench.plan(dice), bench.length(dice)),
+            16 => {
+                let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
+                let index = if dice.below(4) == 0 { usize::MAX } else { dice.below(3) };
+                lw_mistake_text(bench.plan(dice), index, buffer, capacity, length)
+            }
+            17 => {
+                let (buffer, capacity) = bench.buffer(dice);
+                lw_last_message(buffer, capacity);
+                assert!(!lw_status_text(c[0]).is_null() && !lw_version().is_null());
+                0
+            }
+            18 => {
+                let (query, mut result) = (circuit(dice), super::result());
+                let query = if dice.below(50) == 0 { null() } else { &raw const query };
+                let result = if dice.below(50) == 0 { null_mut() } else { &raw mut result };
+                lw_size_circuit(query, result)
+            }
+            19 => {
+                let rows: Vec<lw_circuit_query> = (0..dice.below(4)).map(|_| circuit(dice)).collect();
+                let mut results = vec![super::result(); rows.len()];
+                let (asked, given) = (size_of::<lw_circuit_query>(), size_of::<lw_circuit_result>());
+                // A wrong stride or thread count is refused before anything is touched, and so is a count beyond all memory.
+                let (count, asked) = match dice.below(12) {
+                    0 => (usize::MAX / 2, asked),
+                    1 => (rows.len(), asked - 1 - dice.below(20)),
+                    _ => (rows.len(), asked),
+                };
+                let threads = if dice.below(10) == 0 { c[0] } else { 1 };
+                let threads = if threads > 4 { -threads } else { threads };
+                lw_size_circuits(rows.as_ptr(), asked, results.as_mut_ptr(), given, count, threads)
+            }
+            20 => lw_smallest_size(c[0], c[1], n[0], n[1], n[2], n[3], n[4], n[5], out),
+            21 => lw_longest_run(c[0], c[1], n[0], n[1], 12.0, n[2], 40.0, n[3], out),
+            22 => {
+                let mut plan = null_mut();
+                let text = TEXTS[dice.below(10)];
+                let status =
+                    lw_plan_read(text.as_ptr().cast(), dice.below(u64::try_from(text.len()).unwrap()), &raw mut plan);
+                lw_plan_free(plan);
+                status
+            }
+            _ => {
+                let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
+                lw_report_json(bench.report(dice), buffer, capacity, length)
+            }
+        }
+    }
+}
+
+#[test]
+fn random_calls_give_nothing_but_a_status() {
+    let (_, plan) = super::read(include_str!("../../../loomwright/examples/lamp.toml"));
+    let (_, refused) = super::read("format = 1\n[plan]\n");
+    let mut report = null_mut();
+    // SAFETY: the handles are ours and live to the end.
+    unsafe {
+        assert_eq!(lw_plan_check(plan, &raw mut report), 0);
+        let mut bench = Bench { plan, refused, report, out: [0.0; 2], text: [0; 64], length: [0; 2] };
+        let mut dice = Dice(0x9E37_79B9_7F4A_7C15);
+        let mut seen = [0_u64; 10];
+        for _ in 0..calls() {
+            // Searches take a hundred times as long as the others: one in some hundred calls.
+            let which = match dice.below(400) {
+                0 => 19,
+                1 => 20,
+                2 => 21,
+                3 => 22,
+                pick => pick % 20,
+            };
+            let which = if which == 19 && dice.below(4) != 0 { 23 } else { which };
+            let status = call(&mut bench, &mut dice, which);
+            assert!((0..=9).contains(&status), "{which}: {status}");
+            seen[usize::try_from(status).unwrap()] += 1;
+            assert!(bench.out[0].is_finite(), "{which} wrote {}", bench.out[0]);
+        }
+        assert!(seen.iter().all(|count| *count > 0), "every status has come: {seen:?}");
+        lw_report_free(report);
+        lw_plan_free(plan);
+        lw_plan_free(refused);
+    }
+}

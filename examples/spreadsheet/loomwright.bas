@@ -1,0 +1,127 @@
+Attribute VB_Name = "Loomwright"
+' Loomwright from Excel, 64 bits: scalar functions of loomwright.dll, generated from the C header; do not edit.
+' A cell says =WireDrop(5, 0, 10, 18, 7.5, 45). A failure gives #VALUE!, and WireMessage() tells why.
+' It has not been run where it was made: there is no Excel there.
+'
+' A computation is not an approval: local codes and licensed practice come first.
+Option Explicit
+
+Private Declare PtrSafe Function lw_last_message Lib "loomwright.dll" ( _
+    ByVal buffer As String, _
+    ByVal capacity As LongPtr) As LongPtr
+Private Declare PtrSafe Function lw_fuse_rating Lib "loomwright.dll" ( _
+    ByVal current_a As Double, _
+    ByVal highest_v As Double, _
+    ByVal ambient_c As Double, _
+    ByRef rating_a As Double) As Long
+Private Declare PtrSafe Function lw_opening_latest Lib "loomwright.dll" ( _
+    ByVal family As String, _
+    ByVal rating_a As Double, _
+    ByVal current_a As Double, _
+    ByRef time_s As Double) As Long
+Private Declare PtrSafe Function lw_opening_earliest Lib "loomwright.dll" ( _
+    ByVal family As String, _
+    ByVal rating_a As Double, _
+    ByVal current_a As Double, _
+    ByRef time_s As Double) As Long
+Private Declare PtrSafe Function lw_resistance Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal length_m As Double, _
+    ByVal temperature_c As Double, _
+    ByRef resistance_ohm As Double) As Long
+Private Declare PtrSafe Function lw_drop Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal current_a As Double, _
+    ByVal length_m As Double, _
+    ByVal temperature_c As Double, _
+    ByRef drop_v As Double) As Long
+Private Declare PtrSafe Function lw_ampacity Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal limit_c As Double, _
+    ByRef ampacity_a As Double) As Long
+Private Declare PtrSafe Function lw_conductor_temperature Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByRef temperature_c As Double) As Long
+Private Declare PtrSafe Function lw_withstand_time Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal current_a As Double, _
+    ByVal start_c As Double, _
+    ByVal end_c As Double, _
+    ByRef time_s As Double) As Long
+Private Declare PtrSafe Function lw_gauge_area Lib "loomwright.dll" ( _
+    ByVal gauge As Long, _
+    ByRef csa_mm2 As Double) As Long
+Private Declare PtrSafe Function lw_gauge_for_area Lib "loomwright.dll" ( _
+    ByVal csa_mm2 As Double, _
+    ByRef gauge As Double) As Long
+Private Declare PtrSafe Function lw_converter_input_current Lib "loomwright.dll" ( _
+    ByVal output_w As Double, _
+    ByVal input_v As Double, _
+    ByVal efficiency_percent As Double, _
+    ByRef current_a As Double) As Long
+Private Declare PtrSafe Function lw_smallest_size Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal current_a As Double, _
+    ByVal length_m As Double, _
+    ByVal voltage_v As Double, _
+    ByVal drop_percent As Double, _
+    ByVal ambient_c As Double, _
+    ByVal insulation_c As Double, _
+    ByRef csa_mm2 As Double) As Long
+Private Declare PtrSafe Function lw_longest_run Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal current_a As Double, _
+    ByVal voltage_v As Double, _
+    ByVal drop_percent As Double, _
+    ByVal ambient_c As Double, _
+    ByVal insulation_c As Double, _
+    ByRef length_m As Double) As Long
+
+Public Function WireDrop(ByVal kind As Long, ByVal material As Long, ByVal csa_mm2 As Double, ByVal current_a As Double, _
+    ByVal length_m As Double, ByVal temperature_c As Double) As Variant
+    Dim found As Double
+    WireDrop = Cell(lw_drop(kind, material, csa_mm2, current_a, length_m, temperature_c, found), found)
+End Function
+
+Public Function WireSize(ByVal kind As Long, ByVal material As Long, ByVal current_a As Double, ByVal length_m As Double, _
+    ByVal voltage_v As Double, ByVal drop_percent As Double, ByVal ambient_c As Double, ByVal insulation_c As Double) As Variant
+    Dim found As Double
+    WireSize = Cell(lw_smallest_size(kind, material, current_a, length_m, voltage_v, drop_percent, ambient_c, insulation_c, _
+        found), found)
+End Function
+
+Public Function WireFuse(ByVal current_a As Double, ByVal highest_v As Double, ByVal ambient_c As Double) As Variant
+    Dim found As Double
+    WireFuse = Cell(lw_fuse_rating(current_a, highest_v, ambient_c, found), found)
+End Function
+
+Public Function WireMessage() As String
+    Dim buffer As String
+    buffer = String$(600, vbNullChar)
+    lw_last_message buffer, 600
+    WireMessage = Left$(buffer, InStr(buffer, vbNullChar) - 1)
+End Function
+
+Private Function Cell(ByVal status As Long, ByVal found As Double) As Variant
+    If status = 0 Then Cell = found Else Cell = CVErr(2015)
+End Function
