@@ -1,8 +1,10 @@
-/* Computes the published numbers of a list and holds them against what is printed.
+/* Computes the published numbers of a list and holds them against what is printed; with --bits after it, prints each as it
+ * stands in memory.
  *
  *   cc -std=c11 -Iinclude examples/c/published.c -Ltarget/release -lloomwright -lm -o published
  *   ./published examples/published.csv
  */
+#include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
@@ -22,7 +24,8 @@ static int32_t call(const char *name, const char *text, const double *a, double 
 }
 
 int main(int count, char **arguments) {
-    FILE *file = count == 2 ? fopen(arguments[1], "r") : NULL;
+    int bits = count == 3 && strcmp(arguments[2], "--bits") == 0;
+    FILE *file = count >= 2 ? fopen(arguments[1], "r") : NULL;
     if (file == NULL) return fprintf(stderr, "which list?\n"), 2;
     char line[512];
     int checked = 0;
@@ -42,9 +45,14 @@ int main(int count, char **arguments) {
             lw_last_message(message, sizeof message);
             return fprintf(stderr, "%s: %g, printed %g %s\n", id, found * factor, printed, message), 1;
         }
+        if (bits) {
+            uint64_t whole;
+            memcpy(&whole, &found, sizeof whole);
+            printf("%s %016" PRIx64 "\n", id, whole);
+        }
         checked++;
     }
     fclose(file);
-    printf("%d published numbers through C\n", checked);
+    if (!bits) printf("%d published numbers through C\n", checked);
     return checked >= 10 ? 0 : 1;
 }

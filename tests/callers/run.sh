@@ -5,7 +5,6 @@
 set -euo pipefail
 
 work=target/callers
-rm -rf "$work"
 mkdir -p "$work"
 strict=(-Wall -Wextra -Wpedantic -Werror)
 system=(-lpthread -ldl -lm)
@@ -42,6 +41,8 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_circuit.c target/release/li
 "$work/one_circuit" | diff examples/c/one_circuit.expected -
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/published.c target/release/libloomwright.a "${system[@]}" -o "$work/published"
 "$work/published" examples/published.csv
+cargo run --quiet --release -p loomwright-examples --bin published examples/published.csv > "$work/bits"
+"$work/published" examples/published.csv --bits | diff "$work/bits" -
 # Against the installed one, found by pkg-config, loaded by its soname.
 export PKG_CONFIG_PATH=$prefix/lib/pkgconfig LD_LIBRARY_PATH=$prefix/lib
 read -ra found <<< "$(pkg-config --cflags --libs loomwright)"
@@ -56,14 +57,20 @@ grep -q '^4:9: plan.place: .*did you mean "cabin"' "$work/mistakes"
 cmake -S examples/cpp -B "$work/cmake" -DCMAKE_PREFIX_PATH="$prefix" > /dev/null
 cmake --build "$work/cmake" > /dev/null
 "$work/cmake/launch" examples/plans/river-launch.toml | diff examples/cpp/launch.expected -
-echo "C, C++, pkg-config and CMake agree"
+# A library that panics inside on purpose, which crosses no border.
+cargo build --quiet -p loomwright-capi --features panic-on-purpose --target-dir "$work/on-purpose"
+gcc -std=c11 "${strict[@]}" -Iinclude tests/callers/on_purpose.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/on_purpose"
+"$work/on_purpose" 2> /dev/null
+echo "C, C++, pkg-config and CMake agree; a panic inside is a status"
 
 "$LOOMWRIGHT_PYTHON" examples/python/size_many.py "$prefix/lib/libloomwright.so" examples/plans/veterinary-van.toml |
     diff examples/python/size_many.expected -
 PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/against_the_command.py \
     "$prefix/lib/libloomwright.so" target/release/loomwright
 examples/shell/size_a_list.sh target/release/loomwright | diff examples/shell/size_a_list.expected -
-echo "Python and shell agree"
+PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/bits.py "$prefix/lib/libloomwright.so" examples/published.csv |
+    diff "$work/bits" -
+echo "Python and shell agree, and C and Python with Rust to the last bit"
 
 # LibreOffice brings its own bridge for the system's Python.
 "$LOOMWRIGHT_PYTHON" examples/spreadsheet/build.py examples/published.csv "$work/wiring.ods"

@@ -190,6 +190,8 @@ pub unsafe extern "C" fn lw_gauge_area(gauge: i32, csa_mm2: *mut f64) -> i32 {
     // SAFETY: the caller's promise is passed on unchanged.
     unsafe {
         write_number(csa_mm2, || {
+            #[cfg(feature = "panic-on-purpose")]
+            assert!(gauge != 12345, "on purpose");
             let found = i8::try_from(gauge).ok().and_then(Gauge::new);
             let found = found.ok_or_else(|| {
                 Failure::new(lw_status::LW_OUT_OF_RANGE, format!("gauge {gauge} is outside -3 (4/0) to 40"))

@@ -402,6 +402,8 @@ impl Rows {
         let work = || {
             // SAFETY: as above.
             let query = unsafe { read_query(query) }?;
+            #[cfg(feature = "panic-on-purpose")]
+            assert!((query.current_a - 12345.0).abs() > 0.5, "on purpose");
             size(&query.read()?).map(|sized| lw_circuit_result::of(&sized)).map_err(|error| refused(&error))
         };
         let outcome = std::panic::catch_unwind(std::panic::AssertUnwindSafe(work));
