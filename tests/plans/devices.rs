@@ -116,6 +116,28 @@ fn a_makers_sheet_comes_first() {
     assert_eq!(tells(&high, "fuse-interrupts-fault", "lead"), Some(Signal::Caution));
 }
 
+/// A sheet slower than its wire fails within its stated times, whatever cannot be judged beyond them.
+#[test]
+fn a_sheet_slower_than_its_wire() {
+    let slow = "[fuses.slow]\nlike = \"blade-c\"\nrating = \"10 A\"\nsource = \"maker's sheet (invented)\"\n\
+                slowest = [\"10 h at 135 %\", \"5 h at 200 %\", \"2 h at 600 %\"]\n";
+    let circuit = "conductor = \"1.5 mm2\"\nfuse = \"slow\"";
+    let judgement = judged(&(two_bars("12 V", "150 A class-t", &lamp("current = \"5 A\"", circuit)) + slow));
+    let found = finding(&judgement, "fuse-protects-conductor", "lamp +").expect("it is told");
+    assert_eq!(found.signal, Signal::Danger, "{}", found.message);
+    assert!(!found.message.contains("cannot be judged"), "{}", found.message);
+}
+
+/// A start counts with all of the stated inrush, also where the case's battery sags.
+#[test]
+fn a_start_counts_with_its_whole_inrush() {
+    let load = "current = \"5 A\"\ninrush = \"16 A\"\nstart_time = \"3 s\"\nlowest_voltage = \"9 V\"";
+    let circuit = "conductor = \"4 mm2\"\nfuse = \"7.5 A blade-c\"";
+    let judgement = judged(&two_bars("12 V", "150 A class-t", &lamp(load, circuit)));
+    let found = finding(&judgement, "fuse-rides-through", "lamp +").expect("it is told");
+    assert!(found.message.starts_with("16 A flow"), "{}", found.message);
+}
+
 /// Every mistake of a sheet at its key.
 #[test]
 fn a_sheet_that_cannot_be() {

@@ -170,7 +170,7 @@ fn report(record: &PlanRecord) -> String {
     let boards: Vec<Vec<String>> = boards.collect();
     if !boards.is_empty() {
         out.push_str("\nProspective fault currents at busbars\n");
-        out.push_str(&table(&["busbar", "highest A", "lowest A"], boards));
+        out.push_str(&table(&["busbar", "highest A with its reserve", "lowest A"], boards));
     }
     if let Some(first) = record.fatten_first.first() {
         let gain = number(first.volts_per_kg, 2);

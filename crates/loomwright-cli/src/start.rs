@@ -11,7 +11,7 @@ use crate::{Answer, Exit, Refusal};
 /// An annotated plan, to a file that must not exist or to standard output.
 pub(crate) fn new(file: Option<&Path>) -> Answer {
     let plan = annotated_plan();
-    let Some(path) = file else { return Ok((Exit::Holds, plan)) };
+    let Some(path) = file.filter(|path| *path != Path::new("-")) else { return Ok((Exit::Holds, plan)) };
     // `create_new` makes "does not exist" and "create" one step, so nothing is ever overwritten.
     let written = std::fs::OpenOptions::new()
         .write(true)

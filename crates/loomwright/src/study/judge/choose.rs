@@ -88,7 +88,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         }
         for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
             if *auto {
-                let started = fitting::starts(&fixed, &cases, index);
+                let started = fitting::starts(&fixed, &ways, &cases, index);
                 let asked = fitting::Asked {
                     carried: design.current,
                     least: alternator_fuse(&fixed, index),

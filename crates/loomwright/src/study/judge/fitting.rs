@@ -5,7 +5,8 @@ use super::faults::Fault;
 use super::operate::CaseResult;
 use super::paths::Ways;
 use crate::data::tables::constants;
-use crate::installation::Installation;
+use crate::installation::{DeviceRef, Installation};
+use crate::network::Part;
 use crate::protection::{Band, Fuse, Selection};
 use crate::quantity::{Area, ElectricCurrent, Ratio, ThermodynamicTemperature, Time};
 use uom::si::ratio::ratio;
@@ -83,7 +84,7 @@ impl Judgement {
         carried: ElectricCurrent,
         ambient: ThermodynamicTemperature,
     ) -> Option<Fuse> {
-        let started = starts(&self.installation, &self.cases, run);
+        let started = starts(&self.installation, &self.ways, &self.cases, run);
         let asked = Asked {
             carried,
             least: ElectricCurrent::default(),
@@ -121,13 +122,24 @@ impl Start {
 }
 
 /// The starts that flow through a run.
-pub(super) fn starts(installation: &Installation, cases: &[CaseResult], run: usize) -> Vec<Start> {
+pub(super) fn starts(installation: &Installation, ways: &Ways, cases: &[CaseResult], run: usize) -> Vec<Start> {
     let settled = cases.iter().filter(|case| case.point.is_some());
     let found = settled.filter_map(|case| {
-        let load = installation.loads.get(installation.cases.get(case.case)?.starting?)?;
+        let starting = installation.cases.get(case.case)?.starting?;
+        let load = installation.loads.get(starting)?;
+        let part = Part::Device(DeviceRef::Load(starting));
+        // A fuller battery than the case's lets all of the stated inrush flow.
+        let drawn = case.demands.iter().find(|(found, _)| *found == part);
+        let drawn = drawn.map_or(ElectricCurrent::default(), |(_, current)| *current);
+        let more =
+            load.inrush.filter(|inrush| *inrush > drawn).map_or(ElectricCurrent::default(), |inrush| inrush - drawn);
+        let nodes = load.nodes?;
+        let source = ways.feeding(installation, DeviceRef::Load(starting), nodes)?;
+        let flows = case.run_currents.get(run)?.abs();
+        let on_way = ways.between(source[0], nodes[0]).contains(&run);
         Some(Start {
             case: case.case,
-            current: case.run_currents.get(run)?.abs(),
+            current: if on_way { flows + more } else { flows },
             lasts: load.start_time,
             cyclic: load.cycle.is_some(),
         })

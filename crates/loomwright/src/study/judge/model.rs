@@ -182,8 +182,8 @@ impl RunModel {
             let bounded = least_ratio(band, highest, |current| floor.time(current).ok().flatten());
             let Some(bounded) = bounded else { continue };
             // Nor does what cannot be judged for want of time limits.
-            let hopeless =
-                bounded.ratio.value < 0.5 && band.known_up_to().is_some_and(|known| bounded.current >= known);
+            let hopeless = bounded.ratio.value < 0.5
+                && band.known_up_to().is_some_and(|known| bounded.current > known * (1.0 + 1e-9));
             let settled = bounded.ratio.value >= constants::THIN_MARGIN || hopeless;
             let found = if settled {
                 Some(bounded)

@@ -86,7 +86,12 @@ fn overcurrent(
     };
     let least = match (kept, &band) {
         (Some(kept), _) => kept,
-        (None, Some(band)) => model.against(band, up_to, before),
+        (None, Some(band)) => {
+            // A failure within the stated times is a failure, whatever cannot be judged beyond them.
+            let known = band.known_up_to().filter(|known| *known < up_to);
+            let within = known.and_then(|known| model.against(band, known, before));
+            within.filter(|least| least.ratio.value < 1.0).or_else(|| model.against(band, up_to, before))
+        }
         (None, None) => None,
     };
     Some(Overcurrent { feeding: feeding.to_vec(), fuses, band, up_to, before, least })

@@ -86,14 +86,23 @@ pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> 
     let same = |one: &Finding, other: &Finding| one.rule == other.rule && one.subject == other.subject;
     // A caution is mended when it is gone; a failure also when it passes narrowly.
     let mended = if finding.signal >= Signal::Warning { Signal::Warning } else { finding.signal };
-    let gone = !after.findings.iter().any(|now| same(now, finding) && now.signal >= mended && fails(now));
+    // What cannot be judged any more is not mended.
+    let open = |now: &Finding| now.margin.is_none() && now.signal >= Signal::Caution;
+    let gone =
+        !after.findings.iter().any(|now| same(now, finding) && (open(now) || (now.signal >= mended && fails(now))));
     // No other failure may come, whatever its signal.
     let failing =
         after.findings.iter().filter(|now| now.signal >= Signal::Warning && fails(now) && !same(now, finding));
     let none_worse = failing
         .into_iter()
-        .all(|now| judgement.findings.iter().any(|before| same(before, now) && before.signal >= now.signal));
+        .all(|now| judgement.findings.iter().any(|before| same(before, now) && no_worse(before, now)));
     gone && none_worse
+}
+
+/// Whether a failure that was there before has not grown by more than a tenth.
+fn no_worse(before: &Finding, now: &Finding) -> bool {
+    let margins = before.margin.zip(now.margin);
+    before.signal >= now.signal && margins.is_none_or(|(before, now)| now >= 0.9 * before)
 }
 
 /// Whether a finding tells of a failure, not of a narrow pass.

@@ -106,7 +106,7 @@ fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<
         value
     });
     above_zero(names, entry, "ohmic_resistance", ohmic.get::<milliohm>(), 1e4, "mohm");
-    if ohmic > resistance * (1.0 + 1e-9) {
+    if entry.get("ohmic_resistance").is_some() && ohmic > resistance * (1.0 + 1e-9) {
         names.refuse(entry, "ohmic_resistance", "the ohmic part is not above the internal resistance");
     }
     let charge_voltage = entry.voltage("charge_voltage").unwrap_or_else(|| {

@@ -16,10 +16,10 @@ pub(super) fn fuses(file: &File<'_>, names: &mut Names<'_>) -> Vec<Option<Sheet>
 
 fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
     let family = match Family::named(entry.text("like")?.value) {
-        Ok(family) => family,
+        Ok(family) => Some(family),
         Err(error) => {
             names.refuse(entry, "like", error.to_string());
-            return None;
+            None
         }
     };
     if matches!(entry.name.as_str(), "auto" | "none") || entry.name.parse::<Fuse>().is_ok() {
@@ -27,9 +27,6 @@ fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
     }
     let rating = entry.current("rating")?;
     above_zero(names, entry, "rating", rating.value, 2000.0, "A");
-    if rating.value <= 0.0 {
-        return None;
-    }
     let stated = |value: Option<f64>| value.unwrap_or(1.0);
     let one = |key: &str| entry.voltage(key).map(|value| value.value);
     above_zero(names, entry, "rated_voltage", stated(one("rated_voltage")), 1500.0, "V");
@@ -39,7 +36,10 @@ fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
     if entry.ratio("continuous").is_some_and(|share| !(share.value > 0.0 && share.value <= 1.0)) {
         names.refuse(entry, "continuous", "the continuous share is above 0 % and at most 100 %");
     }
-    if family.breaker().is_none()
+    if entry.text("source").is_some_and(|source| source.value.trim().is_empty()) {
+        names.refuse(entry, "source", "the sheet that the values are taken from is needed");
+    }
+    if let Some(family) = family.filter(|family| family.breaker().is_none())
         && let Some(key) = ["polarised", "reset"].into_iter().find(|key| entry.get(key).is_some())
     {
         let message = format!("{key} is a breaker's, and {} is a fuse-link", family.name());
@@ -52,7 +52,12 @@ fn sheet(entry: &Entry, names: &mut Names<'_>) -> Option<Sheet> {
             "the earliest opening is stated beside the latest: slowest = [\"30 min at 135 %\"]",
         );
     }
-    let band = band(entry, names, rating).map(|band| band.taking(family.least_time()));
+    if rating.value <= 0.0 {
+        return None;
+    }
+    let band = band(entry, names, rating);
+    let family = family?;
+    let band = band.map(|band| band.taking(family.least_time()));
     Some(Sheet {
         name: entry.name.clone(),
         source: entry.text("source").map(|at| at.value.to_owned()).unwrap_or_default(),

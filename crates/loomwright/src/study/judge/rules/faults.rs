@@ -3,7 +3,7 @@
 
 use super::runs::Subject;
 use super::{Measure, n, plain};
-use crate::data::Confidence;
+use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::Leg;
 use crate::protection::{Band, Device, discrimination};
@@ -44,20 +44,15 @@ impl Judgement {
     pub(crate) fn before(&self, run: usize) -> Vec<usize> {
         let plan = &self.installation;
         let Some(from) = plan.runs.get(run).map(|run| run.from) else { return Vec::new() };
-        let mut found: Vec<usize> = Vec::new();
-        for battery in plan.batteries.iter().filter(|battery| self.ways.reaches(battery.nodes[0], from)) {
-            // The way back from the run's start to the battery.
-            let way = self.ways.between(battery.nodes[0], from);
-            let fused = way
-                .into_iter()
-                .filter(|at| *at != run && self.models.get(*at).is_some_and(|model| model.fuse.is_some()));
-            for at in fused {
-                if !found.contains(&at) {
-                    found.push(at);
-                }
-            }
-        }
-        found
+        let fused = |at: &usize| self.models.get(*at).is_some_and(|model| model.fuse.is_some());
+        // The ways back from the run's start to the batteries; one that lies behind it feeds it from there.
+        let reaching = plan.batteries.iter().filter(|battery| self.ways.reaches(battery.nodes[0], from));
+        let ways = reaching.map(|battery| self.ways.between(battery.nodes[0], from));
+        let mut ways =
+            ways.filter(|way| !way.contains(&run)).map(|way| way.into_iter().filter(fused).collect::<Vec<_>>());
+        let first = ways.next().unwrap_or_default();
+        // Where one of several feeds opens, the others go on: only what all ways pass stands before it.
+        ways.fold(first, |common, way| common.into_iter().filter(|at| way.contains(at)).collect())
     }
 }
 
@@ -130,13 +125,21 @@ impl Subject<'_> {
             case: None,
         };
         measure.finding(|fails| {
-            let so =
-                format!("{} breaks {} A, a fault here reaches {} A", device.called(), n(breaks.value), n(measured));
+            let so = format!(
+                "{} breaks {} A, a fault here reaches {} A, {} A with its reserve",
+                device.called(),
+                n(breaks.value),
+                n(measured / constants::FAULT_RESERVE),
+                n(measured)
+            );
             match backed {
                 Some(before) => format!(
                     "{so}; the {} before it cuts such faults short, but only the makers' word on this pair proves it",
                     plan.device(before).map_or_else(String::new, |before| before.called())
                 ),
+                None if fails && device.fuse.family.limits_current() => {
+                    format!("{so}: it may burst or burn on; divide the bank, with a fuse at every battery")
+                }
                 None if fails => format!("{so}: it may burst or burn on; put a class T fuse (20 kA) at the battery"),
                 None => so,
             }
@@ -190,7 +193,7 @@ impl Subject<'_> {
         };
         let least = through.least?;
         let (takes, bears) = (least.takes.value, least.takes.value * least.ratio.value);
-        let beyond = band.known_up_to().is_some_and(|known| least.current > known * (1.0 - 1e-9));
+        let beyond = band.known_up_to().is_some_and(|known| least.current > known * (1.0 + 1e-9));
         let measure = Measure {
             rule: "fuse-protects-conductor",
             subject: self.name(),
@@ -228,10 +231,10 @@ impl Subject<'_> {
     pub(super) fn rides_through(&self) -> Option<Finding> {
         let (device, band) = self.judgement.band(self.index)?;
         let plan = &self.judgement.installation;
-        let started = starts(plan, &self.judgement.cases, self.index);
+        let started = starts(plan, &self.judgement.ways, &self.judgement.cases, self.index);
         // A breaker does not melt a little every time.
         let breaker = device.reset().is_some();
-        let fatigued = |start: &Start| if breaker { (1.0, "that at least") } else { start.fatigue() };
+        let fatigued = |start: &Start| if breaker { (1.0, "") } else { start.fatigue() };
         if !band.knows_fastest() {
             let melting = device.melting();
             // What would not even melt it without losing any heat needs no fast edge.
@@ -268,14 +271,14 @@ impl Subject<'_> {
             case: plan.cases.get(start.case).map(|of| of.name.clone()),
         };
         measure.finding(|_| {
+            let often = format!(", and bears {} {}", time(bears), fatigued(start).1);
             format!(
-                "{} A flow for {} at the start; {} may open after {}, and bears {} {}",
+                "{} A flow for {} at the start; {} may open after {}{}",
                 n(start.current.value),
                 time(lasts),
                 device.called(),
                 time(fastest.value),
-                time(bears),
-                fatigued(start).1
+                if breaker { "" } else { &often }
             )
         })
     }
@@ -288,6 +291,15 @@ impl Subject<'_> {
         let mut worst: Option<(f64, Finding)> = None;
         for before in self.judgement.before(self.index) {
             let Some((upper, band)) = self.judgement.band(before) else { continue };
+            if !band.knows_fastest() && worst.is_none() {
+                let name = self.judgement.installation.runs.get(before).map_or("", |run| run.name.as_str());
+                let message = format!(
+                    "cannot be judged: the fastest times of {} of {name} are not at hand, so which of the two opens first",
+                    upper.called()
+                );
+                let finding = plain("fuses-discriminate", self.name(), Signal::Notice, message, "family data");
+                worst = Some((f64::INFINITY, finding));
+            }
             let Some(least) = discrimination(&band, &behind, highest) else { continue };
             let margin = least.ratio.value;
             if margin >= 1.0 || worst.as_ref().is_some_and(|(kept, _)| *kept <= margin) {

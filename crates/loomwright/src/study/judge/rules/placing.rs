@@ -28,15 +28,20 @@ pub(super) fn unprotected_lengths(judgement: &Judgement) -> Option<Finding> {
         let bare = bare.as_ref()?;
         let what = if bare.tail { "all of" } else { "up to the fuse of" };
         let passes = bare.length <= plan.fuse_distance(bare.sheathed).value;
-        passes.then(|| format!("{what} {} {}", run.name, metres(bare.length.value)))
+        // What only the plan's own limit permits.
+        let usual = plan.practice.fuse_distance(bare.sheathed).value;
+        let beyond = if bare.length > usual {
+            format!(" ({} permits {})", plan.practice, metres(usual.value))
+        } else {
+            String::new()
+        };
+        passes.then(|| (!beyond.is_empty(), format!("{what} {} {}{beyond}", run.name, metres(bare.length.value))))
     });
-    let told: Vec<String> = within.collect();
-    let message = format!(
-        "unprotected, as short as practice permits: {}; sleeve it, keep it clear of edges and metal",
-        told.join(", ")
-    );
-    (!told.is_empty())
-        .then(|| plain("fuse-near-source", "runs", Signal::Notice, message, &plan.fuse_distance(false).citation))
+    let (beyond, told): (Vec<bool>, Vec<String>) = within.unzip();
+    let signal = if beyond.contains(&true) { Signal::Caution } else { Signal::Notice };
+    let message =
+        format!("unprotected, within the limit: {}; sleeve it, keep it clear of edges and metal", told.join(", "));
+    (!told.is_empty()).then(|| plain("fuse-near-source", "runs", signal, message, &plan.fuse_distance(false).citation))
 }
 
 /// Isolators and relays in the negative: what they leave live.

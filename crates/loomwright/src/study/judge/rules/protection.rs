@@ -223,7 +223,16 @@ impl Subject<'_> {
                 ));
             }
         };
-        let ampacity = self.model.ampacity?;
+        let Some(ampacity) = self.model.ampacity else {
+            let message = format!("cannot be judged: what {} bears here is not known", self.model.conductor.label());
+            return Some(plain(
+                "fuse-protects-conductor",
+                self.name(),
+                Signal::Caution,
+                message,
+                "IEC 60364-4-43, 433.1",
+            ));
+        };
         let plan = &self.judgement.installation;
         let (rating, overload) = overload_margins(plan, feeding, ampacity);
         let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
@@ -285,8 +294,7 @@ impl Subject<'_> {
             };
             let clash = match feeding {
                 [one] if fails && *one == self.index && self.fuse_was_chosen() => format!(
-                    ": the load needs {} A of fuse, the conductor bears no more; take a larger conductor, or split the load over \
-                     two circuits",
+                    ": the load needs a fuse of {} A, so take a larger conductor, or split the load over two circuits",
                     n(all.value)
                 ),
                 _ => String::new(),

@@ -17,7 +17,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
     // By the run that the fuse sits in.
-    let (mut backed, mut holders): (Vec<Finding>, Vec<Finding>) = (Vec::new(), Vec::new());
+    let (mut backed, mut holders, mut unjudged): (Vec<Finding>, Vec<Finding>, Vec<Finding>) = Default::default();
     let mut narrowly: BTreeMap<Option<usize>, Vec<Finding>> = BTreeMap::new();
     for (index, ((run, model), protection)) in
         judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
@@ -47,7 +47,10 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         }
         found.extend(subject.opens_on_fault());
         found.extend(subject.rides_through());
-        found.extend(subject.discriminates());
+        match subject.discriminates() {
+            Some(unknown) if unknown.margin.is_none() => unjudged.push(unknown),
+            known => found.extend(known),
+        }
         let protecting = worse(subject.protected_by(protection), subject.protected_through_time());
         match (protection, protecting) {
             (Protection::Fuses(feeding), Some(narrow)) if narrow.signal == Signal::Caution && feeding.len() == 1 => {
@@ -59,6 +62,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     found.extend(narrowly.into_values().filter_map(|narrow| together(narrow, "narrow too")));
     found.extend(together(backed, "likewise"));
     found.extend(together(holders, "likewise"));
+    found.extend(together(unjudged, "likewise"));
     found.extend(super::faults::on_memory(judgement));
     found
 }
