@@ -346,7 +346,8 @@ const char *lw_status_text(int32_t status);
 size_t lw_last_message(char *buffer,
                        size_t capacity);
 
-// Rating of the smallest fuse that carries a load without pause. Result in amperes.
+// Rating of the smallest fuse that carries a load without pause. Result in amperes. What it protects, and what it breaks, is
+// not judged here; data of families are partly from memory: hold the maker's sheet against them.
 //
 // `current_a`: 0 to 100 000 A. `highest_v`: the highest charge voltage, not the nominal one, 1 to 100 V. `ambient_c`: air
 // around the fuse, −40 to 200 °C.
@@ -371,6 +372,7 @@ int32_t lw_fuse_family(double current_a,
                        size_t *length);
 
 // The latest opening of a fuse or breaker at a current, in 25 °C. Result in seconds; `LW_NO_VALUE` where it may never open.
+// Data of families are partly from memory: hold the maker's sheet against them.
 //
 // `family`: a terminated name such as "blade-c". `rating_a`: one of its ratings. `current_a`: 0 to 1 000 000 A.
 //
@@ -495,7 +497,8 @@ int32_t lw_report_count(const struct lw_report *report,
 // Resistance of one conductor, one way, at a conductor temperature: the largest that its standard permits at 20 °C,
 // carried to the temperature. Result in ohms.
 //
-// `kind`: an `lw_kind`. `material`: an `lw_material`. `csa_mm2`: a standard cross-sectional area, of a gauge its area.
+// `kind`: an `lw_kind`. `material`: an `lw_material`. `csa_mm2`: a standard cross-sectional area, of a gauge its area,
+// to half a per cent.
 // `length_m`: 0 to 100 000 m. `temperature_c`: −200 to 500 °C.
 //
 // # Safety
@@ -598,32 +601,6 @@ int32_t lw_converter_input_current(double output_w,
                                    double efficiency_percent,
                                    double *current_a);
 
-// Sizes one circuit: the smallest standard conductor, with its fuse, that satisfies every check at once.
-//
-// Returns `LW_OK` also where no size passes: `result.status` is then `LW_NO_VALUE`. A query of another size than this
-// library's is refused with `LW_BAD_SIZE`; of a larger result only the known fields are written.
-//
-// # Safety
-// `query` is null or points to a struct of the size that it says; so does `result`, which may be written.
-int32_t lw_size_circuit(const struct lw_circuit_query *query,
-                        struct lw_circuit_result *result);
-
-// Sizes an array of circuits on so many threads; the results are the same on any number of them.
-//
-// Query `i` stands `i * query_stride` bytes after `queries`, result `i` `i * result_stride` bytes after `results`. Every
-// row has its own status and, before the call, the `struct_size` of its result set; a row whose result has none is left as
-// it is. `threads`: 1 to 256. Returns `LW_OK` when all rows were gone through.
-//
-// # Safety
-// `queries` and `results` are null or hold `count` rows of those strides, which no other thread touches until the call
-// returns.
-int32_t lw_size_circuits(const struct lw_circuit_query *queries,
-                         size_t query_stride,
-                         struct lw_circuit_result *results,
-                         size_t result_stride,
-                         size_t count,
-                         int32_t threads);
-
 // The smallest conductor of a two-wire circuit, enclosed, with its fuse. Result in mm² of all conductors of a leg together.
 //
 // `kind`: an `lw_kind`. `material`: an `lw_material`. `current_a`: above 0 to 5000 A. `length_m`: one way, 0.001 to 1000 m.
@@ -658,6 +635,32 @@ int32_t lw_longest_run(int32_t kind,
                        double ambient_c,
                        double insulation_c,
                        double *length_m);
+
+// Sizes one circuit: the smallest standard conductor, with its fuse, that satisfies every check at once.
+//
+// Returns `LW_OK` also where no size passes: `result.status` is then `LW_NO_VALUE`. A query of another size than this
+// library's is refused with `LW_BAD_SIZE`; of a larger result only the known fields are written.
+//
+// # Safety
+// `query` is null or points to a struct of the size that it says; so does `result`, which may be written.
+int32_t lw_size_circuit(const struct lw_circuit_query *query,
+                        struct lw_circuit_result *result);
+
+// Sizes an array of circuits on so many threads; the results are the same on any number of them.
+//
+// Query `i` stands `i * query_stride` bytes after `queries`, result `i` `i * result_stride` bytes after `results`. Every
+// row has its own status and, before the call, the `struct_size` of its result set; a row whose result has none is left as
+// it is. `threads`: 1 to 256. Returns `LW_OK` when all rows were gone through.
+//
+// # Safety
+// `queries` and `results` are null or hold `count` rows of those strides, which no other thread touches until the call
+// returns.
+int32_t lw_size_circuits(const struct lw_circuit_query *queries,
+                         size_t query_stride,
+                         struct lw_circuit_result *results,
+                         size_t result_stride,
+                         size_t count,
+                         int32_t threads);
 
 #ifdef __cplusplus
 }  // extern "C"

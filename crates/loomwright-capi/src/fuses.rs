@@ -24,7 +24,8 @@ fn carrying(current_a: f64, highest_v: f64, ambient_c: f64) -> Result<Fuse, Fail
     })
 }
 
-/// Rating of the smallest fuse that carries a load without pause. Result in amperes.
+/// Rating of the smallest fuse that carries a load without pause. Result in amperes. What it protects, and what it breaks, is
+/// not judged here; data of families are partly from memory: hold the maker's sheet against them.
 ///
 /// `current_a`: 0 to 100 000 A. `highest_v`: the highest charge voltage, not the nominal one, 1 to 100 V. `ambient_c`: air
 /// around the fuse, −40 to 200 °C.
@@ -82,6 +83,7 @@ fn seconds(time: Option<Time>, otherwise: &str) -> Result<f64, Failure> {
 }
 
 /// The latest opening of a fuse or breaker at a current, in 25 °C. Result in seconds; `LW_NO_VALUE` where it may never open.
+/// Data of families are partly from memory: hold the maker's sheet against them.
 ///
 /// `family`: a terminated name such as "blade-c". `rating_a`: one of its ratings. `current_a`: 0 to 1 000 000 A.
 ///

@@ -13,7 +13,8 @@ use crate::codes::{conductor, installation, within};
 /// Resistance of one conductor, one way, at a conductor temperature: the largest that its standard permits at 20 °C,
 /// carried to the temperature. Result in ohms.
 ///
-/// `kind`: an `lw_kind`. `material`: an `lw_material`. `csa_mm2`: a standard cross-sectional area, of a gauge its area.
+/// `kind`: an `lw_kind`. `material`: an `lw_material`. `csa_mm2`: a standard cross-sectional area, of a gauge its area,
+/// to half a per cent.
 /// `length_m`: 0 to 100 000 m. `temperature_c`: −200 to 500 °C.
 ///
 /// # Safety

@@ -10,7 +10,7 @@ use uom::si::electrical_resistance::milliohm;
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
-/// Area of a gauge that is two AWG larger over that of the smaller.
+/// Area of a gauge over that of the gauge two numbers thinner, 92^(4/39) (ASTM B258): the tables skip odd numbers.
 const NEXT_GAUGE: f64 = 1.59;
 
 named! {
@@ -109,6 +109,7 @@ impl Practice {
 
     /// The largest overcurrent device that it permits for a conductor of this area, where it prints one.
     pub fn largest_overcurrent(self, area: Area) -> Option<Limit<ElectricCurrent>> {
+        // Tables round a gauge's area to three digits.
         let csa_mm2 = in_mm2(area) * (1.0 + 1e-2);
         let rows = || practice_overcurrent::ROWS.iter().filter(|row| row.practice == self.name());
         // A size above the last row by a gauge has no such limit; rows ascend.

@@ -1,6 +1,6 @@
 //! A protective device: a fuse-link or breaker of a family, or one by its maker's own sheet, which comes first.
 
-use super::{Band, Family, Fuse, OVERLOAD_FACTOR, Reset};
+use super::{Band, Family, Fuse, Reset};
 use crate::data::Confidence;
 use crate::data::tables::constants;
 use crate::quantity::{
@@ -105,13 +105,6 @@ impl Device<'_> {
         stated.map_or_else(|| self.fuse.conventional_current(), Band::conventional_current)
     }
 
-    /// `(Iz/In, 1.45 Iz/I2)`: each 1 or more when it protects a conductor of ampacity Iz against overload
-    /// (IEC 60364-4-43, 433.1). The second is `None` without time limits.
-    pub fn overload_margins(&self, ampacity: ElectricCurrent) -> (Ratio, Option<Ratio>) {
-        let overload = self.conventional_current().map(|operating| ampacity * OVERLOAD_FACTOR / operating);
-        (ampacity / self.fuse.rating, overload)
-    }
-
     /// The I²t that melts it in the adiabatic range, the least that is at hand: the sheet's, else the lesser of the
     /// family's typical value and the end of the fast edge. `None` where none is; a breaker does not melt.
     pub fn melting(&self) -> Option<JouleIntegral> {
@@ -149,12 +142,19 @@ impl Device<'_> {
     /// Whether anything that lets it pass in a circuit that reaches `highest` is written from memory.
     pub fn rests_on_memory(&self, highest: ElectricPotential) -> bool {
         let memory = |confidence: Confidence| confidence == Confidence::Memory;
-        let stated = |pick: fn(&Sheet) -> bool| self.sheet.is_some_and(pick);
         let family = self.family();
-        let band = !stated(|sheet| sheet.band.is_some()) && Band::of(&self.fuse).is_some_and(|band| band.from_memory());
         let breaking = self.breaks(highest).is_some_and(|(_, confidence)| memory(confidence));
-        let rest = if self.sheet.is_some() { family.rerating_source() } else { None };
-        let sources = if self.sheet.is_some() { rest.into_iter().collect() } else { family.sources() };
-        band || breaking || sources.iter().any(|source| memory(source.confidence))
+        let times = || Band::of(&self.fuse).is_some_and(|band| band.from_memory());
+        let Some(sheet) = self.sheet else {
+            return breaking || times() || family.sources().iter().any(|source| memory(source.confidence));
+        };
+        // What the sheet leaves out is its family's still.
+        let left_out = [
+            family.rated_source().filter(|_| sheet.rated_voltage.is_none()),
+            Some(family.continuous_source()).filter(|_| sheet.continuous.is_none()),
+            family.rerating_source(),
+        ];
+        let rest = left_out.into_iter().flatten().any(|source| memory(source.confidence));
+        breaking || rest || (sheet.band.is_none() && times())
     }
 }

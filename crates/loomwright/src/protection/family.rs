@@ -234,6 +234,16 @@ impl Family {
         None
     }
 
+    /// Where its rated voltage comes from.
+    pub fn rated_source(self) -> Option<&'static Source> {
+        self.row.rated_source
+    }
+
+    /// Where its continuous share comes from.
+    pub fn continuous_source(self) -> &'static Source {
+        self.row.continuous_source
+    }
+
     /// Where its re-rating for ambient comes from.
     pub fn rerating_source(self) -> Option<&'static Source> {
         fuse_rerating::ROWS.iter().find(|row| row.family == self.row.family).map(|row| row.source)

@@ -15,4 +15,4 @@ pub use coordination::{Least, discrimination, least_ratio};
 pub use device::{Device, Sheet};
 pub use error::ProtectionError;
 pub use family::{Family, Holder, Reset, families};
-pub use select::{Fuse, OVERLOAD_FACTOR, Selection, law_allows, protection_margins};
+pub use select::{Fuse, OVERLOAD_FACTOR, Selection, law_allows, overload_margins, protection_margins};

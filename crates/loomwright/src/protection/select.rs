@@ -1,6 +1,6 @@
 //! Which fuse carries a load, and whether it protects a conductor.
 
-use super::{Device, Family, ProtectionError, families};
+use super::{Family, ProtectionError, families};
 use crate::quantity::{ElectricCurrent, ElectricPotential, FromText, Ratio, ThermodynamicTemperature};
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
@@ -55,7 +55,17 @@ impl std::str::FromStr for Fuse {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn protection_margins(fuse: &Fuse, ampacity: ElectricCurrent) -> (Ratio, Option<Ratio>) {
-    Device::from(*fuse).overload_margins(ampacity)
+    overload_margins(ampacity, fuse.rating, fuse.conventional_current())
+}
+
+/// The same of any device, or of several together: their rating, and their conventional operating current where it is
+/// known.
+pub fn overload_margins(
+    ampacity: ElectricCurrent,
+    rating: ElectricCurrent,
+    operating: Option<ElectricCurrent>,
+) -> (Ratio, Option<Ratio>) {
+    (ampacity / rating, operating.map(|operating| ampacity * OVERLOAD_FACTOR / operating))
 }
 
 /// The largest rating that a law permitting `share` of a conductor's table value allows.

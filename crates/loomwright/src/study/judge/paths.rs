@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 use crate::data::tables::constants;
 use crate::installation::{Case, ConverterKind, DeviceRef, FuseChoice, Installation, Leg, NodeId, Run};
 use crate::network::islands;
-use crate::protection::OVERLOAD_FACTOR;
+use crate::protection;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio};
 
 /// The ways through an installation with every link closed, prepared once for many questions.
@@ -235,8 +235,7 @@ pub(crate) fn overload_margins(
     runs: &[usize],
     ampacity: ElectricCurrent,
 ) -> (Ratio, Option<Ratio>) {
-    let operating = operating(installation, runs).map(|operating| ampacity * OVERLOAD_FACTOR / operating);
-    (ampacity / ratings(installation, runs), operating)
+    protection::overload_margins(ampacity, ratings(installation, runs), operating(installation, runs))
 }
 
 /// Conventional operating currents of the fuses of these runs together.

@@ -185,9 +185,9 @@ fn pre_charge(judgement: &Judgement) -> Vec<Finding> {
             out.iter().chain(&back).filter_map(cold).fold(ElectricalResistance::default(), |sum, one| sum + one);
         let resistance = battery.ohmic + cables;
         let peak = battery.charge_voltage / resistance;
-        let passed = converter.input_capacitance.map(|capacitance| {
-            capacitance * battery.charge_voltage * battery.charge_voltage / (resistance * resistance) * resistance / 2.0
-        });
+        let passed = converter
+            .input_capacitance
+            .map(|capacitance| capacitance * battery.charge_voltage * battery.charge_voltage / resistance / 2.0);
         let subject = (converter.name.as_str(), peak);
         match passed {
             Some(passed) => found.extend(capacitors(judgement, subject, passed, &out)),
