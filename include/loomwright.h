@@ -215,7 +215,7 @@ typedef int32_t lw_practice;
 // `lw_plan_free`.
 typedef struct lw_plan lw_plan;
 
-// A judged plan. Immutable: any thread may use it. Freed by `lw_report_free`.
+// A judged plan, its schedule, or two plans compared. Immutable: any thread may use it. Freed by `lw_report_free`.
 typedef struct lw_report lw_report;
 
 // Where a mistake of a plan is.
@@ -346,6 +346,44 @@ const char *lw_status_text(int32_t status);
 size_t lw_last_message(char *buffer,
                        size_t capacity);
 
+// The least tightening torque that makers ask for on such a bolted joint. Result in newton metres. The figure of the part
+// at hand comes first, and where this is far from `lw_torque_most`, only that will do.
+//
+// `joint`: "battery" or "stud". `thread_mm`: of a metric thread, such as 8 for M8.
+//
+// # Safety
+// `joint` is null or a terminated text; `torque_nm` is null or valid for writing one `double`.
+int32_t lw_torque_least(const char *joint,
+                        double thread_mm,
+                        double *torque_nm);
+
+// The most that makers ask for; otherwise as `lw_torque_least`.
+//
+// # Safety
+// `joint` is null or a terminated text; `torque_nm` is null or valid for writing one `double`.
+int32_t lw_torque_most(const char *joint, double thread_mm, double *torque_nm);
+
+// Resistance of a reducing pin with its crimp: 25 mm of copper, and 0.1 mΩ. Result in ohms.
+//
+// `from_mm2`, `to_mm2`: cross-sectional areas of conductor and pin, 0.1 to 1000 mm², the pin's the smaller. `temperature_c`:
+// −200 to 500 °C.
+//
+// # Safety
+// `resistance_ohm` is null or valid for writing one `double`.
+int32_t lw_pin_resistance(double from_mm2,
+                          double to_mm2,
+                          double temperature_c,
+                          double *resistance_ohm);
+
+// The share of a conduit's bore that so many cables may fill, 0 to 1, by their real outer diameters.
+//
+// `cables`: 1 to 1000.
+//
+// # Safety
+// `share` is null or valid for writing one `double`.
+int32_t lw_conduit_fill(int32_t cables,
+                        double *share);
+
 // Rating of the smallest fuse that carries a load without pause. Result in amperes. What it protects, and what it breaks, is
 // not judged here; data of families are partly from memory: hold the maker's sheet against them.
 //
@@ -449,10 +487,10 @@ int32_t lw_plan_check(const struct lw_plan *plan,
 // Frees a report; null is nothing. Freeing one twice is undefined, as is using it afterwards.
 //
 // # Safety
-// `report` is null or from `lw_plan_check`, and not freed yet.
+// `report` is null or from a function that gives one, and not freed yet.
 void lw_report_free(struct lw_report *report);
 
-// The whole report as JSON, the same as `loomwright check --format json` prints, as a terminated text; `length` is its
+// The whole report as JSON, the same as the command with `--format json` prints, as a terminated text; `length` is its
 // whole length in bytes without the terminator, and may be null. Call with a null `buffer` and `capacity` 0 to ask for it.
 //
 // # Safety
@@ -661,6 +699,30 @@ int32_t lw_size_circuits(const struct lw_circuit_query *queries,
                          size_t result_stride,
                          size_t count,
                          int32_t threads);
+
+// The schedule of a plan: cables, fuses, terminals, materials, labels, settings and loads, as `loomwright schedule
+// --format json` prints it. The caller frees it with `lw_report_free`; fields are read as of any report, such as
+// "/sheets/cables/0/cut_m".
+//
+// `LW_REFUSED` where the plan has mistakes, `LW_NO_VALUE` where a case cannot be computed; a plan that does not hold has a
+// schedule all the same, and its "/verdict" says so.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
+int32_t lw_plan_schedule(const struct lw_plan *plan,
+                         struct lw_report **report);
+
+// An old plan against a new one, as `loomwright compare --format json` prints it: findings, runs, devices, alternators and
+// materials. The caller frees it with `lw_report_free`.
+//
+// `LW_REFUSED` where one of the plans has mistakes, `LW_NO_VALUE` where a case cannot be computed.
+//
+// # Safety
+// `old_plan` and `new_plan` are null or plans that are not freed yet, and may be the same; `report` is null or valid for
+// writing one pointer.
+int32_t lw_plan_compare(const struct lw_plan *old_plan,
+                        const struct lw_plan *new_plan,
+                        struct lw_report **report);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -138,6 +138,18 @@ class plan {
         require(lw_plan_check(handle_.get(), &found));
         return loomwright::report(found);
     }
+    // Its schedule: "/sheets/cables/0/cut_m" and so on.
+    loomwright::report schedule() const {
+        lw_report *found = nullptr;
+        require(lw_plan_schedule(handle_.get(), &found));
+        return loomwright::report(found);
+    }
+    // What changes from this plan to another.
+    loomwright::report compare(const plan &other) const {
+        lw_report *found = nullptr;
+        require(lw_plan_compare(handle_.get(), other.handle_.get(), &found));
+        return loomwright::report(found);
+    }
 
   private:
     struct release {

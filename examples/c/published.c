@@ -20,6 +20,8 @@ static int32_t call(const char *name, const char *text, const double *a, double 
     if (strcmp(name, "lw_converter_input_current") == 0) return lw_converter_input_current(a[0], a[1], a[2], out);
     if (strcmp(name, "lw_opening_latest") == 0) return lw_opening_latest(text, a[1], a[2], out);
     if (strcmp(name, "lw_opening_earliest") == 0) return lw_opening_earliest(text, a[1], a[2], out);
+    if (strcmp(name, "lw_torque_least") == 0) return lw_torque_least(text, a[1], out);
+    if (strcmp(name, "lw_torque_most") == 0) return lw_torque_most(text, a[1], out);
     return LW_UNKNOWN_VALUE;
 }
 

@@ -122,17 +122,32 @@ class Engine:
 
     def check(self, plan: str) -> dict[str, Any]:
         """The report of a plan, as the command's JSON; `Failure` with its mistakes when it cannot be used."""
-        text, handle, report = plan.encode(), ctypes.c_void_p(), ctypes.c_void_p()
-        status = self.library.lw_plan_read(text, ctypes.c_size_t(len(text)), ctypes.byref(handle))
+        return self._report("lw_plan_check", plan)
+
+    def schedule(self, plan: str) -> dict[str, Any]:
+        """The schedule of a plan: its sheets, each a list of rows."""
+        return self._report("lw_plan_schedule", plan)
+
+    def compare(self, old: str, new: str) -> dict[str, Any]:
+        """What changes from one plan to another."""
+        return self._report("lw_plan_compare", old, new)
+
+    def _report(self, function: str, *plans: str) -> dict[str, Any]:
+        handles, report = [], ctypes.c_void_p()
         try:
-            if status == REFUSED:
-                raise Failure(status, "\n".join(self._mistakes(handle)))
-            self.require(status)
-            self.require(self.library.lw_plan_check(handle, ctypes.byref(report)))
+            for plan in plans:
+                text, handle = plan.encode(), ctypes.c_void_p()
+                status = self.library.lw_plan_read(text, ctypes.c_size_t(len(text)), ctypes.byref(handle))
+                handles.append(handle)
+                if status == REFUSED:
+                    raise Failure(status, "\n".join(self._mistakes(handle)))
+                self.require(status)
+            self.require(getattr(self.library, function)(*handles, ctypes.byref(report)))
             return json.loads(self._text(lambda *to: self.library.lw_report_json(report, *to)))
         finally:
             self.library.lw_report_free(report)
-            self.library.lw_plan_free(handle)
+            for handle in handles:
+                self.library.lw_plan_free(handle)
 
     def _text(self, call: Any) -> str:
         length = ctypes.c_size_t()

@@ -4,6 +4,7 @@
 //!     cargo run --bin published examples/published.csv
 
 use loomwright::conductor::{Conductor, Kind, Material, find};
+use loomwright::fitting::torque;
 use loomwright::protection::{Band, Family};
 use loomwright::quantity::uom::si::area::square_millimeter;
 use loomwright::quantity::uom::si::electric_current::ampere;
@@ -40,6 +41,11 @@ fn number(function: &str, text: &str, a: &[f64]) -> Result<f64, Failure> {
         "lw_converter_input_current" => a[0] / (a[2] * 1e-2 * a[1]),
         "lw_opening_latest" => band(a)?.slowest(ElectricCurrent::new::<ampere>(a[2])).ok_or("it may never open")?.value,
         "lw_opening_earliest" => band(a)?.fastest(ElectricCurrent::new::<ampere>(a[2])).ok_or("it holds")?.value,
+        "lw_torque_least" | "lw_torque_most" => {
+            let thread = format!("M{}", a[1]).parse()?;
+            let range = torque(text.parse()?, thread).ok_or("no torque")?;
+            if function == "lw_torque_least" { range.least.value } else { range.most.value }
+        }
         other => return Err(format!("{other} is not known").into()),
     })
 }

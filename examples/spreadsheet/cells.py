@@ -11,7 +11,8 @@ SIGNATURES = {
     "lw_resistance": "iiddd", "lw_drop": "iidddd", "lw_ampacity": "iidiidd", "lw_conductor_temperature": "iidiidd",
     "lw_withstand_time": "iidddd", "lw_gauge_area": "i", "lw_gauge_for_area": "d", "lw_converter_input_current": "ddd",
     "lw_fuse_rating": "ddd", "lw_opening_latest": "tdd", "lw_opening_earliest": "tdd", "lw_smallest_size": "iidddddd",
-    "lw_longest_run": "iidddddd",
+    "lw_longest_run": "iidddddd", "lw_torque_least": "td", "lw_torque_most": "td", "lw_pin_resistance": "ddd",
+    "lw_conduit_fill": "i",
 }
 CONVERT = {
     "i": lambda value: ctypes.c_int32(round(value)),

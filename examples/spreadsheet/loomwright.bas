@@ -9,6 +9,22 @@ Option Explicit
 Private Declare PtrSafe Function lw_last_message Lib "loomwright.dll" ( _
     ByVal buffer As String, _
     ByVal capacity As LongPtr) As LongPtr
+Private Declare PtrSafe Function lw_torque_least Lib "loomwright.dll" ( _
+    ByVal joint As String, _
+    ByVal thread_mm As Double, _
+    ByRef torque_nm As Double) As Long
+Private Declare PtrSafe Function lw_torque_most Lib "loomwright.dll" ( _
+    ByVal joint As String, _
+    ByVal thread_mm As Double, _
+    ByRef torque_nm As Double) As Long
+Private Declare PtrSafe Function lw_pin_resistance Lib "loomwright.dll" ( _
+    ByVal from_mm2 As Double, _
+    ByVal to_mm2 As Double, _
+    ByVal temperature_c As Double, _
+    ByRef resistance_ohm As Double) As Long
+Private Declare PtrSafe Function lw_conduit_fill Lib "loomwright.dll" ( _
+    ByVal cables As Long, _
+    ByRef share As Double) As Long
 Private Declare PtrSafe Function lw_fuse_rating Lib "loomwright.dll" ( _
     ByVal current_a As Double, _
     ByVal highest_v As Double, _

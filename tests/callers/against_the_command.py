@@ -42,6 +42,15 @@ for (current, length, voltage, ambient), row in zip(CIRCUITS, sized[0]):
         compared += 1
     assert row["fuse_rating_a"] == told["fuse"]["rating_a"] and row["fuse_family"].decode() == told["fuse"]["family"]
 
+# Schedules and comparisons are the command's, whole.
+for plan in ("veterinary-van", "river-launch", "mountain-hut"):
+    path = ROOT / f"examples/plans/{plan}.toml"
+    told = json.loads(subprocess.run([command, "schedule", path, "--format", "json"], capture_output=True, text=True).stdout)
+    assert engine.schedule(path.read_text()) == told, plan
+old, new = (ROOT / f"examples/plans/mountain-hut{suffix}.toml" for suffix in ("-before", ""))
+told = json.loads(subprocess.run([command, "compare", old, new, "--format", "json"], capture_output=True, text=True).stdout)
+assert engine.compare(old.read_text(), new.read_text()) == told
+
 # The signatures that spreadsheet cells go by are the header's.
 sys.path.insert(0, str(ROOT / "examples/spreadsheet"))
 import cells  # noqa: E402

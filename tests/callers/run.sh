@@ -76,6 +76,8 @@ echo "Python and shell agree, and C and Python with Rust to the last bit"
 "$LOOMWRIGHT_PYTHON" examples/spreadsheet/build.py examples/published.csv "$work/wiring.ods"
 LOOMWRIGHT_LIBRARY=$prefix/lib/libloomwright.so timeout 180 /usr/bin/python3 tests/callers/spreadsheet.py "$work/wiring.ods"
 
+PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/workbook.py target/release/loomwright "$work/workbooks"
+
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/one_circuit" > /dev/null
 # Unoptimised: an optimiser computes ahead with what it then throws away, which valgrind takes for a use of it.

@@ -177,7 +177,19 @@ class Plan:
             cables.append((cable, number(length) / route * cut))
         fuse = chosen["fuse_rating_a"]
         drop = max(0.1, DROPS.get((chosen["fuse_family"], fuse), 0.0))
-        self.runs.append((name, start, end, cables, 2e-4 + (drop / fuse if fuse else 0)))
+        ends = self.clamp(start) + self.clamp(end)
+        self.runs.append((name, start, end, cables, ends + (drop / fuse if fuse else 0)))
+
+    def clamp(self, node):
+        """A lug on a stud has 0.1 mohm, as what nothing is said of; a screw or spring that a conductor enters 0.2."""
+        if node == "chassis":
+            return 1e-4
+        section = {name: entry for kind in ("batteries", "alternators", "converters", "loads", "links", "busbars")
+                   for name, entry in self.of(kind).items()}
+        entry = section[node if node in section else node.rsplit(".", 1)[0]]
+        stated = entry.get("terminal", "M8")
+        form = self.of("terminals").get(stated, {}).get("form", "stud" if stated.startswith("M") else "screw")
+        return 1e-4 if form == "stud" else 2e-4
 
     def draws(self, case, load):
         situation = "driving" if case.startswith("driving") else "parked"

@@ -8,15 +8,18 @@
 
 mod border;
 mod codes;
+mod fittings;
 mod fuses;
 mod plans;
 mod scalar;
 mod sizing;
+mod studies;
 #[cfg(test)]
 mod tests;
 
 pub use border::{lw_abi_version, lw_last_message, lw_status, lw_status_text, lw_version};
 pub use codes::{lw_installation, lw_kind, lw_material, lw_practice};
+pub use fittings::{lw_conduit_fill, lw_pin_resistance, lw_torque_least, lw_torque_most};
 pub use fuses::{lw_fuse_family, lw_fuse_rating, lw_opening_earliest, lw_opening_latest};
 pub use plans::{
     lw_mistake, lw_mistake_at, lw_mistake_count, lw_mistake_text, lw_plan, lw_plan_check, lw_plan_free, lw_plan_read,
@@ -27,3 +30,4 @@ pub use scalar::{
     lw_resistance, lw_withstand_time,
 };
 pub use sizing::*;
+pub use studies::{lw_plan_compare, lw_plan_schedule};

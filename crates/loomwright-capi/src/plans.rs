@@ -2,7 +2,7 @@
 
 use std::ffi::c_char;
 
-use loomwright::study::judge::judge;
+use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::propose;
 use loomwright::text::{PlanError, read_plan};
 use serde_json::Value;
@@ -16,11 +16,38 @@ pub struct lw_plan {
     read: Result<loomwright::installation::Installation, Vec<PlanError>>,
 }
 
-/// A judged plan. Immutable: any thread may use it. Freed by `lw_report_free`.
+/// A judged plan, its schedule, or two plans compared. Immutable: any thread may use it. Freed by `lw_report_free`.
 #[allow(non_camel_case_types, reason = "the names are those of the C header")]
 pub struct lw_report {
     fields: Value,
     json: String,
+}
+
+/// That something has no value here, and why.
+pub(crate) fn no_value(error: &dyn std::fmt::Display) -> Failure {
+    Failure::new(lw_status::LW_NO_VALUE, error.to_string())
+}
+
+impl lw_report {
+    /// A report of its own for the caller to free.
+    pub(crate) fn handle(record: &impl serde::Serialize) -> Result<*mut Self, Failure> {
+        let fields = serde_json::to_value(record).map_err(|error| no_value(&error))?;
+        let json = serde_json::to_string_pretty(record).map_err(|error| no_value(&error))?;
+        Ok(Box::into_raw(Box::new(Self { fields, json })))
+    }
+}
+
+/// The plan of a handle, as judged.
+///
+/// # Safety
+/// `plan` is null or a plan that is not freed yet.
+pub(crate) unsafe fn judged(plan: *const lw_plan) -> Result<Judgement, Failure> {
+    // SAFETY: the caller's promise is passed on unchanged.
+    let installation = unsafe { plan_of(plan) }?
+        .read
+        .as_ref()
+        .map_err(|mistakes| Failure::new(lw_status::LW_REFUSED, format!("the plan has {} mistakes", mistakes.len())))?;
+    judge(installation).map_err(|error| no_value(&error))
 }
 
 /// Where a mistake of a plan is.
@@ -172,16 +199,10 @@ pub unsafe extern "C" fn lw_plan_check(plan: *const lw_plan, report: *mut *mut l
     run(|| {
         let report = writable(report, "report")?;
         // SAFETY: the caller's promise is passed on unchanged.
-        let installation = unsafe { plan_of(plan) }?.read.as_ref().map_err(|mistakes| {
-            Failure::new(lw_status::LW_REFUSED, format!("the plan has {} mistakes", mistakes.len()))
-        })?;
-        let no_value = |error: &dyn std::fmt::Display| Failure::new(lw_status::LW_NO_VALUE, error.to_string());
-        let mut judgement = judge(installation).map_err(|error| no_value(&error))?;
+        let mut judgement = unsafe { judged(plan) }?;
         propose(&mut judgement);
-        let fields = serde_json::to_value(judgement.record()).map_err(|error| no_value(&error))?;
-        let json = serde_json::to_string_pretty(&judgement.record()).map_err(|error| no_value(&error))?;
         // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(Box::into_raw(Box::new(lw_report { fields, json }))) };
+        unsafe { report.write(lw_report::handle(&judgement.record())?) };
         Ok(())
     })
 }
@@ -189,7 +210,7 @@ pub unsafe extern "C" fn lw_plan_check(plan: *const lw_plan, report: *mut *mut l
 /// Frees a report; null is nothing. Freeing one twice is undefined, as is using it afterwards.
 ///
 /// # Safety
-/// `report` is null or from `lw_plan_check`, and not freed yet.
+/// `report` is null or from a function that gives one, and not freed yet.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_report_free(report: *mut lw_report) {
     if !report.is_null() {
@@ -206,7 +227,7 @@ unsafe fn report_of<'a>(report: *const lw_report) -> Result<&'a lw_report, Failu
     Ok(unsafe { &*report })
 }
 
-/// The whole report as JSON, the same as `loomwright check --format json` prints, as a terminated text; `length` is its
+/// The whole report as JSON, the same as the command with `--format json` prints, as a terminated text; `length` is its
 /// whole length in bytes without the terminator, and may be null. Call with a null `buffer` and `capacity` 0 to ask for it.
 ///
 /// # Safety

@@ -10,11 +10,12 @@ use std::ptr::{null, null_mut};
 use crate::border::{lw_last_message, lw_status_text};
 use crate::{
     LW_HAS_AMBIENT, LW_HAS_DUTY, LW_HAS_INSTALLATION, LW_HAS_KIND, LW_HAS_POWER, lw_ampacity, lw_circuit_query,
-    lw_circuit_result, lw_conductor_temperature, lw_converter_input_current, lw_drop, lw_fuse_family, lw_fuse_rating,
-    lw_gauge_area, lw_gauge_for_area, lw_longest_run, lw_mistake, lw_mistake_at, lw_mistake_count, lw_mistake_text,
-    lw_opening_earliest, lw_opening_latest, lw_plan, lw_plan_check, lw_plan_free, lw_plan_read, lw_report,
-    lw_report_count, lw_report_free, lw_report_json, lw_report_number, lw_report_text, lw_resistance, lw_size_circuit,
-    lw_size_circuits, lw_smallest_size, lw_withstand_time,
+    lw_circuit_result, lw_conductor_temperature, lw_conduit_fill, lw_converter_input_current, lw_drop, lw_fuse_family,
+    lw_fuse_rating, lw_gauge_area, lw_gauge_for_area, lw_longest_run, lw_mistake, lw_mistake_at, lw_mistake_count,
+    lw_mistake_text, lw_opening_earliest, lw_opening_latest, lw_pin_resistance, lw_plan, lw_plan_check,
+    lw_plan_compare, lw_plan_free, lw_plan_read, lw_plan_schedule, lw_report, lw_report_count, lw_report_free,
+    lw_report_json, lw_report_number, lw_report_text, lw_resistance, lw_size_circuit, lw_size_circuits,
+    lw_smallest_size, lw_torque_least, lw_torque_most, lw_withstand_time,
 };
 use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length, celsius, in_mm2};
 use loomwright::study::cable::{CableQuery, Load, size};
@@ -318,6 +319,57 @@ fn a_plan_to_its_report() {
         lw_report_free(report);
         lw_report_free(null_mut());
         lw_plan_free(null_mut());
+    }
+}
+
+#[test]
+fn a_plan_to_its_schedule_and_to_another_plan() {
+    let text_of_plan = include_str!("../../loomwright/examples/lamp.toml");
+    let (_, plan) = read(text_of_plan);
+    let (_, other) = read(&text_of_plan.replace("\"4 m in room\"", "\"8 m in room\""));
+    let (_, refused) = read("format = 1\n[plan]\n");
+    let mut report: *mut lw_report = null_mut();
+    let runs = |report, field: &std::ffi::CStr| {
+        let mut count = 0;
+        // SAFETY: a handle of ours, a terminated text and a local number.
+        assert_eq!(unsafe { lw_report_count(report, field.as_ptr(), &raw mut count) }, 0);
+        count
+    };
+    // SAFETY: handles of ours and local pointers.
+    unsafe {
+        assert_eq!(lw_plan_schedule(plan, &raw mut report), 0);
+        assert_eq!((runs(report, c"/sheets/cables"), runs(report, c"/sheets/labels")), (4, 8));
+        assert!(number(|out| lw_report_number(report, c"/sheets/cables/0/cut_m".as_ptr(), out)).1 > 0.6);
+        lw_report_free(report);
+        assert_eq!(lw_plan_compare(plan, other, &raw mut report), 0);
+        let change = text(|buffer, capacity, length| {
+            lw_report_text(report, c"/runs/2/change".as_ptr(), buffer, capacity, length)
+        });
+        assert!(["changed", "loaded"].contains(&change.as_str()), "{change}");
+        lw_report_free(report);
+        assert_eq!(lw_plan_schedule(refused, &raw mut report), 8);
+        assert_eq!(lw_plan_compare(plan, refused, &raw mut report), 8);
+        assert_eq!((lw_plan_schedule(null(), &raw mut report), lw_plan_schedule(plan, null_mut())), (1, 1));
+        [plan, other, refused].into_iter().for_each(|plan| lw_plan_free(plan));
+    }
+}
+
+/// Torques, a pin and a conduit, against the values beside the engine's own tests.
+#[test]
+fn fittings_in_numbers_out() {
+    // SAFETY: terminated texts and local numbers.
+    unsafe {
+        assert_eq!(number(|out| lw_torque_least(c"stud".as_ptr(), 8.0, out)), (0, 6.0));
+        assert_eq!(number(|out| lw_torque_most(c"battery".as_ptr(), 6.0, out)), (0, 7.9));
+        assert_eq!(number(|out| lw_torque_least(c"studs".as_ptr(), 8.0, out)).0, 3);
+        assert!(message().contains("did you mean \"stud\""), "{}", message());
+        assert_eq!(number(|out| lw_torque_least(c"stud".as_ptr(), 7.0, out)).0, 7);
+        assert_eq!(number(|out| lw_torque_least(null(), 8.0, out)).0, 1);
+        let (status, ohms) = number(|out| lw_pin_resistance(35.0, 16.0, 20.0, out));
+        assert!(status == 0 && (ohms - 126.94e-6).abs() < 1e-8, "{ohms}");
+        assert_eq!(number(|out| lw_pin_resistance(16.0, 35.0, 20.0, out)).0, 7);
+        assert_eq!(number(|out| lw_conduit_fill(2, out)), (0, 0.31));
+        assert_eq!(number(|out| lw_conduit_fill(0, out)).0, 2);
     }
 }
 

@@ -12,6 +12,7 @@ use loomwright::quantity::{
     ThermodynamicTemperature,
 };
 use loomwright::study::cable::DropLimit;
+use loomwright::study::schedule::SheetName;
 
 #[derive(Parser)]
 #[command(name = "loomwright", version, max_term_width = 80, arg_required_else_help = true)]
@@ -28,6 +29,10 @@ pub(crate) enum Verb {
     Cable(Box<CableArguments>),
     /// A whole plan, judged over its operating cases
     Check(CheckArguments),
+    /// What to buy, cut, crimp, tighten, label and set, sheet by sheet
+    Schedule(ScheduleArguments),
+    /// An old plan against a new one: what changes, and what that takes
+    Compare(CompareArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
     /// An annotated plan to start from
@@ -56,6 +61,50 @@ pub(crate) struct CheckArguments {
     /// Form of the result
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub(crate) format: Format,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright schedule plan.toml --sheet cables --format csv\n  loomwright schedule plan.toml --workbook plan.xlsx"
+)]
+pub(crate) struct ScheduleArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// One sheet only: cables, fuses, terminals, materials, labels, settings or loads
+    #[arg(long, value_name = "SHEET", value_parser = name::<SheetName>)]
+    pub(crate) sheet: Option<SheetName>,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: SheetFormat,
+
+    /// A spreadsheet workbook (.xlsx) of all sheets to write; the file must not exist
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["sheet", "format"])]
+    pub(crate) workbook: Option<PathBuf>,
+}
+
+#[derive(Args)]
+pub(crate) struct CompareArguments {
+    /// The old plan
+    pub(crate) old: PathBuf,
+
+    /// The new plan
+    pub(crate) new: PathBuf,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
+}
+
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub(crate) enum SheetFormat {
+    /// For people
+    Text,
+    /// One sheet as comma-separated values; goes with --sheet
+    Csv,
+    /// For programs; keys carry their unit
+    Json,
 }
 
 #[derive(Clone, Copy, PartialEq, ValueEnum)]

@@ -1,54 +1,20 @@
 //! `loomwright check`: a whole plan.
 
-use std::io::Read as _;
-use std::path::Path;
-
-use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use loomwright::finding::{Signal, Verdict};
-use loomwright::study::judge::{PlanRecord, RunRecord, judge};
+use loomwright::study::judge::{PlanRecord, RunRecord};
 use loomwright::study::remedy::propose;
-use loomwright::text::{LARGEST_PLAN, PlanError, read_plan};
 
 use crate::args::{CheckArguments, Format};
 use crate::layout::{cut, finding, number, table, table_with_gap, wrapped};
-use crate::{Answer, Exit, Refusal};
+use crate::{Answer, Exit, plans};
 
-fn read(path: &Path) -> Result<String, Refusal> {
-    let unreadable = |error: std::io::Error| Refusal::Message(format!("{} could not be read: {error}", path.display()));
-    let mut bytes = Vec::new();
-    // One byte more than is accepted tells that there is too much, without reading it all.
-    let most = u64::try_from(LARGEST_PLAN).unwrap_or(u64::MAX) + 1;
-    if path == Path::new("-") {
-        std::io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(unreadable)?;
-    } else {
-        std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes)).map_err(unreadable)?;
-    }
-    String::from_utf8(bytes).map_err(|error| {
-        let at = error.utf8_error().valid_up_to();
-        Refusal::Message(format!("{} is not UTF-8 text: the byte at {at} does not belong", path.display()))
-    })
-}
-
-/// The answer as printed, and how the run ends. Whoever asks for JSON gets refusals as JSON too.
+/// The answer as printed, and how the run ends.
 pub(crate) fn answer(arguments: &CheckArguments) -> Answer {
-    judged(arguments).map_err(|refusal| match (refusal, arguments.format) {
-        (Refusal::Message(message), Format::Json) => {
-            let report = serde_json::json!({ "format": 1, "errors": [{ "message": message }] });
-            Refusal::Report(format!("{report:#}\n"))
-        }
-        (refusal, _) => refusal,
-    })
+    plans::as_asked(arguments.format, checked(arguments))
 }
 
-fn judged(arguments: &CheckArguments) -> Answer {
-    let text = read(&arguments.plan)?;
-    let name = if arguments.plan == Path::new("-") {
-        "standard input".to_owned()
-    } else {
-        arguments.plan.display().to_string()
-    };
-    let plan = read_plan(&text).map_err(|errors| mistakes(&text, &name, &errors, arguments.format))?;
-    let mut judgement = judge(&plan).map_err(|error| Refusal::Message(error.to_string()))?;
+fn checked(arguments: &CheckArguments) -> Answer {
+    let mut judgement = plans::judged(&arguments.plan, arguments.format)?;
     propose(&mut judgement);
     let record = judgement.record();
     let exit = match record.verdict {
@@ -57,43 +23,9 @@ fn judged(arguments: &CheckArguments) -> Answer {
     };
     let text = match arguments.format {
         Format::Text => report(&record),
-        Format::Json => {
-            serde_json::to_string_pretty(&record).map_err(|error| Refusal::Message(error.to_string()))? + "\n"
-        }
+        Format::Json => plans::json(&record)?,
     };
     Ok((exit, text))
-}
-
-/// Every mistake of a plan file at its place.
-fn mistakes(text: &str, name: &str, errors: &[PlanError], format: Format) -> Refusal {
-    if format == Format::Json {
-        let report = serde_json::json!({ "format": 1, "errors": errors });
-        return Refusal::Report(format!("{report:#}\n"));
-    }
-    let renderer = Renderer::styled();
-    let mut out = String::new();
-    for error in errors {
-        let start = error.span.start.min(text.len());
-        let end = error.span.end.clamp(start, text.len());
-        let snippet =
-            Snippet::source(text).line_start(1).path(name).annotation(AnnotationKind::Primary.span(start..end));
-        let title =
-            if error.key.is_empty() { error.message.clone() } else { format!("{}: {}", error.key, error.message) };
-        let title = wrapped(&title, "       ", "       ").replace("\n       ", "\n").trim_start().to_owned();
-        let group = Group::with_title(Level::ERROR.primary_title(title)).element(snippet);
-        out.push_str(&renderer.render(&[group]));
-        out.push('\n');
-    }
-    let count = errors.len();
-    let mistakes = if count == 1 { "one mistake" } else { "mistakes" };
-    let all = if count == 1 {
-        format!("{mistakes} in {name}; nothing was judged")
-    } else {
-        format!("{count} {mistakes} in {name}; nothing was judged")
-    };
-    out.push_str(&all);
-    out.push('\n');
-    Refusal::Report(out)
 }
 
 fn report(record: &PlanRecord) -> String {
@@ -192,6 +124,7 @@ fn report(record: &PlanRecord) -> String {
         out.push_str(&wrapped(&format!("{}: {like}, by {}", sheet.name, sheet.source), "- ", "  "));
         out.push('\n');
     }
+    existing(record, &mut out);
     out.push_str("\nAssumed, because the plan does not say\n");
     for assumption in &record.assumptions {
         out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));
@@ -203,6 +136,22 @@ fn report(record: &PlanRecord) -> String {
         out.push('\n');
     }
     out
+}
+
+/// What of an earlier system may stay, what must change, and what goes.
+fn existing(record: &PlanRecord, out: &mut String) {
+    if !record.existing.is_empty() {
+        out.push_str("\nExisting parts\n");
+    }
+    for part in &record.existing {
+        let told = match part.verdict {
+            "may-stay" => "may stay as it is".to_owned(),
+            "removed" => "is taken out".to_owned(),
+            _ => format!("must change: {}", part.why.join("; ")),
+        };
+        out.push_str(&wrapped(&format!("{} ({}) {told}", part.name, part.part), "- ", "  "));
+        out.push('\n');
+    }
 }
 
 fn run(run: &RunRecord) -> Vec<String> {

@@ -4,7 +4,7 @@ use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table};
 use loomwright::finding::{Finding, Signal};
 
-const WIDTH: usize = 80;
+pub(crate) const WIDTH: usize = 80;
 
 /// Joins a number to its unit with a space that does not break, so that no line starts with a unit.
 fn joined(text: &str) -> String {

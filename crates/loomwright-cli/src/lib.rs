@@ -7,9 +7,14 @@
 mod args;
 mod cable;
 mod check;
+mod compare;
 mod curve;
+mod files;
 mod layout;
+mod plans;
+mod schedule;
 mod start;
+mod workbook;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -72,6 +77,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     let answer = match parsed.verb {
         args::Verb::Cable(arguments) => cable::answer(&arguments).map_err(Refusal::Message),
         args::Verb::Check(arguments) => check::answer(&arguments),
+        args::Verb::Schedule(arguments) => schedule::answer(&arguments),
+        args::Verb::Compare(arguments) => compare::answer(&arguments),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),

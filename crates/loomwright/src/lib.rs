@@ -19,6 +19,7 @@ pub mod conductor;
 pub mod converter;
 pub mod data;
 pub mod finding;
+pub mod fitting;
 pub mod heat;
 pub mod installation;
 mod names;

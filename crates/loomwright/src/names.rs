@@ -62,8 +62,8 @@ macro_rules! named {
         impl std::str::FromStr for $type {
             type Err = crate::names::UnknownName;
             fn from_str(text: &str) -> Result<Self, Self::Err> {
-                let wanted = text.trim().to_ascii_lowercase();
-                let found = Self::ALL.iter().copied().find(|value| value.name() == wanted);
+                let wanted = text.trim();
+                let found = Self::ALL.iter().copied().find(|value| value.name().eq_ignore_ascii_case(wanted));
                 found.ok_or_else(|| crate::names::UnknownName::new($what, text, Self::NAMES))
             }
         }

@@ -55,8 +55,10 @@ impl Dice {
     }
 }
 
-const TEXTS: [&[u8]; 10] = [
+const TEXTS: [&[u8]; 12] = [
     b"blade-e\0",
+    b"stud\0",
+    b"battery\0",
     b"blade-c\0",
     b"class-t\0",
     b"\0",
@@ -118,7 +120,7 @@ impl Bench {
 }
 
 fn text(dice: &mut Dice) -> *const c_char {
-    if dice.below(12) == 0 { null() } else { TEXTS[dice.below(10)].as_ptr().cast() }
+    if dice.below(12) == 0 { null() } else { TEXTS[dice.below(12)].as_ptr().cast() }
 }
 
 fn circuit(dice: &mut Dice) -> lw_circuit_query {
@@ -206,12 +208,26 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             21 => lw_longest_run(c[0], c[1], n[0], n[1], 12.0, n[2], 40.0, n[3], out),
             22 => {
                 let mut plan = null_mut();
-                let text = TEXTS[dice.below(10)];
+                let text = TEXTS[dice.below(12)];
                 let status =
                     lw_plan_read(text.as_ptr().cast(), dice.below(u64::try_from(text.len()).unwrap()), &raw mut plan);
                 lw_plan_free(plan);
                 status
             }
+            23 => {
+                let mut report = null_mut();
+                let status = if dice.below(2) == 0 {
+                    lw_plan_schedule(bench.plan(dice), &raw mut report)
+                } else {
+                    lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report)
+                };
+                lw_report_free(report);
+                status
+            }
+            24 => lw_torque_least(text(dice), [8.0, 6.0, n[0]][dice.below(3)], out),
+            25 => lw_torque_most(text(dice), [8.0, 6.0, n[0]][dice.below(3)], out),
+            26 => lw_pin_resistance(n[0], n[1], n[2], out),
+            27 => lw_conduit_fill(c[0], out),
             _ => {
                 let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
                 lw_report_json(bench.report(dice), buffer, capacity, length)
@@ -238,9 +254,11 @@ fn random_calls_give_nothing_but_a_status() {
                 1 => 20,
                 2 => 21,
                 3 => 22,
-                pick => pick % 20,
+                4 => 23,
+                // Twenty cheap ones, and four of fittings.
+                pick => [pick % 24, pick % 24 + 4][usize::from(pick % 24 >= 20)],
             };
-            let which = if which == 19 && dice.below(4) != 0 { 23 } else { which };
+            let which = if which == 19 && dice.below(4) != 0 { 28 } else { which };
             let status = call(&mut bench, &mut dice, which);
             assert!((0..=9).contains(&status), "{which}: {status}");
             seen[usize::try_from(status).unwrap()] += 1;

@@ -1,13 +1,15 @@
 //! Typed edits of a plan: what a remedy applies before it asks again.
 
-use super::{ConductorChoice, FuseChoice, Installation};
+use super::{ConductorChoice, Cut, FuseChoice, Installation, Laying, Node, NodeId, Run, Segment, Terminal};
 use crate::conductor::Conductor;
+use crate::data::tables::constants;
 use crate::protection::Fuse;
-use crate::quantity::{ElectricCurrent, ElectricPotential, Length, Ratio};
+use crate::quantity::{Area, ElectricCurrent, ElectricPotential, Length, Ratio};
+use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
 /// One edit.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Change {
     /// Another conductor for a run and its twin.
     Conductor(usize, Conductor),
@@ -23,6 +25,12 @@ pub enum Change {
     RunningSignal(usize),
     /// A resistor through which a converter's input capacitors are charged first.
     PreCharge(usize),
+    /// A reducing pin of that cross-section at the start (0) or end (1) of a run and its twin.
+    Pin(usize, usize, Area),
+    /// A second conductor of that kind and size beside a run and its twin, which take it too.
+    Beside(usize, Conductor),
+    /// A busbar at the start (0) or end (1) of a run and its twin, and a short tail of that conductor on to what was there.
+    Bar(usize, usize, Conductor),
 }
 
 impl Installation {
@@ -69,6 +77,16 @@ impl Installation {
                     converter.pre_charge = true;
                 }
             }
+            Change::Pin(run, end, to) => {
+                for index in self.run_and_twin(run) {
+                    let pins = changed.runs.get_mut(index).map(|run| &mut run.pins);
+                    if let Some(pin) = pins.and_then(|pins| pins.get_mut(end)) {
+                        *pin = Some(to);
+                    }
+                }
+            }
+            Change::Beside(run, conductor) => changed.lay_beside(run, conductor),
+            Change::Bar(run, end, tail) => changed.put_bar(run, end, tail),
             Change::RunningSignal(converter) => {
                 if let Some(converter) = changed.converters.get_mut(converter) {
                     converter.running_signal = true;
@@ -76,6 +94,71 @@ impl Installation {
             }
         }
         changed
+    }
+
+    fn lay_beside(&mut self, run: usize, conductor: Conductor) {
+        let legs: Vec<usize> = self.run_and_twin(run).collect();
+        let first = self.runs.len();
+        for (count, leg) in legs.iter().enumerate() {
+            let Some(of) = self.runs.get_mut(*leg) else { continue };
+            of.conductor = ConductorChoice::Fixed(conductor);
+            let second = Run {
+                name: format!("{} second", of.name),
+                circuit: of.circuit.as_ref().map(|circuit| format!("{circuit} second")),
+                twin: (legs.len() == 2).then_some(first + 1 - count),
+                ..of.clone()
+            };
+            self.runs.push(second);
+        }
+    }
+
+    fn put_bar(&mut self, run: usize, end: usize, tail: Conductor) {
+        let legs: Vec<usize> = self.run_and_twin(run).collect();
+        let first = self.runs.len();
+        for (count, leg) in legs.iter().enumerate() {
+            let bar = NodeId(self.nodes.len());
+            let Some(of) = self.runs.get_mut(*leg) else { continue };
+            let Some(segment) = (if end == 0 { of.segments.first() } else { of.segments.last() }).copied() else {
+                continue;
+            };
+            let length = Length::new::<meter>(constants::BAR_TAIL_M);
+            let (from, to) = if end == 0 { (of.from, bar) } else { (bar, of.to) };
+            let tail = Run {
+                name: format!("{} tail", of.name),
+                circuit: of.circuit.as_ref().map(|circuit| format!("{circuit} tail")),
+                twin: (legs.len() == 2).then_some(first + 1 - count),
+                from,
+                to,
+                segments: vec![Segment { length, ..segment }],
+                // Its length is that of the piece.
+                cut: Cut { share: 0.0, ends: Length::default() },
+                conductor: ConductorChoice::Fixed(tail),
+                fuse: FuseChoice::None,
+                sheet: None,
+                fuse_distance: Length::default(),
+                pins: [None; 2],
+                laying: Laying::default(),
+                ..of.clone()
+            };
+            let device =
+                if end == 0 { std::mem::replace(&mut of.from, bar) } else { std::mem::replace(&mut of.to, bar) };
+            if let Some(pin) = of.pins.get_mut(end) {
+                *pin = None;
+            }
+            let beside = self.nodes.get(device.0);
+            self.nodes.push(Node {
+                name: format!("bar beside {}", beside.map_or("", |node| node.name.as_str())),
+                terminal: Terminal {
+                    temperature: beside.and_then(|node| node.terminal.temperature),
+                    ..Terminal::default()
+                },
+                second_terminal: None,
+                zone: Some(segment.zone),
+                rating: None,
+                ignition_protected: beside.is_some_and(|node| node.ignition_protected),
+            });
+            self.runs.push(tail);
+        }
     }
 
     /// A run's index and that of its other leg.

@@ -1,11 +1,12 @@
 //! Devices: what is joined by the runs.
 
+use crate::conductor::Conductor;
 use crate::converter::{Derating, Losses};
+use crate::fitting::{Pin, Terminal};
 use crate::heat::Duty;
 use crate::names::named;
 use crate::quantity::{
-    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio,
-    ThermodynamicTemperature, Time,
+    Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, Time,
 };
 use crate::source::{AlternatorCurve, Chemistry, SensingRelay};
 
@@ -20,6 +21,8 @@ pub struct Node {
     pub name: String,
     /// What conductors meet here.
     pub terminal: Terminal,
+    /// A second kind of terminals on the same bar, such as small screws beside large studs.
+    pub second_terminal: Option<Terminal>,
     /// The zone it stands in, when stated.
     pub zone: Option<usize>,
     /// Rated current of a busbar, when stated.
@@ -28,13 +31,12 @@ pub struct Node {
     pub ignition_protected: bool,
 }
 
-/// What a terminal accepts.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Terminal {
-    /// The largest conductor that enters it.
-    pub largest: Option<Area>,
-    /// How hot it may get.
-    pub temperature: Option<ThermodynamicTemperature>,
+impl Node {
+    /// The terminal that a conductor, with its pin where it has one, goes into: the first kind that takes it.
+    pub fn terminal_for(&self, conductor: &Conductor, pin: Option<Pin>) -> Terminal {
+        let takes = |terminal: &Terminal| terminal.refuses(conductor, pin).is_none();
+        self.second_terminal.filter(|second| !takes(&self.terminal) && takes(second)).unwrap_or(self.terminal)
+    }
 }
 
 /// A device by its kind and index.

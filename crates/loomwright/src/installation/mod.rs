@@ -6,19 +6,22 @@
 mod case;
 mod change;
 mod device;
+mod existing;
 mod limits;
 mod run;
 mod zone;
 
+pub use crate::fitting::Terminal;
 pub use crate::source::Chemistry;
 pub use case::{BatteryState, Case, Engine};
 pub use change::Change;
 pub use device::{
     Alternator, Battery, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind, Node, NodeId,
-    Regulation, Terminal,
+    Regulation,
 };
+pub use existing::{Existing, Part, State};
 pub use limits::Bound;
-pub use run::{ConductorChoice, Cut, FuseChoice, Leg, Loom, Run, Segment};
+pub use run::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Loom, Run, Segment};
 pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;
@@ -86,6 +89,8 @@ pub struct Installation {
     pub runs: Vec<Run>,
     /// Operating cases.
     pub cases: Vec<Case>,
+    /// Parts of an earlier system: what of it stays, and what goes and is no more in the rest of the plan.
+    pub existing: Vec<Existing>,
     /// What the plan does not state.
     pub assumptions: Vec<PlanAssumption>,
 }
@@ -102,6 +107,29 @@ impl Installation {
     pub fn method(&self, run: &Run, segment: &Segment) -> crate::heat::Installation {
         let loom = segment.loom.and_then(|loom| self.looms.get(loom));
         loom.map(|loom| loom.method).or(segment.method).unwrap_or(run.method)
+    }
+
+    /// Whether a part of the plan is there already and stays.
+    pub fn keeps(&self, part: Part, name: &str) -> bool {
+        let kept = |one: &&Existing| one.state == State::Kept && one.part == part && one.name == name;
+        self.existing.iter().any(|one| kept(&one))
+    }
+
+    /// Whether a run, or the circuit that it is a leg of, is there already and stays.
+    pub fn is_kept(&self, run: &Run) -> bool {
+        let circuit = run.circuit.as_deref().is_some_and(|circuit| self.keeps(Part::Circuit, circuit));
+        circuit || (run.circuit.is_none() && self.keeps(Part::Run, &run.name))
+    }
+
+    /// Whether a node is a busbar or board: no terminal of a device, and not the chassis.
+    pub fn is_bar(&self, node: NodeId) -> bool {
+        let batteries = self.batteries.iter().flat_map(|one| one.nodes);
+        let alternators = self.alternators.iter().flat_map(|one| one.nodes);
+        let ports = self.converters.iter().flat_map(|one| one.input.into_iter().chain(one.output).flatten());
+        let loads = self.loads.iter().filter_map(|one| one.nodes).flatten();
+        let links = self.links.iter().flat_map(|one| one.nodes);
+        let mut terminals = batteries.chain(alternators).chain(ports).chain(loads).chain(links);
+        self.chassis != Some(node) && !terminals.any(|terminal| terminal == node)
     }
 
     /// Where the array of a solar controller stands: the start of the circuit that ends at its input.

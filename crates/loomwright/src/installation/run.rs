@@ -3,9 +3,10 @@
 use super::NodeId;
 use crate::conductor::{Conductor, Kind, Material};
 use crate::data::tables::constants;
+use crate::fitting::{Gland, Pin};
 use crate::heat::Installation as Method;
 use crate::protection::Fuse;
-use crate::quantity::{Length, ThermodynamicTemperature};
+use crate::quantity::{Area, Length, ThermodynamicTemperature};
 use uom::si::length::meter;
 
 /// A stretch of a run in one zone.
@@ -76,6 +77,17 @@ impl Default for Cut {
     }
 }
 
+/// What a run passes on its way, where the plan states it.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Laying {
+    /// The tightest bend, inside.
+    pub bend_radius: Option<Length>,
+    /// The farthest from one support to the next.
+    pub support_spacing: Option<Length>,
+    /// The gland that it passes.
+    pub gland: Option<Gland>,
+}
+
 /// One conductor from node to node.
 #[derive(Clone, Debug)]
 pub struct Run {
@@ -109,12 +121,21 @@ pub struct Run {
     pub fuse_distance: Length,
     /// Whether it feeds a starter motor and is exempt from protection.
     pub cranking: bool,
+    /// Reducing pins at its start and its end, by the cross-section of the pin.
+    pub pins: [Option<Area>; 2],
+    /// What it passes on its way.
+    pub laying: Laying,
 }
 
 impl Run {
     /// Routed length.
     pub fn route(&self) -> Length {
         self.segments.iter().fold(Length::default(), |sum, segment| sum + segment.length)
+    }
+
+    /// The reducing pin at its start (0) or end (1), for the conductor that it has.
+    pub fn pin(&self, end: usize, conductor: &Conductor) -> Option<Pin> {
+        Pin::new(conductor.area, (*self.pins.get(end)?)?)
     }
 
     /// Length to cut, which is also the electrical length.

@@ -1,12 +1,9 @@
 //! The limits of each practice that bear on one circuit.
 
-use crate::data::{Source, tables::contacts, tables::practice_limits, tables::practice_overcurrent};
+use crate::data::{Source, tables::conductor_colours, tables::practice_limits, tables::practice_overcurrent};
 use crate::names::named;
-use crate::quantity::{
-    Area, ElectricCurrent, ElectricalResistance, Length, Ratio, ThermodynamicTemperature, celsius, in_mm2, mm2,
-};
+use crate::quantity::{Area, ElectricCurrent, Length, Ratio, ThermodynamicTemperature, celsius, in_mm2, mm2};
 use uom::si::electric_current::ampere;
-use uom::si::electrical_resistance::milliohm;
 use uom::si::length::meter;
 use uom::si::ratio::ratio;
 
@@ -38,14 +35,6 @@ pub struct Limit<T> {
     pub note: &'static str,
     /// Where it comes from.
     pub source: &'static Source,
-}
-
-/// Resistance of one joint in good order: `lug-on-stud`, `screw-cage`, `isolator` or `chassis-path`; common
-/// practice, no source. A name that is not in the table counts as the worst joint in it.
-pub fn contact_resistance(joint: &str) -> ElectricalResistance {
-    let worst = contacts::ROWS.iter().map(|row| row.resistance_mohm).fold(0.0, f64::max);
-    let row = contacts::ROWS.iter().find(|row| row.joint == joint);
-    ElectricalResistance::new::<milliohm>(row.map_or(worst, |row| row.resistance_mohm))
 }
 
 /// How hot terminals of unstated temperature may get.
@@ -100,6 +89,19 @@ impl Practice {
         };
         let name = if sheathed { "fuse-distance-sheathed" } else { "fuse-distance" };
         self.limit(name, |row| row.length_m.map(Length::new::<meter>)).unwrap_or(none)
+    }
+
+    /// The farthest from one support of a conductor to the next; `battery` for conductors between a battery and its
+    /// disconnect switch.
+    pub fn support_spacing(self, battery: bool) -> Option<Limit<Length>> {
+        let name = if battery { "support-spacing-battery" } else { "support-spacing" };
+        self.limit(name, |row| row.length_m.map(Length::new::<meter>))
+    }
+
+    /// The insulation colour of a conductor that is `positive`, `negative` or `bonding`, and where that is from.
+    pub fn colour(self, leg: &str) -> Option<(&'static str, &'static Source)> {
+        let row = conductor_colours::ROWS.iter().find(|row| row.practice == self.name() && row.leg == leg)?;
+        Some((row.colour, row.source))
     }
 
     /// What it covers, and what of it was not at hand.
@@ -157,6 +159,8 @@ mod tests {
         assert!(Practice::General.terminal_rule().small_circuits.is_none());
         for practice in Practice::ALL {
             assert!(practice.scope().is_some(), "{practice}");
+            assert!([false, true].iter().all(|battery| practice.support_spacing(*battery).is_some()), "{practice}");
+            assert!(["positive", "negative", "bonding"].iter().all(|leg| practice.colour(leg).is_some()), "{practice}");
         }
         let limit =
             |mm2_: f64| Practice::NaRecreationalVehicle.largest_overcurrent(mm2(mm2_)).map(|limit| limit.value.value);

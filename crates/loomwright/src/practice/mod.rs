@@ -5,5 +5,5 @@ mod limits;
 mod overrides;
 
 pub use caps::{Cap, TableCap, table_cap};
-pub use limits::{Limit, Practice, TerminalRule, contact_resistance};
+pub use limits::{Limit, Practice, TerminalRule};
 pub use overrides::{LimitValue, Limited, Override};

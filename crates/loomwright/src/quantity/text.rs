@@ -3,7 +3,8 @@
 use super::units::{self, Kind};
 use super::{
     Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Frequency,
-    JouleIntegral, Length, LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, parse,
+    JouleIntegral, Length, LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, Torque,
+    parse,
 };
 
 /// Reads a quantity from text that carries its unit.
@@ -83,6 +84,7 @@ textual! {
     JouleIntegral => JOULE_INTEGRAL;
     Capacitance => CAPACITANCE;
     Mass => MASS;
+    Torque => TORQUE;
 }
 
 #[cfg(test)]

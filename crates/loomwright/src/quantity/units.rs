@@ -79,6 +79,10 @@ kinds! {
     CAPACITANCE, "capacitance", "a capacitance", "10 mF", [
         unit(&["mF"], 1e-3), unit(&["µF", "uF"], 1e-6), unit(&["F", "farad"], 1.0),
     ];
+    TORQUE, "torque", "a torque", "1.2 N m", [
+        unit(&["N m", "Nm", "N·m"], 1.0), unit(&["lbf in", "lbf-in", "in-lbf"], 4.448_221_615_260_5 * 0.0254),
+        unit(&["lbf ft", "lbf-ft", "ft-lbf"], 4.448_221_615_260_5 * super::FOOT_M),
+    ];
     MASS, "mass", "a mass", "1.5 kg", [
         unit(&["kg"], 1.0), unit(&["g"], 1e-3), unit(&["lb", "lbs"], 0.453_592_37),
     ];

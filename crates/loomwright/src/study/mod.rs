@@ -1,9 +1,11 @@
 //! What users ask: the rooms below give candidates, this one applies the practice and decides.
 
 pub mod cable;
+pub mod compare;
 pub mod curve;
 pub mod judge;
 pub mod remedy;
+pub mod schedule;
 
 /// What everybody who cuts cable should hear, with every result.
 pub fn cautions() -> &'static [&'static str] {

@@ -14,8 +14,10 @@ use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_c
 mod cases;
 mod converters;
 mod devices;
+mod existing;
 mod fuses;
 mod runs;
+mod terminals;
 
 /// What the plan and its defaults say for everything below.
 pub(super) struct Ground {
@@ -36,13 +38,21 @@ impl Ground {
     }
 }
 
-/// Builds the installation; mistakes are added to `errors`, and `None` is returned when nothing can be built.
+/// Builds the installation from what is new or kept, and remembers what is removed.
 pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Installation> {
+    let (standing, removed): (Vec<Entry>, Vec<Entry>) =
+        file.entries.iter().cloned().partition(|entry| !existing::is_removed(entry));
+    build_standing(&File { text: file.text, entries: standing }, &removed, errors)
+}
+
+/// Builds the installation; mistakes are added to `errors`, and `None` is returned when nothing can be built.
+fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError>) -> Option<Installation> {
     // What is missing has been told; the rest of the file is still read, so that every mistake is shown.
     let nothing = Entry { section: "plan", name: String::new(), span: 0..0, values: Vec::new() };
     let plan = file.of("plan").next().unwrap_or(&nothing);
     let defaults = file.of("defaults").next();
     let mut names = Names::new(file, errors);
+    names.removed = removed.iter().map(|entry| entry.name.clone()).collect();
     let system_voltage = plan.voltage("system_voltage");
     if let Some(voltage) = system_voltage
         && !(5.0..=60.0).contains(&voltage.value)
@@ -55,8 +65,8 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         system_voltage: system_voltage
             .unwrap_or_else(|| ElectricPotential::new::<uom::si::electric_potential::volt>(12.0)),
         terminal: Terminal {
-            largest: None,
             temperature: defaults.and_then(|defaults| defaults.temperature("terminal_temperature")),
+            ..Terminal::default()
         },
         assumptions: Vec::new(),
     };
@@ -66,10 +76,12 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
     let limits = limits(file, &mut names);
     zones(file, &mut names, &mut ground);
     looms(file, &mut names);
+    terminals::terminals(file, &mut names);
     let devices = devices::devices(file, &mut names, &mut ground);
     let fuses = fuses::fuses(file, &mut names);
     let wiring = runs::runs(file, defaults, &devices, &fuses, &mut names, &mut ground);
     let cases = cases::cases(file, &devices, &mut names);
+    let existing = existing::existing(file, removed, defaults, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);
     Some(Installation {
@@ -90,6 +102,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         links,
         runs: wiring.runs,
         cases,
+        existing,
         assumptions: ground.assumptions,
     })
 }

@@ -2,11 +2,12 @@
 
 use std::ops::Range;
 
+use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::quantity::{
     Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
-    JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time,
+    JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
 };
 
 /// A value with its place.
@@ -36,6 +37,12 @@ pub(super) enum Value {
     /// The name of one of `[fuses]`.
     FuseNamed(String),
     Joule(JouleIntegral),
+    Torque(Torque),
+    /// The thread of a stud, where a terminal may stand.
+    Thread(Thread),
+    /// The name of one of `[terminals]`.
+    TerminalNamed(String),
+    Count(u16),
     Capacitance(Capacitance),
     Gates(Vec<(Time, GateAt)>),
     Texts(Vec<At<String>>),
@@ -118,6 +125,8 @@ impl Entry {
         size, Size, CrossSection;
         fuse, Fuse, FuseChoice;
         joule, Joule, JouleIntegral;
+        torque, Torque, Torque;
+        count, Count, u16;
         capacitance, Capacitance, Capacitance;
         gates, Gates, Vec<(Time, GateAt)>;
     }

@@ -8,13 +8,14 @@ use toml::de::{DeTable, DeValue};
 use super::entry::{At, Entry, File, GateAt, Stretch, Value};
 use super::keys::{Form, Key, SECTIONS, Section};
 use super::{LARGEST_PLAN, PlanError};
+use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::names::nearest;
 use crate::protection::ProtectionError;
 use crate::quantity::{
     Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
-    FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time,
+    FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
 };
 
 /// Most entries of one section, and most values of one list.
@@ -198,6 +199,15 @@ impl Reader<'_, '_> {
             Form::Size => quantity!(Size, CrossSection),
             Form::SizeOrAuto if text == Some("auto") => Ok(Value::AutoSize),
             Form::SizeOrAuto => quantity!(Size, CrossSection),
+            Form::Terminal => terminal(need_text()?).map_err(wrong),
+            Form::Count => {
+                let number = value.get_ref().as_integer().and_then(|number| number.as_str().parse().ok());
+                let whole = number.filter(|number| (1..=20).contains(number)).map(Value::Count);
+                whole.ok_or_else(|| {
+                    wrong(format!("{} is a whole number from 1 to 20, for example {}", key.name, key.example))
+                })
+            }
+            Form::Torque => quantity!(Torque, Torque),
             Form::Fuse => fuse(need_text()?).map_err(wrong),
             Form::Joule => quantity!(Joule, JouleIntegral),
             Form::Capacitance => quantity!(Capacitance, Capacitance),
@@ -327,6 +337,20 @@ fn gate(text: At<String>) -> Result<(Time, GateAt), (Range<usize>, String)> {
         ElectricCurrent::from_text(at).map(GateAt::Current)
     };
     Ok((time, place.map_err(|error| wrong(error.to_string()))?))
+}
+
+/// `M8`, `16 mm2`, or what may be the name of one of `[terminals]`.
+fn terminal(text: &str) -> Result<Value, String> {
+    if let Ok(thread) = text.parse::<Thread>() {
+        return Ok(Value::Thread(thread));
+    }
+    match CrossSection::from_text(text) {
+        Ok(size) => Ok(Value::Size(size)),
+        Err(error) if text.trim_start().starts_with(|first: char| first.is_ascii_digit() || "+-.".contains(first)) => {
+            Err(error.to_string())
+        }
+        Err(_) => Ok(Value::TerminalNamed(text.to_owned())),
+    }
 }
 
 /// `auto`, `none`, `15 A blade-c`, or what may be the name of one of `[fuses]`.

@@ -5,7 +5,7 @@ use std::collections::btree_map::Entry as Slot;
 use std::ops::Range;
 
 use super::PlanError;
-use super::entry::{Entry, File};
+use super::entry::{Entry, File, Value};
 use crate::installation::{Loom, Node, NodeId, Terminal, Zone};
 use crate::quantity::{Area, CrossSection};
 
@@ -17,6 +17,10 @@ pub(super) struct Names<'a> {
     pub(super) chassis: Option<NodeId>,
     pub(super) zones: Vec<Zone>,
     pub(super) looms: Vec<Loom>,
+    /// Kinds of terminals by name; `None` where one could not be read.
+    pub(super) terminals: BTreeMap<String, Option<Terminal>>,
+    /// Names of parts that are marked as removed.
+    pub(super) removed: Vec<String>,
     pub(super) errors: &'a mut Vec<PlanError>,
 }
 
@@ -37,6 +41,8 @@ impl<'a> Names<'a> {
             chassis: None,
             zones: Vec::new(),
             looms: Vec::new(),
+            terminals: BTreeMap::new(),
+            removed: Vec::new(),
             errors,
         }
     }
@@ -59,6 +65,7 @@ impl<'a> Names<'a> {
         self.nodes.push(Node {
             name: name.clone(),
             terminal,
+            second_terminal: None,
             zone,
             rating: None,
             ignition_protected: entry.flag("ignition_protected"),
@@ -116,6 +123,12 @@ impl<'a> Names<'a> {
             return Some(*node);
         }
         let given = at.value.to_owned();
+        let device = given.rsplit_once('.').map_or(given.as_str(), |(device, _)| device);
+        if self.removed.iter().any(|name| name == device) {
+            let message = format!("{device:?} is marked existing = \"removed\": what is joined to it goes too");
+            self.refuse(entry, key, message);
+            return None;
+        }
         let near = self.nearest_node(&given);
         self.refuse(entry, key, format!("{given:?} is no node of this plan{near}"));
         None
@@ -170,12 +183,36 @@ impl<'a> Names<'a> {
         found
     }
 
-    /// Terminal limits of an entry.
-    pub(super) fn terminal(entry: &Entry, default: Terminal) -> Terminal {
-        Terminal {
-            largest: entry.size("terminal").map(area_of),
-            temperature: entry.temperature("terminal_temperature").or(default.temperature),
-        }
+    /// The terminals of an entry.
+    pub(super) fn terminal(&mut self, entry: &Entry, default: Terminal) -> Terminal {
+        let stated = self.terminal_at(entry, "terminal", default).unwrap_or(default);
+        Terminal { temperature: entry.temperature("terminal_temperature").or(default.temperature), ..stated }
+    }
+
+    /// The second kind of terminals of a busbar, which get as hot as the first.
+    pub(super) fn second_terminal(&mut self, entry: &Entry, first: Terminal) -> Option<Terminal> {
+        let second = self.terminal_at(entry, "second_terminal", first)?;
+        Some(Terminal { temperature: first.temperature, ..second })
+    }
+
+    fn terminal_at(&mut self, entry: &Entry, key: &str, default: Terminal) -> Option<Terminal> {
+        let stated = match entry.get(key).map(|at| &at.value) {
+            Some(Value::Size(size)) => Terminal::screw(area_of(*size)),
+            Some(Value::Thread(thread)) => Terminal::stud(*thread),
+            Some(Value::TerminalNamed(name)) => match self.terminals.get(name) {
+                Some(kind) => kind.unwrap_or(default),
+                None => {
+                    let known: Vec<String> = self.terminals.keys().cloned().collect();
+                    let forms =
+                        "a terminal is a size such as \"16 mm2\", a thread such as \"M8\", or one of [terminals]";
+                    let message = format!("{}; {forms}", unknown("terminal", name, &known));
+                    self.refuse(entry, key, message);
+                    default
+                }
+            },
+            _ => return None,
+        };
+        Some(stated)
     }
 }
 
@@ -200,5 +237,12 @@ pub(super) fn unknown(what: &str, given: &str, known: &[String]) -> String {
 
 /// A node of which nothing else is known.
 fn bare(name: String) -> Node {
-    Node { name, terminal: Terminal::default(), zone: None, rating: None, ignition_protected: false }
+    Node {
+        name,
+        terminal: Terminal::default(),
+        second_terminal: None,
+        zone: None,
+        rating: None,
+        ignition_protected: false,
+    }
 }

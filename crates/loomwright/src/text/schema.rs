@@ -42,6 +42,7 @@ fn of_section(section: &Section) -> Value {
 
 fn of_key(key: &Key) -> Value {
     let mut shape = match key.form {
+        Form::Count => json!({ "type": "integer", "minimum": 1, "maximum": 20 }),
         Form::Flag => json!({ "type": "boolean" }),
         Form::Choice(known) => json!({ "type": "string", "enum": known }),
         Form::Choices(known) => json!({ "type": "array", "items": { "type": "string", "enum": known } }),

@@ -182,3 +182,15 @@ pub(crate) const BOX_WALL: f64 = 0.09;
 pub(crate) const PULSE_SHARE: f64 = 0.29;
 /// the same for 100 000 times: what starts in every cycle; ratio. Source: fuse makers' application notes, pulse-cycle withstand (memory).
 pub(crate) const PULSE_SHARE_CYCLIC: f64 = 0.22;
+/// length of a reducing pin between its barrel and the clamp; m. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const PIN_LENGTH_M: f64 = 0.025;
+/// most lugs on one stud; 1. Source: public page, quoting the American boat standard, four at most (published).
+pub(crate) const LUGS_PER_STUD: f64 = 4.0;
+/// length with both ends of the tail between a busbar and the device that it stands beside; m. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const BAR_TAIL_M: f64 = 0.3;
+/// largest drop over two terminals in the test at a tenth of their current; V. Source: IEC 60947-7-1:2009, as quoted by a terminal maker, rated cross-sections, test currents and 3.2 mV (published).
+pub(crate) const CLAMP_DROP_V: f64 = 0.0032;
+/// density of insulation: PVC as the heaviest of the usual materials; kg/m3. Source: handbooks, 1.3 to 1.4 kg/dm³, from memory (memory).
+pub(crate) const INSULATION_DENSITY: f64 = 1400.0;
+/// heat-shrink sleeve over each lug and label; m. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const SLEEVE_PER_END_M: f64 = 0.05;

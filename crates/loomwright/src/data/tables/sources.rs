@@ -65,6 +65,13 @@ pub(crate) const BATTERY_MEMORY: Source = Source {
     section: "by chemistry",
     confidence: Confidence::Memory,
 };
+pub(crate) const BEND_MEMORY: Source = Source {
+    id: "bend-memory",
+    title: "Least bend radii of fixed cables",
+    edition: "installation guides",
+    section: "from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const BREAKER_MEMORY: Source = Source {
     id: "breaker-memory",
     title: "Circuit breakers: ratings, trip limits and breaking limits",
@@ -149,6 +156,13 @@ pub(crate) const CHURCHILL_CHU_1975: Source = Source {
     section: "equation for all Rayleigh numbers",
     confidence: Confidence::Published,
 };
+pub(crate) const COLOUR_COMMON_PRACTICE: Source = Source {
+    id: "colour-common-practice",
+    title: "Colours of direct-current conductors",
+    edition: "custom of the trade",
+    section: "common practice, no source",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const COMMON_PRACTICE_BOAT_RETURN: Source = Source {
     id: "common-practice-boat-return",
     title: "No current in the hull",
@@ -197,6 +211,20 @@ pub(crate) const EN_50530_WEIGHTS: Source = Source {
     edition: "EN 50530",
     section: "conversion efficiency, weights as reprinted on public pages",
     confidence: Confidence::Published,
+};
+pub(crate) const FERRULE_LENGTHS_MEMORY: Source = Source {
+    id: "ferrule-lengths-memory",
+    title: "End ferrules (DIN 46228-4): usual lengths",
+    edition: "makers' lists",
+    section: "from memory; scope 0.5 to 50 mm²",
+    confidence: Confidence::Memory,
+};
+pub(crate) const FITTING_COMMON_PRACTICE: Source = Source {
+    id: "fitting-common-practice",
+    title: "Terminations of flexible cables",
+    edition: "custom of the trade",
+    section: "common practice, no source",
+    confidence: Confidence::CommonPractice,
 };
 pub(crate) const FUSE_BLADE_SHEET: Source = Source {
     id: "fuse-blade-sheet",
@@ -310,6 +338,13 @@ pub(crate) const FUSE_TRADE_PAGES: Source = Source {
     section: "interrupt rating",
     confidence: Confidence::Published,
 };
+pub(crate) const GLAND_MEMORY: Source = Source {
+    id: "gland-memory",
+    title: "Cable glands with metric threads: clamping ranges",
+    edition: "makers' lists",
+    section: "from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const IACS_GUIDE: Source = Source {
     id: "iacs-guide",
     title: "Copper design guide, electrical properties",
@@ -387,6 +422,13 @@ pub(crate) const IEC_60364_7_721_MEMORY: Source = Source {
     section: "721.524",
     confidence: Confidence::Memory,
 };
+pub(crate) const IEC_60364_7_721_SUPPORTS_MEMORY: Source = Source {
+    id: "iec-60364-7-721-supports-memory",
+    title: "Low-voltage installations in caravans and motor caravans",
+    edition: "IEC 60364-7-721",
+    section: "721.522.8.1.3, from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const IEC_60364_K: Source = Source {
     id: "iec-60364-k",
     title: "Low-voltage installations: protection against overcurrent",
@@ -429,6 +471,13 @@ pub(crate) const IEC_60909_4_QUOTED: Source = Source {
     section: "current-limited converter: 1.5 times rated current",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_60947_7_1_PAGE: Source = Source {
+    id: "iec-60947-7-1-page",
+    title: "Terminal blocks for copper conductors",
+    edition: "IEC 60947-7-1:2009, as quoted by a terminal maker",
+    section: "rated cross-sections, test currents and 3.2 mV",
+    confidence: Confidence::Published,
+};
 pub(crate) const IEC_60949: Source = Source {
     id: "iec-60949",
     title: "Thermally permissible short-circuit currents",
@@ -448,6 +497,13 @@ pub(crate) const IEC_62485_2_MEMORY: Source = Source {
     title: "Safety requirements for secondary batteries and battery installations",
     edition: "IEC 62485-2",
     section: "ventilation of stationary batteries, clause 7",
+    confidence: Confidence::Memory,
+};
+pub(crate) const INSULATION_DENSITY_MEMORY: Source = Source {
+    id: "insulation-density-memory",
+    title: "Density of PVC insulation",
+    edition: "handbooks",
+    section: "1.3 to 1.4 kg/dm³, from memory",
     confidence: Confidence::Memory,
 };
 pub(crate) const ISO_10133_2012: Source = Source {
@@ -471,6 +527,13 @@ pub(crate) const ISO_10133_BUNDLES_MEMORY: Source = Source {
     section: "annex A, bundled conductors",
     confidence: Confidence::Memory,
 };
+pub(crate) const ISO_10133_COLOURS_MEMORY: Source = Source {
+    id: "iso-10133-colours-memory",
+    title: "Small craft: extra-low-voltage DC installations",
+    edition: "ISO 10133:2012",
+    section: "annex, colours, from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const ISO_10133_DROP: Source = Source {
     id: "iso-10133-drop",
     title: "Small craft: extra-low-voltage d.c. installations",
@@ -491,6 +554,13 @@ pub(crate) const ISO_10133_MEMORY: Source = Source {
     edition: "ISO 10133:2012",
     section: "clause 7",
     confidence: Confidence::Memory,
+};
+pub(crate) const ISO_10133_SUPPORTS: Source = Source {
+    id: "iso-10133-supports",
+    title: "Small craft: extra-low-voltage DC installations",
+    edition: "ISO 10133:2012",
+    section: "7.3 and 7.4, as previewed",
+    confidence: Confidence::Published,
 };
 pub(crate) const ISO_16750_2_MEMORY: Source = Source {
     id: "iso-16750-2-memory",
@@ -547,6 +617,20 @@ pub(crate) const LFP_OCV_MODEL: Source = Source {
     edition: "Prada 2013 parameters, PyBaMM 26.10",
     section: "stoichiometry window 2.0 V to 3.6 V",
     confidence: Confidence::Published,
+};
+pub(crate) const LUG_DRIVE_MANUAL: Source = Source {
+    id: "lug-drive-manual",
+    title: "Drive maker's installation manual: round crimp lugs by conductor and stud",
+    edition: "public manual",
+    section: "terminal table",
+    confidence: Confidence::Published,
+};
+pub(crate) const LUG_MEMORY: Source = Source {
+    id: "lug-memory",
+    title: "Tubular compression lugs (DIN 46235) and pre-insulated rings: studs commonly made",
+    edition: "makers' lists",
+    section: "from memory",
+    confidence: Confidence::Memory,
 };
 pub(crate) const NEC_110_14_MEMORY: Source = Source {
     id: "nec-110-14-memory",
@@ -625,6 +709,13 @@ pub(crate) const NEC_690_8_MEMORY: Source = Source {
     section: "690.8",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_ANNEX_I: Source = Source {
+    id: "nec-annex-i",
+    title: "National Electrical Code, recommended tightening torques (from UL 486A-B)",
+    edition: "NFPA 70, informative annex I",
+    section: "table I.1, columns reconstructed from a scan",
+    confidence: Confidence::Published,
+};
 pub(crate) const NEC_CHAPTER9_TABLE1_MEMORY: Source = Source {
     id: "nec-chapter9-table1-memory",
     title: "National Electrical Code, conduit fill",
@@ -674,6 +765,13 @@ pub(crate) const SAE_J553_PAGES: Source = Source {
     section: "scope and types",
     confidence: Confidence::Published,
 };
+pub(crate) const SELLING_COMMON_PRACTICE: Source = Source {
+    id: "selling-common-practice",
+    title: "How cables and fittings are sold",
+    edition: "custom of the trade",
+    section: "common practice, no source",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const STEEL_DENSITY_MEMORY: Source = Source {
     id: "steel-density-memory",
     title: "Density of carbon steel",
@@ -688,12 +786,68 @@ pub(crate) const STRAND_FILL: Source = Source {
     section: "fill 0.72 to 0.78",
     confidence: Confidence::CommonPractice,
 };
+pub(crate) const STUD_LOAD_PAGE: Source = Source {
+    id: "stud-load-page",
+    title: "Marine consultant's article: ring terminals on one stud",
+    edition: "public page, quoting the American boat standard",
+    section: "four at most",
+    confidence: Confidence::Published,
+};
+pub(crate) const TERMINAL_BOARD_BOLTS: Source = Source {
+    id: "terminal-board-bolts",
+    title: "Terminal-board maker's table of connection bolts",
+    edition: "public page",
+    section: "clamping only",
+    confidence: Confidence::Published,
+};
 pub(crate) const THERMAL_COMMON_PRACTICE: Source = Source {
     id: "thermal-common-practice",
     title: "Heat of bundles, conduits and linings",
     edition: "none",
     section: "estimates of this project",
     confidence: Confidence::CommonPractice,
+};
+pub(crate) const TORQUE_BATTERY_A: Source = Source {
+    id: "torque-battery-a",
+    title: "Battery maker A, manual of AGM batteries",
+    edition: "public manual",
+    section: "torque table, bolt into insert",
+    confidence: Confidence::Published,
+};
+pub(crate) const TORQUE_BATTERY_B: Source = Source {
+    id: "torque-battery-b",
+    title: "Battery maker B, user guide",
+    edition: "public guide",
+    section: "table 2, dry threads",
+    confidence: Confidence::Published,
+};
+pub(crate) const TORQUE_BATTERY_C: Source = Source {
+    id: "torque-battery-c",
+    title: "Battery maker C, maintenance page",
+    edition: "public page",
+    section: "button terminals",
+    confidence: Confidence::Published,
+};
+pub(crate) const TORQUE_DRIVE_MANUAL: Source = Source {
+    id: "torque-drive-manual",
+    title: "Drive maker's installation manual: ring lugs on equipment terminals",
+    edition: "public manual",
+    section: "tightening torques",
+    confidence: Confidence::Published,
+};
+pub(crate) const TORQUE_TERMINAL_BOARD: Source = Source {
+    id: "torque-terminal-board",
+    title: "Terminal-board maker's table of brass connection bolts (CuZn37)",
+    edition: "public page",
+    section: "tightening torques",
+    confidence: Confidence::Published,
+};
+pub(crate) const US_SMALL_CRAFT_SUPPORTS_MEMORY: Source = Source {
+    id: "us-small-craft-supports-memory",
+    title: "US small craft: support of conductors",
+    edition: "custom of the American boat trade",
+    section: "18 in, from memory",
+    confidence: Confidence::Memory,
 };
 pub(crate) const WALL_GAUGE_MEMORY: Source = Source {
     id: "wall-gauge-memory",
@@ -728,6 +882,7 @@ pub(crate) const ALL: &[&Source] = &[
     &BATTERY_COLD_COMMON_PRACTICE,
     &BATTERY_FAULT_MEMORY,
     &BATTERY_MEMORY,
+    &BEND_MEMORY,
     &BREAKER_MEMORY,
     &BREAKER_RERATING_MEMORY,
     &BREAKER_THERMAL_PAGE,
@@ -740,6 +895,7 @@ pub(crate) const ALL: &[&Source] = &[
     &CFR33_183_455,
     &CFR33_183_455_B,
     &CHURCHILL_CHU_1975,
+    &COLOUR_COMMON_PRACTICE,
     &COMMON_PRACTICE_BOAT_RETURN,
     &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
@@ -747,6 +903,8 @@ pub(crate) const ALL: &[&Source] = &[
     &CONVERTER_COMMON_PRACTICE,
     &CONVERTER_LOSS_LIBRARY,
     &EN_50530_WEIGHTS,
+    &FERRULE_LENGTHS_MEMORY,
+    &FITTING_COMMON_PRACTICE,
     &FUSE_BLADE_SHEET,
     &FUSE_BLOCK_PAGE,
     &FUSE_CONTINUOUS_MEMORY,
@@ -763,6 +921,7 @@ pub(crate) const ALL: &[&Source] = &[
     &FUSE_RERATING_SHEET,
     &FUSE_TIMES_MEMORY,
     &FUSE_TRADE_PAGES,
+    &GLAND_MEMORY,
     &IACS_GUIDE,
     &IEC_60028,
     &IEC_60228,
@@ -774,21 +933,26 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60364_5_52_ABC,
     &IEC_60364_5_52_GROUPING_MEMORY,
     &IEC_60364_7_721_MEMORY,
+    &IEC_60364_7_721_SUPPORTS_MEMORY,
     &IEC_60364_K,
     &IEC_60364_K_MEMORY,
     &IEC_60853_2,
     &IEC_60889,
     &IEC_60898_1_PAGE,
     &IEC_60909_4_QUOTED,
+    &IEC_60947_7_1_PAGE,
     &IEC_60949,
     &IEC_61660_1,
     &IEC_62485_2_MEMORY,
+    &INSULATION_DENSITY_MEMORY,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
     &ISO_10133_BUNDLES_MEMORY,
+    &ISO_10133_COLOURS_MEMORY,
     &ISO_10133_DROP,
     &ISO_10133_LOCATION_MEMORY,
     &ISO_10133_MEMORY,
+    &ISO_10133_SUPPORTS,
     &ISO_16750_2_MEMORY,
     &ISO_6722_MEMORY,
     &ISO_6722_OVERLOAD_MEMORY,
@@ -797,6 +961,8 @@ pub(crate) const ALL: &[&Source] = &[
     &LEAD_ACID_CHART,
     &LEAD_ACID_LAB,
     &LFP_OCV_MODEL,
+    &LUG_DRIVE_MANUAL,
+    &LUG_MEMORY,
     &NEC_110_14_MEMORY,
     &NEC_240_4_D,
     &NEC_310_10_MEMORY,
@@ -808,6 +974,7 @@ pub(crate) const ALL: &[&Source] = &[
     &NEC_552_LOCATION_MEMORY,
     &NEC_552_OVERCURRENT_MEMORY,
     &NEC_690_8_MEMORY,
+    &NEC_ANNEX_I,
     &NEC_CHAPTER9_TABLE1_MEMORY,
     &NEC_CHAPTER9_TABLE8,
     &PRACTICE_SCOPE,
@@ -815,9 +982,18 @@ pub(crate) const ALL: &[&Source] = &[
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,
     &SAE_J553_PAGES,
+    &SELLING_COMMON_PRACTICE,
     &STEEL_DENSITY_MEMORY,
     &STRAND_FILL,
+    &STUD_LOAD_PAGE,
+    &TERMINAL_BOARD_BOLTS,
     &THERMAL_COMMON_PRACTICE,
+    &TORQUE_BATTERY_A,
+    &TORQUE_BATTERY_B,
+    &TORQUE_BATTERY_C,
+    &TORQUE_DRIVE_MANUAL,
+    &TORQUE_TERMINAL_BOARD,
+    &US_SMALL_CRAFT_SUPPORTS_MEMORY,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,
     &ZONE_COMMON_PRACTICE,

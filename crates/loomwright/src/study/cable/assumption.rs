@@ -2,8 +2,8 @@
 
 use super::{Circuit, ReturnPath};
 use crate::data::{Source, tables::sources};
+use crate::fitting::contact_resistance;
 use crate::heat::Installation;
-use crate::practice::contact_resistance;
 use crate::quantity::{ToText, in_celsius, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;

@@ -3,8 +3,9 @@
 use super::{CableError, CableQuery, DropLimit, Joints, Load, ReturnPath};
 use crate::conductor::{Kind, Material, series};
 use crate::data::tables::constants;
+use crate::fitting::contact_resistance;
 use crate::heat::{Duty, Installation, Lay, Others};
-use crate::practice::{Limit, Practice, TerminalRule, contact_resistance};
+use crate::practice::{Limit, Practice, TerminalRule};
 use crate::protection::Selection;
 use crate::quantity::{
     Area, CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, Length, ThermodynamicTemperature,

@@ -10,6 +10,7 @@ use super::paths::Ways;
 use super::{JudgeError, company, currents, faults, fitting, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
+use crate::fitting::Tight;
 use crate::heat::{Duty, HeatPath, Lay};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, Leg, Run};
 use crate::protection::Fuse;
@@ -153,9 +154,15 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
 /// The sizes that enter the terminals at both ends; all of them when none does, so that the finding says
 /// which terminal is too small.
 fn entering(plan: &Installation, run: &Run, sizes: Vec<Conductor>) -> Vec<Conductor> {
-    let ends = [run.from, run.to].into_iter().filter_map(|node| plan.nodes.get(node.0)?.terminal.largest);
-    let Some(least) = ends.reduce(|one, other| if other < one { other } else { one }) else { return sizes };
-    let fitting: Vec<Conductor> = sizes.iter().copied().filter(|size| size.area <= least * (1.0 + 1e-9)).collect();
+    let fits = |size: &&Conductor| {
+        [run.from, run.to].into_iter().enumerate().all(|(end, node)| {
+            let pin = run.pin(end, size);
+            let refused = plan.nodes.get(node.0).and_then(|node| node.terminal_for(size, pin).refuses(size, pin));
+            // Which lugs are made is known from memory only: it is told, but chooses no conductor.
+            matches!(refused, None | Some(Tight::NoLug(_)))
+        })
+    };
+    let fitting: Vec<Conductor> = sizes.iter().filter(fits).copied().collect();
     if fitting.is_empty() { sizes } else { fitting }
 }
 

@@ -5,7 +5,7 @@ use crate::conductor::Conductor;
 use crate::data::tables::constants;
 use crate::heat::{DamageCurve, DamageFloor, Duty, HeatError, HeatPath, Lay, Model, OverloadLimits, Pulse, Transient};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, NodeId, Run};
-use crate::practice::{TableCap, contact_resistance, table_cap};
+use crate::practice::{TableCap, table_cap};
 use crate::protection::{Band, Device, Fuse, Least, least_ratio};
 use crate::quantity::{ElectricCurrent, ElectricalResistance, Length, ThermodynamicTemperature, Time, celsius};
 
@@ -55,6 +55,17 @@ pub struct RunModel {
 pub(super) fn terminal_limit(installation: &Installation, node: NodeId) -> ThermodynamicTemperature {
     let stated = installation.nodes.get(node.0).and_then(|node| node.terminal.temperature);
     stated.unwrap_or_else(|| installation.terminal_limit().value)
+}
+
+/// The joints at both ends of a run, with their reducing pins as hot as the terminals may get.
+fn joints(installation: &Installation, run: &Run, conductor: &Conductor) -> ElectricalResistance {
+    let at = |(end, node): (usize, NodeId)| {
+        let pin = run.pin(end, conductor);
+        let terminal = installation.nodes.get(node.0).map(|node| node.terminal_for(conductor, pin)).unwrap_or_default();
+        let pin = pin.map(|pin| pin.resistance(terminal_limit(installation, node)));
+        terminal.joint() + pin.unwrap_or_default()
+    };
+    [(0, run.from), (1, run.to)].into_iter().map(at).fold(ElectricalResistance::default(), |sum, joint| sum + joint)
 }
 
 impl RunModel {
@@ -142,7 +153,7 @@ impl RunModel {
             insulation: run.insulation,
             fuse_ambient: ambient_of(fuse_zone).unwrap_or_else(|| celsius(40.0)),
             stretches,
-            fixed: contact_resistance("lug-on-stud") * 2.0 + fuse_resistance,
+            fixed: joints(installation, run, &conductor) + fuse_resistance,
         }
     }
 

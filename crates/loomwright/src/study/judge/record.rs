@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
 use super::record_devices::DeviceRecord;
+use super::record_existing::ExistingRecord;
 use super::record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, SheetRecord};
 use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
@@ -125,6 +126,9 @@ pub struct PlanRecord {
     pub limits: Vec<LimitRecord>,
     /// Protective devices that the plan gives by their makers' sheets.
     pub fuses: Vec<SheetRecord>,
+    /// Parts of an earlier system: what may stay, what must change and why, what goes.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub existing: Vec<ExistingRecord>,
     /// What the plan does not state.
     pub assumptions: Vec<AssumptionRecord>,
 }
@@ -222,6 +226,7 @@ impl Judgement {
             fatten_first: self.fatten_first(),
             limits: plan.limits.iter().map(LimitRecord::of).collect(),
             fuses: plan.fuses.iter().map(SheetRecord::of).collect(),
+            existing: self.existing_records(),
             assumptions,
         }
     }

@@ -6,12 +6,14 @@ mod batteries;
 mod converters;
 mod devices;
 mod faults;
+mod laying;
 mod opening;
 mod placing;
 mod protection;
 mod runs;
 mod stability;
 mod surroundings;
+mod terminals;
 mod voltage;
 
 use super::Judgement;
@@ -25,6 +27,8 @@ pub(super) use voltage::{judged_drops, short_of_voltage};
 pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     let mut found = Vec::new();
     found.extend(runs::findings(judgement));
+    found.extend(terminals::findings(judgement));
+    found.extend(laying::findings(judgement));
     found.extend(voltage::findings(judgement));
     found.extend(alternators::findings(judgement));
     found.extend(converters::findings(judgement));

@@ -157,6 +157,15 @@ pub fn report_schema() -> Value {
             ("imbalance", number()),
         ],
     );
+    let existing = object(
+        &[
+            ("part", json!({ "enum": crate::installation::Part::NAMES })),
+            ("name", text()),
+            ("verdict", json!({ "enum": ["may-stay", "must-change", "removed"] })),
+            ("why", list(text())),
+        ],
+        &[],
+    );
     let assumption = object(&[("text", text()), ("source", text()), ("confidence", text())], &[]);
     let mut schema = object(
         &[
@@ -175,7 +184,7 @@ pub fn report_schema() -> Value {
             ("fuses", list(sheet)),
             ("assumptions", list(assumption)),
         ],
-        &[],
+        &[("existing", list(existing))],
     );
     if let Some(object) = schema.as_object_mut() {
         object.insert("$schema".into(), "https://json-schema.org/draft/2020-12/schema".into());

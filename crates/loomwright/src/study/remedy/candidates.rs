@@ -1,5 +1,7 @@
 //! Edits worth trying for a finding, by rule: groups in the order of PRACTICE, mildest first in each.
 
+mod terminals;
+
 use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::finding::Finding;
 use crate::installation::{Change, ConverterKind, DeviceRef, Installation};
@@ -22,7 +24,8 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         "ampacity" | "terminal-temperature" => vec![subject.settings(), subject.larger_of(subject.run())],
         "smallest-conductor" => vec![subject.larger_of(subject.run())],
         "conductor-material" | "conductor-stranding" => vec![subject.better_conductor()],
-        "terminal-accepts-conductor" => vec![subject.smaller(), subject.smaller_with_setting()],
+        "terminal-accepts-conductor" | "conductors-per-terminal" | "reducing-pin" => terminals::groups(&subject),
+        "gland-grips-conductor" | "bend-radius" => vec![subject.smaller()],
         "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" | "fuse-near-source" => {
             vec![subject.settings(), subject.other_fuse()]
         }
@@ -144,25 +147,6 @@ impl Subject<'_> {
         let mut sizes: Vec<Conductor> = series(now.kind, now.material).filter(|size| size.area < now.area).collect();
         sizes.reverse();
         sizes.into_iter().take(LARGER).map(|size| vec![Change::Conductor(run, size)]).collect()
-    }
-
-    /// A smaller conductor together with the setting that it bears.
-    fn smaller_with_setting(&self) -> Vec<Edits> {
-        let (Some(run), Some(limit)) = (self.run(), self.finding.limit) else { return Vec::new() };
-        let Some(converter) = self.setting_of(run) else { return Vec::new() };
-        let Some(now) = self.plan().converters.get(converter).and_then(|one| one.output_current) else {
-            return Vec::new();
-        };
-        let fitting = self.conductor(run).and_then(|conductor| {
-            series(conductor.kind, conductor.material)
-                .filter(|size| size.area.value * 1e6 <= limit * (1.0 + 1e-9))
-                .last()
-        });
-        let Some(size) = fitting else { return Vec::new() };
-        let steps = (1..=12).map(|step| now * (1.0 - 0.06 * f64::from(step)));
-        steps
-            .map(|current| vec![Change::OutputCurrent(converter, whole(current)), Change::Conductor(run, size)])
-            .collect()
     }
 
     /// The converter whose setting drives the current of a run.

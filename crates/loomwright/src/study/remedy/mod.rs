@@ -4,8 +4,10 @@
 //! tried in the order of PRACTICE: a setting, shorter, a larger size, another device.
 
 mod candidates;
+mod effects;
 
 use crate::conductor::Conductor;
+use crate::data::tables::constants;
 use crate::finding::{Finding, Signal};
 use crate::installation::{Change, ConductorChoice, Installation};
 use crate::quantity::{ToText, significant};
@@ -13,6 +15,8 @@ use crate::study::judge::{Judgement, judge_fixed};
 
 /// Most remedies of one finding.
 const MOST: usize = 3;
+/// The same where a conductor does not go into its terminal: there are as many ways out, and what is at hand decides.
+const MOST_AT_TERMINALS: usize = 6;
 /// Findings that are given remedies, worst first: a plan with more has other worries, and time is bounded.
 const MOST_FINDINGS: usize = 40;
 
@@ -26,6 +30,19 @@ pub struct Remedy {
     pub changes: Vec<Change>,
     /// What to do, in words.
     pub words: String,
+    /// What else that changes, in words.
+    pub effects: Vec<String>,
+}
+
+impl Remedy {
+    /// What to do, and in brackets what else that changes.
+    pub fn sentence(&self) -> String {
+        if self.effects.is_empty() {
+            self.words.clone()
+        } else {
+            format!("{} ({})", self.words, self.effects.join("; "))
+        }
+    }
 }
 
 /// Gives every finding of warning or danger its remedies.
@@ -42,7 +59,7 @@ pub fn propose(judgement: &mut Judgement) {
             if finding.signal < Signal::Warning && finding.rule != "alternator-headroom" {
                 return Vec::new();
             }
-            sought(judgement, finding, &mut left).into_iter().map(|remedy| remedy.words).collect()
+            sought(judgement, finding, &mut left).into_iter().map(|remedy| remedy.sentence()).collect()
         })
         .collect();
     for (finding, remedies) in judgement.findings.iter_mut().zip(remedies) {
@@ -61,18 +78,24 @@ fn sought(judgement: &Judgement, finding: &Finding, left: &mut usize) -> Vec<Rem
     let mut kept = Vec::new();
     for group in candidates::groups(judgement, finding) {
         // Within a group, from the mildest: the first that is confirmed is enough.
-        let confirmed = group.into_iter().find(|changes| {
-            let Some(fewer) = left.checked_sub(1) else { return false };
-            *left = fewer;
-            removes(judgement, finding, changes)
+        // What does more than a remedy that is kept already is none.
+        let more = |changes: &Vec<Change>| {
+            kept.iter().any(|other: &Remedy| other.changes.iter().all(|change| changes.contains(change)))
+        };
+        let confirmed = group.into_iter().filter(|changes| !more(changes)).find_map(|changes| {
+            *left = left.checked_sub(1)?;
+            let after = mended(judgement, finding, &changes)?;
+            Some((changes, after))
         });
-        if let Some(changes) = confirmed {
+        if let Some((changes, after)) = confirmed {
             let words = words(&judgement.installation, &changes);
             if !kept.iter().any(|other: &Remedy| other.words == words) {
-                kept.push(Remedy { changes, words });
+                let effects = effects::effects(judgement, &after, finding);
+                kept.push(Remedy { changes, words, effects });
             }
         }
-        if kept.len() == MOST {
+        let most = if finding.rule == "terminal-accepts-conductor" { MOST_AT_TERMINALS } else { MOST };
+        if kept.len() == most {
             break;
         }
     }
@@ -81,8 +104,13 @@ fn sought(judgement: &Judgement, finding: &Finding, left: &mut usize) -> Vec<Rem
 
 /// Whether the edits remove the finding and bring none of equal or worse signal.
 pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> bool {
+    mended(judgement, finding, changes).is_some()
+}
+
+/// The judgement of the edited plan, where the finding is gone from it and none of equal or worse signal has come.
+fn mended(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> Option<Judgement> {
     let edited = changes.iter().fold(judgement.installation.clone(), |plan, change| plan.with(change));
-    let Ok(after) = judge_fixed(edited, Vec::new(), Some(judgement)) else { return false };
+    let after = judge_fixed(edited, Vec::new(), Some(judgement)).ok()?;
     let same = |one: &Finding, other: &Finding| one.rule == other.rule && one.subject == other.subject;
     // A caution is mended when it is gone; a failure also when it passes narrowly.
     let mended = if finding.signal >= Signal::Warning { Signal::Warning } else { finding.signal };
@@ -96,7 +124,7 @@ pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> 
     let none_worse = failing
         .into_iter()
         .all(|now| judgement.findings.iter().any(|before| same(before, now) && no_worse(before, now)));
-    gone && none_worse
+    (gone && none_worse).then_some(after)
 }
 
 /// Whether a failure that was there before has not grown by more than a tenth.
@@ -150,6 +178,22 @@ fn words(installation: &Installation, changes: &[Change]) -> String {
             Change::PreCharge(index) => {
                 format!("charge the input capacitors of {} through a resistor first", converter(*index))
             }
+            Change::Pin(index, end, to) => format!(
+                "a reducing pin to {} at {}",
+                to.to_text(),
+                installation.runs.get(*index).map_or_else(String::new, |run| {
+                    let at = if *end == 0 { run.from } else { run.to };
+                    installation.nodes.get(at.0).map_or_else(String::new, |node| node.name.clone())
+                })
+            ),
+            Change::Beside(index, size) => format!("two of {} in parallel for {}", size.label(), run(*index)),
+            Change::Bar(index, end, size) => format!(
+                "a busbar {} {} and a tail of {} m of {} to it",
+                if *end == 0 { "at the start of" } else { "at the end of" },
+                run(*index),
+                constants::BAR_TAIL_M,
+                size.label()
+            ),
             Change::RunningSignal(index) => format!("connect an ignition or D+ signal to {}", converter(*index)),
         })
         .collect();

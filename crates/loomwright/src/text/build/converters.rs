@@ -219,7 +219,7 @@ type Port = Option<[NodeId; 2]>;
 
 /// Input and output terminals; one common negative unless isolated.
 fn ports(kind: ConverterKind, entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> (Port, Port) {
-    let terminal = Names::terminal(entry, ground.terminal);
+    let terminal = names.terminal(entry, ground.terminal);
     let name = &entry.name;
     let has_input = kind != ConverterKind::ShoreCharger;
     let has_output = kind != ConverterKind::Inverter;

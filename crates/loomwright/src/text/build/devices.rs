@@ -3,11 +3,11 @@
 use super::converters::converter;
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
+use crate::fitting::contact_resistance;
 use crate::installation::{
     Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
     Regulation, Terminal,
 };
-use crate::practice::contact_resistance;
 use crate::quantity::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
 use crate::source::{AlternatorCurve, OneWay, SensingRelay, per_minute};
 use crate::text::entry::{Entry, File};
@@ -28,12 +28,14 @@ pub(in crate::text) struct Devices {
 
 pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) -> Devices {
     for entry in file.of("busbars") {
-        let terminal = Names::terminal(entry, ground.terminal);
+        let terminal = names.terminal(entry, ground.terminal);
+        let beside = names.second_terminal(entry, terminal);
         let node = names.add(entry, entry.name.clone(), terminal);
         let rating = entry.current("rating");
         above_zero(names, entry, "rating", rating.map_or(1.0, |value| value.value), 5000.0, "A");
         if let Some(node) = names.nodes.get_mut(node.0) {
             node.rating = rating;
+            node.second_terminal = beside;
         }
     }
     let devices = Devices {
@@ -55,7 +57,7 @@ pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Groun
 
 /// The two terminals of a device; the negative is the chassis when the device is grounded.
 fn poles(entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> [NodeId; 2] {
-    let terminal = Names::terminal(entry, ground.terminal);
+    let terminal = names.terminal(entry, ground.terminal);
     let positive = names.add(entry, format!("{}.+", entry.name), terminal);
     [positive, negative(entry, format!("{}.-", entry.name), terminal, names)]
 }
@@ -331,7 +333,7 @@ fn when(entry: &Entry, key: &str) -> [bool; 3] {
 
 fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Link> {
     let kind: LinkKind = entry.choice("kind")?;
-    let terminal = Names::terminal(entry, ground.terminal);
+    let terminal = names.terminal(entry, ground.terminal);
     let rating = entry.current("rating");
     above_zero(names, entry, "rating", rating.map_or(1.0, |value| value.value), 5000.0, "A");
     let subject = format!("{kind} {}", entry.name);

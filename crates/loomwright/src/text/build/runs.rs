@@ -1,17 +1,18 @@
 //! Circuits and runs to single conductors.
 
-use super::Ground;
 use super::devices::Devices;
 use super::fuses::fuse_of;
-use crate::conductor::{Kind, Material, find, series};
+use super::{Ground, above_zero};
+use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::data::tables::sources;
+use crate::fitting::Gland;
 use crate::heat::Installation as Method;
-use crate::installation::{ConductorChoice, Cut, FuseChoice, Leg, Link, LinkKind, NodeId, Run, Segment};
+use crate::installation::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Link, LinkKind, NodeId, Run, Segment};
 use crate::network::islands;
 use crate::protection::Sheet;
 use crate::quantity::{ElectricPotential, Length, ToText, in_celsius};
 use crate::text::entry::{Entry, File, Value};
-use crate::text::resolve::{Names, unknown};
+use crate::text::resolve::{Names, area_of, unknown};
 
 /// All conductors, and the chassis paths of circuits that return through it.
 pub(super) struct Wiring {
@@ -102,7 +103,7 @@ fn circuit(
         }
     } else if through_chassis {
         let resistance = entry.resistance("return_resistance").unwrap_or_else(|| {
-            let value = crate::practice::contact_resistance("chassis-path");
+            let value = crate::fitting::contact_resistance("chassis-path");
             let text = format!("chassis return path {}; measure it", value.to_text());
             ground.assume(format!("circuit {}", entry.name), text, &sources::CONTACT_COMMON_PRACTICE);
             value
@@ -174,8 +175,7 @@ fn target(entry: &Entry, file: &File<'_>, devices: &Devices, names: &mut Names<'
 /// What circuits and runs share.
 fn body(entry: &Entry, defaults: Option<&Entry>, names: &mut Names<'_>) -> Option<Run> {
     let pick = |key: &str| entry.get(key).map(|_| entry).or(defaults);
-    let kind: Kind = pick("kind").and_then(|entry| entry.choice("kind")).unwrap_or(Kind::Iec5);
-    let material: Material = pick("material").and_then(|entry| entry.choice("material")).unwrap_or(Material::Copper);
+    let (kind, material) = kind_and_material(entry, defaults);
     let insulation =
         pick("insulation").and_then(|entry| entry.temperature("insulation")).unwrap_or_else(|| kind.usual_insulation());
     if !(40.0..=250.0).contains(&in_celsius(insulation)) {
@@ -221,7 +221,31 @@ fn body(entry: &Entry, defaults: Option<&Entry>, names: &mut Names<'_>) -> Optio
         fuse_distance: fuse_distance(entry, names, &segments),
         segments,
         cranking: false,
+        pins: ["pin_from", "pin_to"].map(|key| entry.size(key).map(area_of)),
+        laying: laying(entry, names),
     })
+}
+
+fn kind_and_material(entry: &Entry, defaults: Option<&Entry>) -> (Kind, Material) {
+    let pick = |key: &str| entry.get(key).map(|_| entry).or(defaults);
+    let kind = pick("kind").and_then(|entry| entry.choice("kind")).unwrap_or(Kind::Iec5);
+    (kind, pick("material").and_then(|entry| entry.choice("material")).unwrap_or(Material::Copper))
+}
+
+/// The conductor that an entry states; `None` where it leaves it open.
+pub(super) fn stated_conductor(entry: &Entry, defaults: Option<&Entry>) -> Option<Conductor> {
+    let (kind, material) = kind_and_material(entry, defaults);
+    let Value::Size(size) = entry.get("conductor")?.value else { return None };
+    find(kind, material, size).ok()
+}
+
+/// What a run passes on its way.
+fn laying(entry: &Entry, names: &mut Names<'_>) -> Laying {
+    let [bend_radius, support_spacing] = ["bend_radius", "support_spacing"].map(|key| entry.length(key));
+    for (key, value, most) in [("bend_radius", bend_radius, 2.0), ("support_spacing", support_spacing, 5.0)] {
+        above_zero(names, entry, key, value.map_or(1.0, |value| value.value), most, "m");
+    }
+    Laying { bend_radius, support_spacing, gland: entry.text("gland").and_then(|gland| Gland::named(gland.value)) }
 }
 
 /// How far from its start the fuse of a run sits: not beyond its end.

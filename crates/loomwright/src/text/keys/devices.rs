@@ -1,14 +1,18 @@
 //! Devices that runs join.
 
 use super::Form::{
-    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Power, Ratio, Reference, Resistance, Size,
-    Speed, Temperature, Text, Time, Voltage,
+    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Power, Ratio, Reference, Resistance,
+    Speed, Temperature, Terminal as TerminalForm, Text, Time, Voltage,
 };
-use super::{Key, Section, TERMINAL_TEMPERATURE, may, must};
+use super::{EXISTING, Key, Section, TERMINAL_TEMPERATURE, may, must};
 
 const WHEN: &[&str] = &["parked", "driving", "shore"];
-const TERMINAL: Key =
-    may("terminal", Size, "\"16 mm2\"", "largest conductor that its terminals accept; any when not said");
+const TERMINAL: Key = may(
+    "terminal",
+    TerminalForm,
+    "\"16 mm2\"",
+    "its terminals: largest conductor that they accept, thread of a stud such as M8, or the name of one of [terminals]; any conductor enters when not said",
+);
 const ZONE: Key = may("zone", Reference, "\"cabin\"", "the zone it stands in");
 const IGNITION_PROTECTED: Key =
     may("ignition_protected", Flag, "true", "makes no spark that lights gas around it; false when not said");
@@ -38,6 +42,7 @@ pub(super) const BATTERIES: Section = Section {
         IGNITION_PROTECTED,
         TERMINAL,
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };
 
@@ -69,6 +74,7 @@ pub(super) const ALTERNATORS: Section = Section {
         IGNITION_PROTECTED,
         TERMINAL,
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };
 
@@ -126,6 +132,7 @@ pub(super) const CONVERTERS: Section = Section {
         IGNITION_PROTECTED,
         TERMINAL,
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };
 
@@ -161,6 +168,7 @@ pub(super) const LOADS: Section = Section {
         IGNITION_PROTECTED,
         TERMINAL,
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };
 
@@ -173,7 +181,14 @@ pub(super) const BUSBARS: Section = Section {
         ZONE,
         IGNITION_PROTECTED,
         TERMINAL,
+        may(
+            "second_terminal",
+            TerminalForm,
+            "\"M5\"",
+            "a second kind of terminals on the same bar, for conductors that the first does not take",
+        ),
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };
 
@@ -199,5 +214,6 @@ pub(super) const LINKS: Section = Section {
         IGNITION_PROTECTED,
         TERMINAL,
         TERMINAL_TEMPERATURE,
+        EXISTING,
     ],
 };

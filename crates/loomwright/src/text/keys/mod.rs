@@ -28,6 +28,12 @@ pub(in crate::text) enum Form {
     Size,
     /// A size, or `auto`.
     SizeOrAuto,
+    /// A size, a thread such as `M8`, or the name of one of `[terminals]`.
+    Terminal,
+    /// A whole number.
+    Count,
+    /// A torque.
+    Torque,
     /// `auto`, `none`, a rating and family, or the name of one of `[fuses]`.
     Fuse,
     /// An I²t.
@@ -91,6 +97,12 @@ const MATERIAL: Key =
 const INSULATION: Key =
     may("insulation", Temperature, "\"90 °C\"", "insulation class; from [defaults], else usual for the kind");
 const INSTALL: Key = may("install", Choice(METHODS), "\"enclosed\"", "how it lies; from [defaults], else enclosed");
+const EXISTING: Key = may(
+    "existing",
+    Choice(crate::installation::State::NAMES),
+    "\"kept\"",
+    "it is there already: kept as it stands, or removed; new when not said",
+);
 const TERMINAL_TEMPERATURE: Key =
     may("terminal_temperature", Temperature, "\"75 °C\"", "how hot its terminals may get; by practice when not said");
 
@@ -101,6 +113,7 @@ pub(in crate::text) const SECTIONS: &[Section] = &[
     whole::LIMITS,
     whole::ZONES,
     whole::LOOMS,
+    wiring::TERMINALS,
     devices::BATTERIES,
     devices::ALTERNATORS,
     devices::CONVERTERS,

@@ -1,10 +1,10 @@
 //! Circuits, runs and their protective devices.
 
 use super::Form::{
-    Choice, Current, Device, Flag, Fuse, Gates, Joule, Length, Node, Ratio, Resistance, Route, SizeOrAuto, Text,
-    Voltage,
+    Choice, Count, Current, Device, Flag, Fuse, Gates, Joule, Length, Node, Ratio, Resistance, Route, Size, SizeOrAuto,
+    Text, Torque, Voltage,
 };
-use super::{INSTALL, INSULATION, KIND, Key, MATERIAL, Section, may, must};
+use super::{EXISTING, INSTALL, INSULATION, KIND, Key, MATERIAL, Section, may, must};
 
 const CONDUCTOR: Key = may("conductor", SizeOrAuto, "\"auto\"", "size, or auto to have it chosen; auto when not said");
 const ROUTE: Key = must(
@@ -18,6 +18,24 @@ const FUSE_DISTANCE: Key = may(
     Length,
     "\"150 mm\"",
     "how far along the conductor from its start the fuse sits; at its start when not said",
+);
+
+const THREADS: &[&str] = crate::fitting::Thread::NAMES;
+const PIN_FROM: Key = may("pin_from", Size, "\"16 mm2\"", "reducing pin of this size at its start; none when not said");
+const PIN_TO: Key = may("pin_to", Size, "\"16 mm2\"", "reducing pin of this size at its end; none when not said");
+const BEND_RADIUS: Key =
+    may("bend_radius", Length, "\"40 mm\"", "tightest bend on its way, inside; not judged when not said");
+const SUPPORT_SPACING: Key = may(
+    "support_spacing",
+    Length,
+    "\"300 mm\"",
+    "farthest from one support to the next; as practice asks when not said",
+);
+const GLAND: Key = may(
+    "gland",
+    Choice(crate::fitting::Gland::NAMES),
+    "\"M20\"",
+    "thread of the gland that each of its conductors passes; none when not said",
 );
 
 pub(super) const CIRCUITS: Section = Section {
@@ -47,6 +65,12 @@ pub(super) const CIRCUITS: Section = Section {
         MATERIAL,
         INSULATION,
         INSTALL,
+        PIN_FROM,
+        PIN_TO,
+        BEND_RADIUS,
+        SUPPORT_SPACING,
+        GLAND,
+        EXISTING,
     ],
 };
 
@@ -71,6 +95,29 @@ pub(super) const RUNS: Section = Section {
         MATERIAL,
         INSULATION,
         INSTALL,
+        PIN_FROM,
+        PIN_TO,
+        BEND_RADIUS,
+        SUPPORT_SPACING,
+        GLAND,
+        EXISTING,
+    ],
+};
+
+pub(super) const TERMINALS: Section = Section {
+    name: "terminals",
+    named: true,
+    about: "Kinds of terminals by their makers' manuals, for devices whose terminal = NAME.",
+    keys: &[
+        must("form", Choice(crate::fitting::Form::NAMES), "\"screw\"", "how it holds the conductor"),
+        may("thread", Choice(THREADS), "\"M8\"", "thread of a stud"),
+        may("largest", Size, "\"16 mm2\"", "largest conductor that enters it; needed for screw and spring"),
+        may("largest_stiff", Size, "\"25 mm2\"", "largest solid or stranded one; as largest when not said"),
+        may("smallest", Size, "\"1.5 mm2\"", "smallest conductor that it grips; any when not said"),
+        may("strip", Length, "\"15 mm\"", "length to strip; by ferrule when not said"),
+        may("torque", Torque, "\"1.2 N m\"", "tightening torque; by thread when not said"),
+        may("takes", Count, "2", "conductors or lugs that one takes together; by form when not said"),
+        may("source", Text, "\"maker's manual, page 7\"", "where its values are from"),
     ],
 };
 

@@ -27,7 +27,6 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
         found.extend(subject.conduit());
         found.extend(subject.start_heating());
         found.extend(subject.pauses());
-        found.extend(subject.terminals());
         found.extend(subject.terminal_temperature());
         found.extend(subject.material());
         found.extend(subject.smallest());
@@ -277,38 +276,6 @@ impl Subject<'_> {
                 n(limit)
             )
         })
-    }
-
-    fn terminals(&self) -> Vec<Finding> {
-        let area = in_mm2(self.model.conductor.area);
-        let ends = [self.run.from, self.run.to];
-        let nodes = ends.iter().filter_map(|node| self.judgement.installation.nodes.get(node.0));
-        nodes
-            .filter_map(|node| {
-                let largest = in_mm2(node.terminal.largest?);
-                Measure {
-                    rule: "terminal-accepts-conductor",
-                    subject: self.name(),
-                    measured: area,
-                    limit: largest,
-                    unit: "mm²",
-                    // An exact fit is a fit: no caution for small margin.
-                    margin: if area <= largest * (1.0 + 1e-9) { f64::INFINITY } else { largest / area },
-                    failing: Signal::Warning,
-                    citation: "the plan's terminal",
-                    confidence: Confidence::Published,
-                    case: None,
-                }
-                .finding(|_| {
-                    format!(
-                        "{} does not enter {}, which accepts {} mm²",
-                        self.model.conductor.label(),
-                        node.name,
-                        n(largest)
-                    )
-                })
-            })
-            .collect()
     }
 
     /// Conductor temperature at each end against what the terminal there may reach. Only failure is told:

@@ -1,0 +1,84 @@
+//! Plans from files: read, built and judged, every mistake at its place.
+
+use std::io::Read as _;
+use std::path::Path;
+
+use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use loomwright::study::judge::{Judgement, judge};
+use loomwright::text::{LARGEST_PLAN, PlanError, read_plan};
+
+use crate::args::Format;
+use crate::layout::wrapped;
+use crate::{Answer, Refusal};
+
+fn read(path: &Path) -> Result<String, Refusal> {
+    let unreadable = |error: std::io::Error| Refusal::Message(format!("{} could not be read: {error}", path.display()));
+    let mut bytes = Vec::new();
+    // One byte more than is accepted tells that there is too much, without reading it all.
+    let most = u64::try_from(LARGEST_PLAN).unwrap_or(u64::MAX) + 1;
+    if path == Path::new("-") {
+        std::io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(unreadable)?;
+    } else {
+        std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes)).map_err(unreadable)?;
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let at = error.utf8_error().valid_up_to();
+        Refusal::Message(format!("{} is not UTF-8 text: the byte at {at} does not belong", path.display()))
+    })
+}
+
+/// A plan as judged, without remedies.
+pub(crate) fn judged(path: &Path, format: Format) -> Result<Judgement, Refusal> {
+    let text = read(path)?;
+    let name = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
+    let plan = read_plan(&text).map_err(|errors| mistakes(&text, &name, &errors, format))?;
+    judge(&plan).map_err(|error| Refusal::Message(error.to_string()))
+}
+
+/// An answer whose refusals are JSON too, for whoever asks for JSON.
+pub(crate) fn as_asked(format: Format, answer: Answer) -> Answer {
+    answer.map_err(|refusal| match (refusal, format) {
+        (Refusal::Message(message), Format::Json) => {
+            let report = serde_json::json!({ "format": 1, "errors": [{ "message": message }] });
+            Refusal::Report(format!("{report:#}\n"))
+        }
+        (refusal, _) => refusal,
+    })
+}
+
+/// A record as JSON text.
+pub(crate) fn json(record: &impl serde::Serialize) -> Result<String, Refusal> {
+    Ok(serde_json::to_string_pretty(record).map_err(|error| Refusal::Message(error.to_string()))? + "\n")
+}
+
+/// Every mistake of a plan file at its place.
+fn mistakes(text: &str, name: &str, errors: &[PlanError], format: Format) -> Refusal {
+    if format == Format::Json {
+        let report = serde_json::json!({ "format": 1, "errors": errors });
+        return Refusal::Report(format!("{report:#}\n"));
+    }
+    let renderer = Renderer::styled();
+    let mut out = String::new();
+    for error in errors {
+        let start = error.span.start.min(text.len());
+        let end = error.span.end.clamp(start, text.len());
+        let snippet =
+            Snippet::source(text).line_start(1).path(name).annotation(AnnotationKind::Primary.span(start..end));
+        let title =
+            if error.key.is_empty() { error.message.clone() } else { format!("{}: {}", error.key, error.message) };
+        let title = wrapped(&title, "       ", "       ").replace("\n       ", "\n").trim_start().to_owned();
+        let group = Group::with_title(Level::ERROR.primary_title(title)).element(snippet);
+        out.push_str(&renderer.render(&[group]));
+        out.push('\n');
+    }
+    let count = errors.len();
+    let mistakes = if count == 1 { "one mistake" } else { "mistakes" };
+    let all = if count == 1 {
+        format!("{mistakes} in {name}; nothing was judged")
+    } else {
+        format!("{count} {mistakes} in {name}; nothing was judged")
+    };
+    out.push_str(&all);
+    out.push('\n');
+    Refusal::Report(out)
+}

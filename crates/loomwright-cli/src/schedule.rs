@@ -1,0 +1,140 @@
+//! `loomwright schedule`: sheets to build from.
+
+use loomwright::study::judge::Judgement;
+use loomwright::study::schedule::{Cell, Column, Schedule, Sheet, SheetName, schedule};
+
+use crate::args::{Format, ScheduleArguments, SheetFormat};
+use crate::layout::{WIDTH, number, table, wrapped};
+use crate::{Answer, Exit, Refusal, files, plans, workbook};
+
+/// The answer as printed; a plan that does not hold still gives its schedule, and says so.
+pub(crate) fn answer(arguments: &ScheduleArguments) -> Answer {
+    let format = if arguments.format == SheetFormat::Json { Format::Json } else { Format::Text };
+    plans::as_asked(format, scheduled(arguments, format))
+}
+
+fn scheduled(arguments: &ScheduleArguments, format: Format) -> Answer {
+    let judgement = plans::judged(&arguments.plan, format)?;
+    let schedule = schedule(&judgement);
+    let exit = if schedule.holds { Exit::Holds } else { Exit::Findings };
+    if let Some(path) = &arguments.workbook {
+        let bytes = workbook::workbook(&schedule).map_err(|error| Refusal::Message(error.to_string()))?;
+        files::write_new(path, &bytes, "or none to print the sheets")?;
+        return Ok((exit, format!("{}wrote {}\n", standing(&judgement, &schedule), path.display())));
+    }
+    let text = match (arguments.format, arguments.sheet) {
+        (SheetFormat::Json, None) => plans::json(&schedule.record())?,
+        (SheetFormat::Json, Some(name)) => {
+            let mut record = schedule.record();
+            for key in ["sheets", "notes"] {
+                if let Some(sheets) = record.get_mut(key).and_then(|sheets| sheets.as_object_mut()) {
+                    sheets.retain(|sheet, _| sheet == name.name());
+                }
+            }
+            plans::json(&record)?
+        }
+        (SheetFormat::Csv, Some(name)) => separated(&schedule.sheet(name))?,
+        (SheetFormat::Csv, None) => {
+            let message = format!("csv is one sheet: add --sheet with one of {}", SheetName::NAMES.join(", "));
+            return Err(Refusal::Message(message));
+        }
+        (SheetFormat::Text, wanted) => {
+            let mut out = standing(&judgement, &schedule);
+            let chosen = schedule.sheets.iter().filter(|sheet| wanted.is_none_or(|wanted| sheet.name == wanted));
+            chosen.for_each(|sheet| printed(sheet, &mut out));
+            out.push_str("\nCautions\n");
+            for caution in loomwright::study::cautions() {
+                out.push_str(&wrapped(caution, "! ", "  "));
+                out.push('\n');
+            }
+            out
+        }
+    };
+    Ok((exit, text))
+}
+
+/// Name of the plan, and that it must not be built where it does not hold.
+fn standing(judgement: &Judgement, schedule: &Schedule) -> String {
+    let failures = judgement.findings.iter().filter(|finding| finding.signal >= loomwright::finding::Signal::Warning);
+    let state = if schedule.holds {
+        "holds".to_owned()
+    } else {
+        let count = failures.count();
+        let failures = if count == 1 { "one failure".to_owned() } else { format!("{count} failures") };
+        format!("DOES NOT HOLD: {failures}; do not build it before `check` is clean")
+    };
+    wrapped(&format!("{}: {state} (practice {}).", schedule.name, schedule.practice), "", "") + "\n"
+}
+
+fn shown(cell: &Cell) -> String {
+    match cell {
+        Cell::Empty => "–".to_owned(),
+        Cell::Text(text) => text.clone(),
+        Cell::Number(value) => {
+            let rounded = number(*value, 3);
+            if rounded.contains('.') { rounded.trim_end_matches('0').trim_end_matches('.').to_owned() } else { rounded }
+        }
+    }
+}
+
+/// As a table where that fits the page, else a paragraph for each row.
+fn printed(sheet: &Sheet, out: &mut String) {
+    out.push_str(&format!("\n{}\n", sheet.name.title()));
+    if sheet.rows.is_empty() {
+        out.push_str("  none\n");
+    }
+    let heads: Vec<String> = sheet.columns.iter().map(Column::head).collect();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let rows: Vec<Vec<String>> = sheet.rows.iter().map(|row| row.iter().map(shown).collect()).collect();
+    let as_table = if rows.is_empty() { String::new() } else { table(&heads, rows) };
+    if as_table.lines().all(|line| line.chars().count() <= WIDTH) {
+        out.push_str(&as_table);
+    } else {
+        for row in &sheet.rows {
+            // The size says the area already, to people.
+            let filled = sheet.columns.iter().zip(row);
+            let filled = filled.filter(|(column, cell)| **cell != Cell::Empty && column.key != "csa_mm2");
+            let said: Vec<String> = filled
+                .enumerate()
+                .map(|(place, (column, cell))| {
+                    let title = if place < 2 { "" } else { column.title };
+                    let unit = if matches!(cell, Cell::Number(_)) { column.unit } else { "" };
+                    [title, shown(cell).as_str(), unit]
+                        .into_iter()
+                        .filter(|part| !part.is_empty())
+                        .collect::<Vec<_>>()
+                        .join(" ")
+                })
+                .collect();
+            let (head, rest) = said.split_at(said.len().min(2));
+            out.push_str(&wrapped(&format!("{}: {}", head.join(" "), rest.join("; ")), "  ", "      "));
+            out.push('\n');
+        }
+    }
+    for note in &sheet.notes {
+        out.push_str(&wrapped(note, "- ", "  "));
+        out.push('\n');
+    }
+}
+
+/// Comma-separated values under the keys of the columns (RFC 4180).
+fn separated(sheet: &Sheet) -> Result<String, Refusal> {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let failed = |error: &dyn std::fmt::Display| Refusal::Message(format!("the sheet could not be written: {error}"));
+    writer.write_record(sheet.columns.iter().map(|column| column.key)).map_err(|error| failed(&error))?;
+    for row in &sheet.rows {
+        let cells = row.iter().map(|cell| match cell {
+            Cell::Empty => String::new(),
+            Cell::Number(value) => value.to_string(),
+            Cell::Text(text) => harmless(text),
+        });
+        writer.write_record(cells).map_err(|error| failed(&error))?;
+    }
+    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
+    String::from_utf8(bytes).map_err(|error| failed(&error))
+}
+
+/// A text that no spreadsheet takes for a formula: names come from plans, which may come from anybody.
+fn harmless(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
+}
