@@ -724,6 +724,21 @@ int32_t lw_plan_compare(const struct lw_plan *old_plan,
                         const struct lw_plan *new_plan,
                         struct lw_report **report);
 
+// How surely a plan holds: variants of it within the spread of its parts, as `loomwright tolerance --format json` prints
+// it. The caller frees it with `lw_report_free`.
+//
+// `samples`: how many variants, 1 to 1 000 000. `seed`: the same one gives the same variants. `threads`: 1 to 256; the
+// result is the same on any number of them. `LW_REFUSED` where the plan has mistakes, `LW_NO_VALUE` where a case cannot be
+// computed, or so many variants of so large a plan do not fit.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
+int32_t lw_plan_tolerance(const struct lw_plan *plan,
+                          int32_t samples,
+                          uint64_t seed,
+                          int32_t threads,
+                          struct lw_report **report);
+
 #ifdef __cplusplus
 }  // extern "C"
 #endif  // __cplusplus

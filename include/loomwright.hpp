@@ -144,6 +144,12 @@ class plan {
         require(lw_plan_schedule(handle_.get(), &found));
         return loomwright::report(found);
     }
+    // How often each of its limits is kept within the spread of its parts.
+    loomwright::report tolerance(std::int32_t samples, std::uint64_t seed, std::int32_t threads) const {
+        lw_report *found = nullptr;
+        require(lw_plan_tolerance(handle_.get(), samples, seed, threads, &found));
+        return loomwright::report(found);
+    }
     // What changes from this plan to another.
     loomwright::report compare(const plan &other) const {
         lw_report *found = nullptr;

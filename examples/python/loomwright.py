@@ -132,7 +132,12 @@ class Engine:
         """What changes from one plan to another."""
         return self._report("lw_plan_compare", old, new)
 
-    def _report(self, function: str, *plans: str) -> dict[str, Any]:
+    def tolerance(self, plan: str, samples: int = 10_000, seed: int = 1, threads: int = 1) -> dict[str, Any]:
+        """How often each limit of a plan is kept within the spread of its parts."""
+        options = (ctypes.c_int32(samples), ctypes.c_uint64(seed), ctypes.c_int32(threads))
+        return self._report("lw_plan_tolerance", plan, options=options)
+
+    def _report(self, function: str, *plans: str, options: tuple[Any, ...] = ()) -> dict[str, Any]:
         handles, report = [], ctypes.c_void_p()
         try:
             for plan in plans:
@@ -142,7 +147,7 @@ class Engine:
                 if status == REFUSED:
                     raise Failure(status, "\n".join(self._mistakes(handle)))
                 self.require(status)
-            self.require(getattr(self.library, function)(*handles, ctypes.byref(report)))
+            self.require(getattr(self.library, function)(*handles, *options, ctypes.byref(report)))
             return json.loads(self._text(lambda *to: self.library.lw_report_json(report, *to)))
         finally:
             self.library.lw_report_free(report)

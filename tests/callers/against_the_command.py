@@ -51,6 +51,10 @@ old, new = (ROOT / f"examples/plans/mountain-hut{suffix}.toml" for suffix in ("-
 told = json.loads(subprocess.run([command, "compare", old, new, "--format", "json"], capture_output=True, text=True).stdout)
 assert engine.compare(old.read_text(), new.read_text()) == told
 
+path = ROOT / "examples/plans/river-launch.toml"
+asked = [command, "tolerance", path, "--samples", "300", "--seed", "5", "--threads", "1", "--format", "json"]
+assert engine.tolerance(path.read_text(), 300, 5, 2) == json.loads(subprocess.run(asked, capture_output=True, text=True).stdout)
+
 # The signatures that spreadsheet cells go by are the header's.
 sys.path.insert(0, str(ROOT / "examples/spreadsheet"))
 import cells  # noqa: E402

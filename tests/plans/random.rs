@@ -11,6 +11,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use loomwright::installation::NodeId;
 use loomwright::study::judge::{Judgement, judge};
+use loomwright::study::schedule::schedule;
 use loomwright::text::read_plan;
 use mutants::{Random, Vocabulary, mutate};
 use serde_json::Value;
@@ -73,12 +74,13 @@ fn all_finite(judgement: &Judgement) {
         numbers.iter().flatten().for_each(|number| finite(finding.rule, *number));
     }
     no_strange_null(&serde_json::to_value(judgement.record()).expect("the record is plain data"), "");
+    no_strange_null(&schedule(judgement).record(), "");
 }
 
 #[test]
 fn ten_thousand_plans() {
     let example = |file: &str| text_of(&format!("examples/plans/{file}"));
-    let large = ["veterinary-van.toml", "river-launch.toml", "failing.toml"].map(example);
+    let large = ["veterinary-van.toml", "river-launch.toml", "mountain-hut.toml", "failing.toml"].map(example);
     let small = text_of("crates/loomwright/examples/lamp.toml");
     let vocabulary = Vocabulary::new();
     assert!(vocabulary.sections.len() >= 12, "the annotated plan has changed its form");
@@ -132,5 +134,5 @@ fn ten_thousand_plans() {
     assert!(panics.is_empty(), "{}", told.collect::<String>());
     println!("{readable:?} small and large readable, {judged} judged");
     // The mutations must leave enough alive for the test to mean something.
-    assert!(readable[0] > 1500 && readable[1] > 500 && judged > 1500, "{readable:?} readable, {judged} judged");
+    assert!(readable[0] > 1500 && readable[1] > 400 && judged > 1500, "{readable:?} readable, {judged} judged");
 }

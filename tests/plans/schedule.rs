@@ -173,6 +173,18 @@ fn numbers_are_stable() {
     assert!(before.contains(&("charger-output -".into(), "C02-".into())), "{before:?}");
 }
 
+/// Every row is as long as its sheet, and no key stands twice.
+#[test]
+fn rows_and_keys() {
+    for name in PLANS {
+        for sheet in example(name).1.sheets {
+            assert!(sheet.rows.iter().all(|row| row.len() == sheet.columns.len()), "{name} {}", sheet.name);
+            let keys: BTreeSet<&str> = sheet.columns.iter().map(|column| column.key).collect();
+            assert_eq!(keys.len(), sheet.columns.len(), "{}", sheet.name);
+        }
+    }
+}
+
 /// JSON says what the sheets say, by the keys of their columns, and numbers are numbers.
 #[test]
 fn json_is_the_sheets() {

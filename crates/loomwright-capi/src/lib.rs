@@ -30,4 +30,4 @@ pub use scalar::{
     lw_resistance, lw_withstand_time,
 };
 pub use sizing::*;
-pub use studies::{lw_plan_compare, lw_plan_schedule};
+pub use studies::{lw_plan_compare, lw_plan_schedule, lw_plan_tolerance};

@@ -13,8 +13,8 @@ use crate::{
     lw_circuit_result, lw_conductor_temperature, lw_conduit_fill, lw_converter_input_current, lw_drop, lw_fuse_family,
     lw_fuse_rating, lw_gauge_area, lw_gauge_for_area, lw_longest_run, lw_mistake, lw_mistake_at, lw_mistake_count,
     lw_mistake_text, lw_opening_earliest, lw_opening_latest, lw_pin_resistance, lw_plan, lw_plan_check,
-    lw_plan_compare, lw_plan_free, lw_plan_read, lw_plan_schedule, lw_report, lw_report_count, lw_report_free,
-    lw_report_json, lw_report_number, lw_report_text, lw_resistance, lw_size_circuit, lw_size_circuits,
+    lw_plan_compare, lw_plan_free, lw_plan_read, lw_plan_schedule, lw_plan_tolerance, lw_report, lw_report_count,
+    lw_report_free, lw_report_json, lw_report_number, lw_report_text, lw_resistance, lw_size_circuit, lw_size_circuits,
     lw_smallest_size, lw_torque_least, lw_torque_most, lw_withstand_time,
 };
 use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length, celsius, in_mm2};
@@ -347,6 +347,11 @@ fn a_plan_to_its_schedule_and_to_another_plan() {
         });
         assert!(["changed", "loaded"].contains(&change.as_str()), "{change}");
         lw_report_free(report);
+        assert_eq!(lw_plan_tolerance(plan, 50, 7, 2, &raw mut report), 0);
+        assert_eq!(number(|out| lw_report_number(report, c"/samples".as_ptr(), out)), (0, 50.0));
+        lw_report_free(report);
+        assert_eq!(lw_plan_tolerance(plan, 0, 7, 2, &raw mut report), 2);
+        assert_eq!(lw_plan_tolerance(plan, 50, 7, -1, &raw mut report), 2);
         assert_eq!(lw_plan_schedule(refused, &raw mut report), 8);
         assert_eq!(lw_plan_compare(plan, refused, &raw mut report), 8);
         assert_eq!((lw_plan_schedule(null(), &raw mut report), lw_plan_schedule(plan, null_mut())), (1, 1));

@@ -33,6 +33,8 @@ pub(crate) enum Verb {
     Schedule(ScheduleArguments),
     /// An old plan against a new one: what changes, and what that takes
     Compare(CompareArguments),
+    /// How surely a plan holds: thousands of variants within the spread of its parts
+    Tolerance(ToleranceArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
     /// An annotated plan to start from
@@ -91,6 +93,28 @@ pub(crate) struct CompareArguments {
 
     /// The new plan
     pub(crate) new: PathBuf,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
+}
+
+#[derive(Args)]
+pub(crate) struct ToleranceArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// How many variants are drawn, 1 to 1000000
+    #[arg(long, value_name = "NUMBER", default_value_t = 10_000, allow_hyphen_values = true)]
+    pub(crate) samples: usize,
+
+    /// Which variants: the same seed gives the same ones
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, allow_hyphen_values = true)]
+    pub(crate) seed: u64,
+
+    /// On how many threads, 1 to 256; the result is the same [default: one for each processor]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub(crate) threads: Option<usize>,
 
     /// Form of the result
     #[arg(long, value_name = "FORMAT", default_value = "text")]

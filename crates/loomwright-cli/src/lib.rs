@@ -14,6 +14,7 @@ mod layout;
 mod plans;
 mod schedule;
 mod start;
+mod tolerance;
 mod workbook;
 
 use std::ffi::OsString;
@@ -79,6 +80,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         args::Verb::Check(arguments) => check::answer(&arguments),
         args::Verb::Schedule(arguments) => schedule::answer(&arguments),
         args::Verb::Compare(arguments) => compare::answer(&arguments),
+        args::Verb::Tolerance(arguments) => tolerance::answer(&arguments),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),

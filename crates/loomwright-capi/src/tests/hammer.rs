@@ -216,10 +216,20 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             }
             23 => {
                 let mut report = null_mut();
-                let status = if dice.below(2) == 0 {
-                    lw_plan_schedule(bench.plan(dice), &raw mut report)
-                } else {
-                    lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report)
+                let status = match dice.below(3) {
+                    0 => lw_plan_schedule(bench.plan(dice), &raw mut report),
+                    1 => lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report),
+                    // Few variants, or a number of them that is refused.
+                    _ => {
+                        let samples = [1, 7, 0, -5, i32::MAX][dice.below(5)];
+                        lw_plan_tolerance(
+                            bench.plan(dice),
+                            samples,
+                            dice.next(),
+                            [1, 2, c[0]][dice.below(3)].min(4),
+                            &raw mut report,
+                        )
+                    }
                 };
                 lw_report_free(report);
                 status

@@ -132,6 +132,13 @@ impl Losses {
         Self { own: own * rated, linear, quadratic: quadratic / rated, no_load }
     }
 
+    /// The losses of a converter that loses so many times as much at every output.
+    #[must_use]
+    pub fn scaled(&self, factor: Ratio) -> Self {
+        let of = |value: f64| value * factor.value.max(0.0);
+        Self { own: of(self.own), linear: of(self.linear), quadratic: of(self.quadratic), no_load: of(self.no_load) }
+    }
+
     /// p₀: what it takes for itself. A stated no-load power above it counts in [`Losses::loss`], not here.
     pub fn own(&self) -> Power {
         Power::new::<watt>(self.own)

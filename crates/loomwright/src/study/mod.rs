@@ -6,6 +6,7 @@ pub mod curve;
 pub mod judge;
 pub mod remedy;
 pub mod schedule;
+pub mod tolerance;
 
 /// What everybody who cuts cable should hear, with every result.
 pub fn cautions() -> &'static [&'static str] {

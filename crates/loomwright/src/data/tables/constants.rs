@@ -194,3 +194,21 @@ pub(crate) const CLAMP_DROP_V: f64 = 0.0032;
 pub(crate) const INSULATION_DENSITY: f64 = 1400.0;
 /// heat-shrink sleeve over each lug and label; m. Source: custom of the trade, common practice, no source (common-practice).
 pub(crate) const SLEEVE_PER_END_M: f64 = 0.05;
+/// least resistance of a conductor over its standard's maximum: real ones lie below it; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_CONDUCTOR_LOW: f64 = 0.94;
+/// least resistance of a joint over the one that counts: good crimped lugs have 10 to 50 µΩ where 100 count; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_JOINT_LOW: f64 = 0.3;
+/// largest resistance of a joint over the one that counts: beyond it is a fault and no spread; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_JOINT_HIGH: f64 = 2.0;
+/// how far below the hottest air of its zone the air may lie; K. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_AMBIENT_BELOW_K: f64 = 20.0;
+/// how far above it; K. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_AMBIENT_ABOVE_K: f64 = 5.0;
+/// how far a source's voltage may lie from the one that counts; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_SOURCE: f64 = 0.02;
+/// least loss of a converter over the one that counts; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_LOSS_LOW: f64 = 0.9;
+/// largest loss of a converter over the one that counts; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const SPREAD_LOSS_HIGH: f64 = 1.2;
+/// chance of being kept below which a limit is told as one that fails; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
+pub(crate) const KEPT_CHANCE: f64 = 0.95;

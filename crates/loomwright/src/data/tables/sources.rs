@@ -807,6 +807,13 @@ pub(crate) const THERMAL_COMMON_PRACTICE: Source = Source {
     section: "estimates of this project",
     confidence: Confidence::CommonPractice,
 };
+pub(crate) const TOLERANCE_COMMON_PRACTICE: Source = Source {
+    id: "tolerance-common-practice",
+    title: "Spread of resistances, joints, air, voltages and losses",
+    edition: "custom of the trade",
+    section: "common practice, no source; IEC 60228 gives largest resistances",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const TORQUE_BATTERY_A: Source = Source {
     id: "torque-battery-a",
     title: "Battery maker A, manual of AGM batteries",
@@ -988,6 +995,7 @@ pub(crate) const ALL: &[&Source] = &[
     &STUD_LOAD_PAGE,
     &TERMINAL_BOARD_BOLTS,
     &THERMAL_COMMON_PRACTICE,
+    &TOLERANCE_COMMON_PRACTICE,
     &TORQUE_BATTERY_A,
     &TORQUE_BATTERY_B,
     &TORQUE_BATTERY_C,

@@ -40,6 +40,7 @@ pub use record_devices::DeviceRecord;
 pub use record_existing::ExistingRecord;
 pub use record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, SheetRecord};
 pub use record_states::{ConverterInCase, RelayInCase};
+pub(crate) use rules::{Watch, watch};
 pub use schema::report_schema;
 
 use crate::finding::{Finding, Verdict, verdict};

@@ -47,7 +47,9 @@ pub struct RunModel {
     pub fuse_ambient: ThermodynamicTemperature,
     insulation: ThermodynamicTemperature,
     stretches: Vec<Stretch>,
-    /// Joints at both ends and the fuse with its holder.
+    /// Joints at both ends.
+    joints: ElectricalResistance,
+    /// Those and the fuse with its holder.
     fixed: ElectricalResistance,
 }
 
@@ -153,6 +155,7 @@ impl RunModel {
             insulation: run.insulation,
             fuse_ambient: ambient_of(fuse_zone).unwrap_or_else(|| celsius(40.0)),
             stretches,
+            joints: joints(installation, run, &conductor),
             fixed: joints(installation, run, &conductor) + fuse_resistance,
         }
     }
@@ -208,6 +211,27 @@ impl RunModel {
             };
         }
         worst
+    }
+
+    /// Joints at both ends, without the fuse and with it.
+    pub(crate) fn joints(&self) -> [ElectricalResistance; 2] {
+        [self.joints, self.fixed]
+    }
+
+    /// Length, air and conductor temperature of each stretch at a current, where it can be followed.
+    pub(crate) fn stretches_at(
+        &self,
+        current: ElectricCurrent,
+    ) -> impl Iterator<Item = (Length, ThermodynamicTemperature, ThermodynamicTemperature)> {
+        let ceiling = celsius(250.0);
+        self.stretches.iter().map(move |stretch| {
+            let reached = match &stretch.path {
+                Ok(path) => path.temperature(current.abs()).unwrap_or(ceiling),
+                Err(_) if stretch.limit > stretch.ambient => stretch.limit,
+                Err(_) => stretch.ambient,
+            };
+            (stretch.length, stretch.ambient, reached)
+        })
     }
 
     /// Resistance of its conductor alone in a state.

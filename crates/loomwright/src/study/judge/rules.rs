@@ -15,6 +15,7 @@ mod stability;
 mod surroundings;
 mod terminals;
 mod voltage;
+mod watch;
 
 use super::Judgement;
 use crate::data::{Confidence, tables::constants};
@@ -22,6 +23,7 @@ use crate::finding::{Finding, Signal};
 
 pub(super) use converters::air_at;
 pub(super) use voltage::{judged_drops, short_of_voltage};
+pub(crate) use watch::{Watch, watch};
 
 /// Every finding of every rule, in the order of the plan.
 pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {

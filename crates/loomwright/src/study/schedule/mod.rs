@@ -210,22 +210,3 @@ macro_rules! columns {
     };
 }
 use columns;
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn every_row_is_as_long_as_its_sheet_and_every_key_once() {
-        let text = include_str!("../../../examples/lamp.toml");
-        let judgement = crate::study::judge::judge(&crate::text::read_plan(text).unwrap()).unwrap();
-        for sheet in schedule(&judgement).sheets {
-            assert!(sheet.rows.iter().all(|row| row.len() == sheet.columns.len()), "{}", sheet.name);
-            let keys: std::collections::BTreeSet<&str> = sheet.columns.iter().map(|column| column.key).collect();
-            assert_eq!(keys.len(), sheet.columns.len(), "{}", sheet.name);
-            if !matches!(sheet.name, SheetName::Settings) {
-                assert!(!sheet.rows.is_empty(), "{}", sheet.name);
-            }
-        }
-    }
-}

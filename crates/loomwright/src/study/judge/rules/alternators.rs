@@ -34,7 +34,7 @@ fn headroom(judgement: &Judgement) -> Vec<Finding> {
         let judged = |of: &&Case| driving(of) && !of.lock_out && of.starting.is_none() && case.point.is_some();
         let Some(of) = installation.cases.get(case.case).filter(judged) else { continue };
         let available: f64 = case.alternators.iter().map(|(_, available)| available.value).sum();
-        let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - resting(judgement, case);
+        let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - judgement.resting(case);
         let cruising = of.engine == Engine::Cruise;
         let measure = Measure {
             rule: "alternator-headroom",
@@ -65,18 +65,20 @@ fn headroom(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
-/// Current of loads on the alternators' net for the share of time that they rest.
-fn resting(judgement: &Judgement, case: &CaseResult) -> f64 {
-    let installation = &judgement.installation;
-    let fed = |node| installation.alternators.iter().any(|one| judgement.ways.reaches(one.nodes[0], node));
-    let drawn = case.demands.iter().filter_map(|(part, current)| match part {
-        Part::Device(DeviceRef::Load(index)) => Some((installation.loads.get(*index)?, current.value)),
-        _ => None,
-    });
-    drawn
-        .filter(|(load, _)| load.nodes.is_some_and(|nodes| fed(nodes[0])))
-        .map(|(load, current)| current * (1.0 - load.duty.value))
-        .sum()
+impl Judgement {
+    /// Current of loads on the alternators' net for the share of time that they rest.
+    pub(crate) fn resting(&self, case: &CaseResult) -> f64 {
+        let installation = &self.installation;
+        let fed = |node| installation.alternators.iter().any(|one| self.ways.reaches(one.nodes[0], node));
+        let drawn = case.demands.iter().filter_map(|(part, current)| match part {
+            Part::Device(DeviceRef::Load(index)) => Some((installation.loads.get(*index)?, current.value)),
+            _ => None,
+        });
+        drawn
+            .filter(|(load, _)| load.nodes.is_some_and(|nodes| fed(nodes[0])))
+            .map(|(load, current)| current * (1.0 - load.duty.value))
+            .sum()
+    }
 }
 
 /// Continuous charging above half of the hot output heats an alternator that nothing watches.

@@ -1,0 +1,117 @@
+//! Where in its spread each quantity of a variant lies.
+
+use super::Spreads;
+use crate::installation::Installation;
+use rand_chacha::ChaCha8Rng;
+use rand_core::{RngCore, SeedableRng};
+
+/// The kinds of quantities.
+pub(super) const GROUPS: [&str; 5] = ["conductors", "joints", "air", "voltages", "losses"];
+
+/// A variant.
+#[derive(Clone, Debug)]
+pub(super) enum Draw {
+    /// One quantity at its low or high end, by its number; everything else as judged.
+    One { quantity: usize, high: bool },
+    /// Every quantity at its low or high end.
+    Ends(Vec<bool>),
+    /// Every quantity by itself, from a stream of its own for every index.
+    Random { seed: u64, index: usize },
+}
+
+/// The quantities of one variant.
+pub(super) struct Variant {
+    pub(super) conductors: Vec<f64>,
+    pub(super) joints: Vec<f64>,
+    pub(super) links: Vec<f64>,
+    /// Kelvin over the hottest air.
+    pub(super) air: f64,
+    pub(super) batteries: Vec<f64>,
+    pub(super) alternators: Vec<f64>,
+    pub(super) losses: Vec<f64>,
+}
+
+/// The group of every quantity, in the order in which a variant draws them.
+pub(super) fn groups(plan: &Installation) -> Vec<usize> {
+    let counts = [
+        (0, plan.runs.len()),
+        (1, plan.runs.len() + plan.links.len()),
+        (2, 1),
+        (3, plan.batteries.len() + plan.alternators.len()),
+        (4, plan.converters.len()),
+    ];
+    counts.into_iter().flat_map(|(group, count)| std::iter::repeat_n(group, count)).collect()
+}
+
+impl Variant {
+    pub(super) fn of(plan: &Installation, spreads: &Spreads, draw: &Draw) -> Self {
+        let ratios = |ends: [crate::quantity::Ratio; 2]| ends.map(|end| end.value);
+        let mut quantities = Quantities::of(draw);
+        let mut each =
+            |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
+        let conductors = each(plan.runs.len(), ratios(spreads.conductor));
+        // Joints are as often so many times better as worse: their logarithm is even.
+        let logarithms = ratios(spreads.joint).map(f64::ln);
+        let mut joints =
+            |count: usize| -> Vec<f64> { (0..count).map(|_| quantities.next(logarithms, 0.0).exp()).collect() };
+        let (runs, links) = (joints(plan.runs.len()), joints(plan.links.len()));
+        let air = quantities.next(spreads.ambient.map(|end| end.value), 0.0);
+        let mut each =
+            |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
+        let sources = ratios(spreads.source);
+        let (batteries, alternators) = (each(plan.batteries.len(), sources), each(plan.alternators.len(), sources));
+        let losses = each(plan.converters.len(), ratios(spreads.loss));
+        Self { conductors, joints: runs, links, air, batteries, alternators, losses }
+    }
+}
+
+/// One quantity after the other.
+struct Quantities<'a> {
+    draw: &'a Draw,
+    stream: Option<Box<ChaCha8Rng>>,
+    drawn: usize,
+}
+
+impl<'a> Quantities<'a> {
+    fn of(draw: &'a Draw) -> Self {
+        let stream = match draw {
+            Draw::Random { seed, index } => {
+                let mut stream = ChaCha8Rng::seed_from_u64(*seed);
+                stream.set_stream(u64::try_from(*index).unwrap_or(u64::MAX));
+                Some(Box::new(stream))
+            }
+            Draw::One { .. } | Draw::Ends(_) => None,
+        };
+        Self { draw, stream, drawn: 0 }
+    }
+
+    /// The next quantity, between its ends or as judged.
+    fn next(&mut self, [low, high]: [f64; 2], judged: f64) -> f64 {
+        let number = self.drawn;
+        self.drawn += 1;
+        match self.draw {
+            Draw::One { quantity, high: at_high } if *quantity == number => {
+                if *at_high {
+                    high
+                } else {
+                    low
+                }
+            }
+            Draw::One { .. } => judged,
+            Draw::Ends(ends) => match ends.get(number) {
+                Some(true) => high,
+                Some(false) => low,
+                None => judged,
+            },
+            Draw::Random { .. } => low + (high - low) * self.stream.as_mut().map_or(0.5, |stream| share(stream)),
+        }
+    }
+}
+
+/// A number from 0 to below 1, of the 53 bits that a float holds.
+fn share(stream: &mut ChaCha8Rng) -> f64 {
+    let bits = stream.next_u64() >> 11;
+    let high = u32::try_from(bits >> 32).map_or(0.0, f64::from);
+    let low = u32::try_from(bits & 0xFFFF_FFFF).map_or(0.0, f64::from);
+    (high * 4_294_967_296.0 + low) / 9_007_199_254_740_992.0
+}
