@@ -172,6 +172,16 @@ fn iso_10133_supports_and_colours() {
     }
 }
 
+/// Metal by the density of copper, 8.89 kg/dm³ (IEC 60028); of whole cables no published mass was at hand.
+#[test]
+fn metal_weighs_what_copper_weighs() {
+    let cable = conductor(Kind::Iec5, Material::Copper, "25 mm2");
+    let metre = loomwright::quantity::Length::new::<uom::si::length::meter>(1.0);
+    // 25 mm² · 8.89 kg/dm³ = 0.222 kg/m.
+    assert!((cable.mass(metre).value - 0.222).abs() < 0.001);
+    assert!(cable.insulated_mass(metre) > cable.mass(metre) * 1.1);
+}
+
 /// The largest ferrule of DIN 46228-4 is 50 mm²: a flexible conductor above it goes in bare, a stranded one always does.
 #[test]
 fn ferrules_end_at_fifty() {

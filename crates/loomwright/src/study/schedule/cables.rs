@@ -47,7 +47,7 @@ pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {
             "size": "size", "csa_mm2": "area" / "mm²", "kind": "kind", "material": "material", "colour": "colour",
             "insulation_c": "class" / "°C", "outer_mm": "outer" / "mm", "end_from": "start", "strip_from_mm": "strip" / "mm",
             "end_to": "end", "strip_to_mm": "strip there" / "mm", "way": "way", "supports": "supports",
-            "gland": "gland", "bend_mm": "bends to" / "mm", "mass_kg": "metal" / "kg", "status": "part",
+            "gland": "gland", "bend_mm": "bends to" / "mm", "mass_kg": "metal" / "kg", "insulated_kg": "whole" / "kg", "status": "part",
         ],
         rows,
         notes: [Some(cut.to_owned()), Some(strip.to_owned()), colours].into_iter().flatten().collect(),
@@ -84,6 +84,7 @@ fn row(judgement: &Judgement, labels: &Labels, index: usize) -> Option<Vec<Cell>
         run.laying.gland.map(|gland| gland.name).into(),
         mm(crate::fitting::bend_radius(conductor).0).into(),
         conductor.mass(run.cut_length()).get::<kilogram>().into(),
+        conductor.insulated_mass(run.cut_length()).get::<kilogram>().into(),
         if plan.is_kept(run) { "kept" } else { "new" }.into(),
     ])
 }
