@@ -77,7 +77,7 @@ fn mistakes_of_existing_parts_are_told() {
     assert!(told(&circuit("gone", "", "")).contains("known: kept, removed"));
     // A circuit that stays, to a load that goes.
     let orphan = circuit("kept", "existing = \"removed\"", "conductor = \"2.5 mm2\"");
-    assert!(told(&orphan).contains("pump"), "{}", told(&orphan));
+    assert!(told(&orphan).contains("\"pump\" is marked existing = \"removed\""), "{}", told(&orphan));
     let bar = "[busbars.old]\nexisting = \"removed\"\n[runs.stub]\nfrom = \"plus\"\nto = \"old\"\nroute = [\"1 m in here\"]\nconductor = \"16 mm2\"\nfuse = \"40 A blade-e\"\n";
     assert!(told(bar).contains("\"old\" is marked existing = \"removed\""), "{}", told(bar));
 }

@@ -220,13 +220,13 @@ impl Reader<'_, '_> {
             }
             Form::Choice(known) => {
                 let text = need_text()?;
-                choice(text, known, key.name).map_err(wrong)?;
+                choice(text, known, key.called()).map_err(wrong)?;
                 Ok(Value::Text(text.to_owned()))
             }
             Form::Choices(known) => {
                 let texts = list(key, value)?;
                 for text in &texts {
-                    choice(&text.value, known, key.name).map_err(|message| (text.span.clone(), message))?;
+                    choice(&text.value, known, key.called()).map_err(|message| (text.span.clone(), message))?;
                 }
                 Ok(Value::Texts(texts))
             }
@@ -255,7 +255,8 @@ fn choice(text: &str, known: &[&'static str], key: &str) -> Result<(), String> {
         return Ok(());
     }
     let hint = nearest(text, known).map(|name| format!(", did you mean {name:?}?")).unwrap_or_default();
-    Err(format!("{text:?} is not a {key}{hint}; known: {}", known.join(", ")))
+    let article = if key.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
+    Err(format!("{text:?} is not {article} {key}{hint}; known: {}", known.join(", ")))
 }
 
 fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<String>>, (Range<usize>, String)> {

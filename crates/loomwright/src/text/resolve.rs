@@ -123,15 +123,23 @@ impl<'a> Names<'a> {
             return Some(*node);
         }
         let given = at.value.to_owned();
-        let device = given.rsplit_once('.').map_or(given.as_str(), |(device, _)| device);
-        if self.removed.iter().any(|name| name == device) {
-            let message = format!("{device:?} is marked existing = \"removed\": what is joined to it goes too");
-            self.refuse(entry, key, message);
+        if self.is_removed(entry, key, &given) {
             return None;
         }
         let near = self.nearest_node(&given);
         self.refuse(entry, key, format!("{given:?} is no node of this plan{near}"));
         None
+    }
+
+    /// Whether a name is that of a part that is marked as removed, or of a terminal of one; if so, it is told.
+    pub(super) fn is_removed(&mut self, entry: &Entry, key: &str, given: &str) -> bool {
+        let device = given.rsplit_once('.').map_or(given, |(device, _)| device);
+        let removed = self.removed.iter().any(|name| name == device);
+        if removed {
+            let message = format!("{device:?} is marked existing = \"removed\": what is joined to it goes too");
+            self.refuse(entry, key, message);
+        }
+        removed
     }
 
     fn nearest_node(&self, given: &str) -> String {

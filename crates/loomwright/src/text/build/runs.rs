@@ -165,6 +165,9 @@ fn target(entry: &Entry, file: &File<'_>, devices: &Devices, names: &mut Names<'
         let told = ["loads", "converters"]
             .iter()
             .any(|section| file.entries.iter().any(|other| other.section == *section && other.name == name));
+        if names.is_removed(entry, "to", &given) {
+            return None;
+        }
         if !told || known.contains(&given) || converter.is_some() {
             names.refuse(entry, "to", unknown("device", &given, &known));
         }

@@ -70,6 +70,13 @@ pub(in crate::text) struct Key {
     pub(in crate::text) about: &'static str,
 }
 
+impl Key {
+    /// What one of its values is called in a message.
+    pub(in crate::text) fn called(&self) -> &'static str {
+        if self.name == "existing" { "state of an existing part" } else { self.name }
+    }
+}
+
 pub(in crate::text) struct Section {
     pub(in crate::text) name: &'static str,
     /// Whether entries have names of their own: `[batteries.service]`.
