@@ -11,11 +11,14 @@ use crate::names::UnknownName;
 use crate::practice::{Limited, Override, Practice};
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
+mod bonding;
 mod cases;
 mod converters;
 mod devices;
 mod fuses;
 mod runs;
+
+use bonding::Cable;
 
 /// What the plan and its defaults say for everything below.
 pub(super) struct Ground {
@@ -23,6 +26,8 @@ pub(super) struct Ground {
     pub(super) practice: Practice,
     pub(super) system_voltage: ElectricPotential,
     pub(super) terminal: Terminal,
+    /// What conductors are that have no entry of their own.
+    pub(super) cable: Cable,
     pub(super) assumptions: Vec<PlanAssumption>,
 }
 
@@ -58,6 +63,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
             largest: None,
             temperature: defaults.and_then(|defaults| defaults.temperature("terminal_temperature")),
         },
+        cable: Cable::of(defaults),
         assumptions: Vec::new(),
     };
     if plan.get("practice").is_none() {
@@ -72,6 +78,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
     let cases = cases::cases(file, &devices, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);
+    let stated_bonding = bonding::bonding(plan, names.chassis.is_some(), &mut ground);
     Some(Installation {
         name: plan.text("name").map(|name| name.value.to_owned()).unwrap_or_default(),
         place: ground.place,
@@ -83,6 +90,7 @@ pub(super) fn build(file: &File<'_>, errors: &mut Vec<PlanError>) -> Option<Inst
         looms: std::mem::take(&mut names.looms),
         nodes: std::mem::take(&mut names.nodes),
         chassis: names.chassis,
+        stated_bonding,
         batteries,
         alternators,
         converters,
