@@ -1,5 +1,6 @@
 //! Devices: what is joined by the runs.
 
+use super::CaseBond;
 use crate::conductor::Conductor;
 use crate::converter::{Derating, Losses};
 use crate::fitting::{Pin, Terminal};
@@ -165,6 +166,14 @@ pub struct Converter {
     pub derating: Option<Derating>,
     /// Whether a solar controller holds its output voltage without a battery.
     pub holds_alone: bool,
+    /// Whether its input and output are apart inside.
+    pub isolated: bool,
+    /// The conductor from its case to the chassis or bonding bar, when stated.
+    pub case_bond: Option<CaseBond>,
+    /// Whether an inverter's mains side has a residual-current device, when stated.
+    pub rcd: Option<bool>,
+    /// Whether an inverter's neutral is joined to its protective conductor, when stated.
+    pub neutral_bond: Option<bool>,
 }
 
 named! {

@@ -3,6 +3,7 @@
 //! Everything refers by index; names are kept for people. [`crate::text`] builds it from a plan file;
 //! another program may build it itself.
 
+mod bonding;
 mod case;
 mod change;
 mod device;
@@ -13,6 +14,7 @@ mod zone;
 
 pub use crate::fitting::Terminal;
 pub use crate::source::Chemistry;
+pub use bonding::{Bonding, CaseBond};
 pub use case::{BatteryState, Case, Engine};
 pub use change::Change;
 pub use device::{
@@ -75,6 +77,8 @@ pub struct Installation {
     pub nodes: Vec<Node>,
     /// The chassis or hull, when anything is joined to it.
     pub chassis: Option<NodeId>,
+    /// How negatives and chassis are meant to be joined, when stated; [`Installation::bonding`] infers the rest.
+    pub stated_bonding: Option<Bonding>,
     /// Batteries.
     pub batteries: Vec<Battery>,
     /// Alternators.

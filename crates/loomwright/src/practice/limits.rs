@@ -128,6 +128,16 @@ impl Practice {
         self.limit("hull-return", |_| Some(()))
     }
 
+    /// The smallest conductor from a converter's case to the chassis, where it has one.
+    pub fn smallest_case_bond(self) -> Option<Limit<Area>> {
+        self.limit("case-bond", |row| row.csa_mm2.map(mm2))
+    }
+
+    /// The smallest conductor from a battery to the chassis, where it has one: nor smaller than the battery's other lead.
+    pub fn smallest_battery_bond(self) -> Option<Limit<Area>> {
+        self.limit("battery-bond", |row| row.csa_mm2.map(mm2))
+    }
+
     /// The rule that conductors be copper, where there is one.
     pub fn copper_only(self) -> Option<Limit<()>> {
         self.limit("copper-only", |_| Some(()))

@@ -11,6 +11,7 @@ use crate::names::UnknownName;
 use crate::practice::{Limited, Override, Practice};
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
+mod bonding;
 mod cases;
 mod converters;
 mod devices;
@@ -19,12 +20,16 @@ mod fuses;
 mod runs;
 mod terminals;
 
+use bonding::Cable;
+
 /// What the plan and its defaults say for everything below.
 pub(super) struct Ground {
     pub(super) place: Place,
     pub(super) practice: Practice,
     pub(super) system_voltage: ElectricPotential,
     pub(super) terminal: Terminal,
+    /// What conductors are that have no entry of their own.
+    pub(super) cable: Cable,
     pub(super) assumptions: Vec<PlanAssumption>,
 }
 
@@ -68,6 +73,7 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
             temperature: defaults.and_then(|defaults| defaults.temperature("terminal_temperature")),
             ..Terminal::default()
         },
+        cable: Cable::of(defaults),
         assumptions: Vec::new(),
     };
     if plan.get("practice").is_none() {
@@ -84,6 +90,7 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
     let existing = existing::existing(file, removed, defaults, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);
+    let stated_bonding = bonding::bonding(plan, names.chassis.is_some(), &mut ground);
     Some(Installation {
         name: plan.text("name").map(|name| name.value.to_owned()).unwrap_or_default(),
         place: ground.place,
@@ -95,6 +102,7 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
         looms: std::mem::take(&mut names.looms),
         nodes: std::mem::take(&mut names.nodes),
         chassis: names.chassis,
+        stated_bonding,
         batteries,
         alternators,
         converters,

@@ -135,6 +135,14 @@ impl Entry {
         matches!(self.get(key).map(|value| &value.value), Some(Value::Flag(true)))
     }
 
+    /// A flag, when it is stated.
+    pub(super) fn stated_flag(&self, key: &str) -> Option<bool> {
+        match self.get(key)?.value {
+            Value::Flag(flag) => Some(flag),
+            _ => None,
+        }
+    }
+
     pub(super) fn text(&self, key: &str) -> Option<At<&str>> {
         let at = self.get(key)?;
         match &at.value {

@@ -14,6 +14,8 @@ pub(crate) const FUSE_DROP_AT_RATING_V: f64 = 0.1;
 pub(crate) const FUSE_FULL_LOAD_SHARE: f64 = 0.8;
 /// a pass with less margin is a caution; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const THIN_MARGIN: f64 = 1.1;
+/// length of the conductor from a converter's case to the chassis when nothing is said; m. Source: common practice, no source, bonding and isolation (common-practice).
+pub(crate) const CASE_BOND_M: f64 = 1.0;
 /// conductors in parallel from this size up (1/0 AWG); mm2. Source: NFPA 70, 310.10 (memory).
 pub(crate) const SMALLEST_PARALLEL_MM2: f64 = 50.0;
 /// more than four in parallel share current too unevenly to be counted on; 1. Source: common practice, no source, ambient, drop, kind, return (common-practice).

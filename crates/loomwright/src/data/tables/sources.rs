@@ -72,6 +72,13 @@ pub(crate) const BEND_MEMORY: Source = Source {
     section: "from memory",
     confidence: Confidence::Memory,
 };
+pub(crate) const BONDING_COMMON_PRACTICE: Source = Source {
+    id: "bonding-common-practice",
+    title: "One negative reference: how negatives, converters and the chassis are joined",
+    edition: "common practice, no source",
+    section: "bonding and isolation",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const BREAKER_MEMORY: Source = Source {
     id: "breaker-memory",
     title: "Circuit breakers: ratings, trip limits and breaking limits",
@@ -415,6 +422,13 @@ pub(crate) const IEC_60364_5_52_GROUPING_MEMORY: Source = Source {
     section: "table B.52.17 item 1",
     confidence: Confidence::Memory,
 };
+pub(crate) const IEC_60364_7_721_BONDING_MEMORY: Source = Source {
+    id: "iec-60364-7-721-bonding-memory",
+    title: "Low-voltage installations in caravans and motor caravans: protective bonding",
+    edition: "IEC 60364-7-721, BS 7671 section 721",
+    section: "721.411, 721.544",
+    confidence: Confidence::Memory,
+};
 pub(crate) const IEC_60364_7_721_MEMORY: Source = Source {
     id: "iec-60364-7-721-memory",
     title: "Low-voltage installations in caravans and motor caravans",
@@ -681,11 +695,25 @@ pub(crate) const NEC_310_17_MEMORY: Source = Source {
     section: "table 310.17, row 3 AWG",
     confidence: Confidence::Memory,
 };
+pub(crate) const NEC_551_20: Source = Source {
+    id: "nec-551-20",
+    title: "National Electrical Code, recreational vehicles: bonding of converter enclosures",
+    edition: "NFPA 70:2008",
+    section: "551.20(C), summary seen",
+    confidence: Confidence::Published,
+};
 pub(crate) const NEC_552_10: Source = Source {
     id: "nec-552-10",
     title: "National Electrical Code, park trailers",
     edition: "NFPA 70:2008",
     section: "552.10(B)",
+    confidence: Confidence::Published,
+};
+pub(crate) const NEC_552_10_C: Source = Source {
+    id: "nec-552-10-c",
+    title: "National Electrical Code, park trailers: bonding of the battery to the chassis",
+    edition: "NFPA 70:2008",
+    section: "552.10(C)",
     confidence: Confidence::Published,
 };
 pub(crate) const NEC_552_LOCATION_MEMORY: Source = Source {
@@ -890,6 +918,7 @@ pub(crate) const ALL: &[&Source] = &[
     &BATTERY_FAULT_MEMORY,
     &BATTERY_MEMORY,
     &BEND_MEMORY,
+    &BONDING_COMMON_PRACTICE,
     &BREAKER_MEMORY,
     &BREAKER_RERATING_MEMORY,
     &BREAKER_THERMAL_PAGE,
@@ -939,6 +968,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60364_4_43_SHORT_TIME,
     &IEC_60364_5_52_ABC,
     &IEC_60364_5_52_GROUPING_MEMORY,
+    &IEC_60364_7_721_BONDING_MEMORY,
     &IEC_60364_7_721_MEMORY,
     &IEC_60364_7_721_SUPPORTS_MEMORY,
     &IEC_60364_K,
@@ -977,7 +1007,9 @@ pub(crate) const ALL: &[&Source] = &[
     &NEC_310_16,
     &NEC_310_17,
     &NEC_310_17_MEMORY,
+    &NEC_551_20,
     &NEC_552_10,
+    &NEC_552_10_C,
     &NEC_552_LOCATION_MEMORY,
     &NEC_552_OVERCURRENT_MEMORY,
     &NEC_690_8_MEMORY,

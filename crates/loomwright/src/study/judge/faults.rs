@@ -52,21 +52,21 @@ pub struct FaultLevel {
 }
 
 /// A bolted fault, and what is open: not nothing and not endless, so that one order of elimination serves them all.
-const BOLTED_OHM: f64 = 1e-6;
+pub(super) const BOLTED_OHM: f64 = 1e-6;
 const OPEN_OHM: f64 = 1e9;
 /// A return in which nothing is lost.
 const RETURN_OHM: f64 = 1e-6;
 
-fn ohms(value: f64) -> ElectricalResistance {
+pub(super) fn ohms(value: f64) -> ElectricalResistance {
     ElectricalResistance::new::<ohm>(value)
 }
 
-fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
+pub(super) fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
     nodes.map(|node| node.0)
 }
 
 /// One network with a place for every fault that is asked about.
-struct Bench {
+pub(super) struct Bench {
     network: Network,
     bench: Workbench,
     /// Branch of each fault's place.
@@ -74,7 +74,7 @@ struct Bench {
 }
 
 impl Bench {
-    fn new(mut network: Network, places: &[[usize; 2]]) -> Self {
+    pub(super) fn new(mut network: Network, places: &[[usize; 2]]) -> Self {
         let first = network.branches.len();
         network.branches.extend(places.iter().map(|nodes| Branch::new(*nodes, ohms(OPEN_OHM))));
         Self { network, bench: Workbench::default(), first }
@@ -82,24 +82,36 @@ impl Bench {
 
     /// The currents of a fault at a place: through it, and through a run, from its start to its end.
     fn at(&mut self, place: usize, run: usize) -> [ElectricCurrent; 2] {
+        self.through(place, ohms(BOLTED_OHM), [self.branch(place), run])
+    }
+
+    /// The currents of a fault of a resistance at a place, through these branches.
+    pub(super) fn through<const N: usize>(
+        &mut self,
+        place: usize,
+        resistance: ElectricalResistance,
+        branches: [usize; N],
+    ) -> [ElectricCurrent; N] {
         let fault = self.first + place;
-        let mut set = |resistance: ElectricalResistance| {
-            if let Some(branch) = self.network.branches.get_mut(fault) {
-                branch.resistance = resistance;
-            }
-        };
-        set(ohms(BOLTED_OHM));
+        if let Some(branch) = self.network.branches.get_mut(fault) {
+            branch.resistance = resistance;
+        }
         let found = match self.bench.operating_point(&self.network) {
             Ok(Outcome::Point(point)) => {
-                [fault, run].map(|index| point.branch_currents.get(index).copied().unwrap_or_default())
+                branches.map(|index| point.branch_currents.get(index).copied().unwrap_or_default())
             }
             // Nothing but resistances, sources and currents: there is always a point.
-            Ok(Outcome::None(_)) | Err(_) => [ElectricCurrent::default(); 2],
+            Ok(Outcome::None(_)) | Err(_) => [ElectricCurrent::default(); N],
         };
         if let Some(branch) = self.network.branches.get_mut(fault) {
             branch.resistance = ohms(OPEN_OHM);
         }
         found
+    }
+
+    /// The branch of a place.
+    pub(super) fn branch(&self, place: usize) -> usize {
+        self.first + place
     }
 }
 
@@ -125,7 +137,7 @@ pub(super) fn coldest(installation: &Installation, run: usize) -> ThermodynamicT
 }
 
 /// Everything that pushes current into a fault at once.
-fn strongest(installation: &Installation, models: &[RunModel]) -> Network {
+pub(super) fn strongest(installation: &Installation, models: &[RunModel]) -> Network {
     let resistance = |index: usize| match (installation.runs.get(index), models.get(index)) {
         (Some(run), Some(model)) if run.leg == Leg::Positive => model.cold(coldest(installation, index)),
         _ => ohms(RETURN_OHM),
@@ -163,7 +175,7 @@ fn weakest(installation: &Installation, models: &[RunModel]) -> Network {
 }
 
 /// The same with one battery alone, and those in series with it, without which it would drive nothing.
-fn alone(installation: &Installation, ways: &Ways, models: &[RunModel], battery: usize) -> Network {
+pub(super) fn alone(installation: &Installation, ways: &Ways, models: &[RunModel], battery: usize) -> Network {
     let mut alone = weakest(installation, models);
     for (index, source) in alone.sources.iter_mut().enumerate() {
         if index != battery && !ways.in_series(installation, battery, index) {

@@ -8,6 +8,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod bonds;
 mod choose;
 mod company;
 mod currents;

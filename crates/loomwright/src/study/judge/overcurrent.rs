@@ -2,7 +2,7 @@
 
 use super::Judgement;
 use super::paths::{Protection, protections};
-use crate::installation::Leg;
+use crate::installation::{Installation, Leg};
 use crate::protection::{Band, Device, Fuse, Least};
 use crate::quantity::ElectricCurrent;
 
@@ -57,6 +57,18 @@ pub(super) fn overcurrents(judgement: &Judgement, earlier: Option<&Judgement>) -
     each.collect()
 }
 
+/// The band of the fuses of these runs, all together; `None` where time limits of one are not at hand.
+pub(super) fn band_of(plan: &Installation, feeding: &[usize]) -> Option<Band> {
+    let devices: Vec<Device<'_>> = feeding.iter().filter_map(|run| plan.device(*run)).collect();
+    match devices.as_slice() {
+        [one] => one.band(),
+        several => {
+            let bands: Option<Vec<_>> = several.iter().map(|one| Some((one.band()?, one.fuse.rating))).collect();
+            bands.and_then(|bands| Band::together(&bands))
+        }
+    }
+}
+
 /// A run behind the fuses of these runs, all together.
 fn overcurrent(
     judgement: &Judgement,
@@ -77,13 +89,7 @@ fn overcurrent(
         let same = was.fuses == fuses && was.up_to == up_to && was.before == before && of.heats_as(model);
         same.then_some(was.least)
     });
-    let band = match devices.as_slice() {
-        [one] => one.band(),
-        several => {
-            let bands: Option<Vec<_>> = several.iter().map(|one| Some((one.band()?, one.fuse.rating))).collect();
-            bands.and_then(|bands| Band::together(&bands))
-        }
-    };
+    let band = band_of(plan, feeding);
     let least = match (kept, &band) {
         (Some(kept), _) => kept,
         (None, Some(band)) => {

@@ -3,6 +3,7 @@
 
 mod alternators;
 mod batteries;
+mod bonding;
 mod converters;
 mod devices;
 mod faults;
@@ -39,6 +40,7 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(stability::findings(judgement));
     found.extend(opening::findings(judgement));
     found.extend(surroundings::findings(judgement));
+    found.extend(bonding::findings(judgement));
     found.extend(placing::negative_switches(judgement));
     found.extend(placing::unprotected_lengths(judgement));
     found

@@ -1,5 +1,6 @@
 //! Converters: what they give, lose, and at which voltage they stop.
 
+use super::bonding::{case_bond, mains_side};
 use super::devices::negative;
 use super::{Ground, above_zero};
 use crate::converter::{Derating, Losses, Residual};
@@ -93,6 +94,7 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
     );
     above_zero(names, entry, "output_voltage", output_voltage.value, 80.0, "V");
     let capacitance = entry.capacitance("input_capacitance");
+    let [rcd, neutral_bond] = mains_side(kind, entry, names);
     above_zero(names, entry, "input_capacitance", rated(capacitance.map(|value| value.value)), 1.0, "F");
     above_zero(names, entry, "lock_out", lock_out.map_or(1.0, |value| value.value), 60.0, "V");
     above_zero(
@@ -129,6 +131,10 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         input_capacitance: capacitance,
         derating: derating(entry, names),
         holds_alone: entry.flag("holds_alone"),
+        isolated: entry.flag("isolated"),
+        case_bond: case_bond(entry, names, ground),
+        rcd,
+        neutral_bond,
     })
 }
 

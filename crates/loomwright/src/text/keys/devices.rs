@@ -1,8 +1,8 @@
 //! Devices that runs join.
 
 use super::Form::{
-    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Power, Ratio, Reference, Resistance,
-    Speed, Temperature, Terminal as TerminalForm, Text, Time, Voltage,
+    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Length, Power, Ratio, Reference,
+    Resistance, Size, Speed, Temperature, Terminal as TerminalForm, Text, Time, Voltage,
 };
 use super::{EXISTING, Key, Section, TERMINAL_TEMPERATURE, may, must};
 
@@ -126,6 +126,20 @@ pub(super) const CONVERTERS: Section = Section {
             "a solar controller that holds its output voltage without a battery; false when not said",
         ),
         may("isolated", Flag, "true", "input and output negative are apart; false when not said"),
+        may(
+            "case_bond",
+            Size,
+            "\"16 mm2\"",
+            "conductor from its case to the chassis or bonding bar, made as [defaults] says; unknown when not said",
+        ),
+        may("case_bond_length", Length, "\"0.5 m\"", "length of that conductor; 1 m when not said"),
+        may("rcd", Flag, "true", "a residual-current device on an inverter's mains side; unknown when not said"),
+        may(
+            "neutral_bond",
+            Flag,
+            "true",
+            "an inverter's neutral is joined to its protective conductor; unknown when not said",
+        ),
         may("running_signal", Flag, "true", "it is told that the engine runs (ignition or D+); false when not said"),
         GROUNDED,
         ZONE,

@@ -12,6 +12,12 @@ pub(super) const PLAN: Section = Section {
         must("place", Choice(crate::installation::Place::NAMES), "\"boat\"", "what it is installed in"),
         must("system_voltage", Voltage, "\"12 V\"", "nominal voltage of the main system"),
         may("practice", Choice(crate::practice::Practice::NAMES), "\"general\"", "rule set; general when not said"),
+        may(
+            "bonding",
+            Choice(crate::installation::Bonding::NAMES),
+            "\"chassis\"",
+            "how negatives and chassis are meant to be joined; chassis when anything is joined to it, else floating, when not said",
+        ),
         may("note", Text, "\"second revision\"", "anything worth remembering"),
     ],
 };
