@@ -314,5 +314,7 @@ pub fn wilson(kept: usize, of: usize) -> [f64; 3] {
     let share = kept / n;
     let middle = (share + z * z / (2.0 * n)) / (1.0 + z * z / n);
     let half = z / (1.0 + z * z / n) * (share * (1.0 - share) / n + z * z / (4.0 * n * n)).sqrt();
-    [share, (middle - half).max(0.0), (middle + half).min(1.0)]
+    // Rounding leaves a hair at the ends.
+    let low = if kept == 0.0 { 0.0 } else { (middle - half).max(0.0) };
+    [share, low, if kept == n { 1.0 } else { (middle + half).min(1.0) }]
 }

@@ -23,8 +23,8 @@ pub(super) fn findings(plan: &Installation) -> Vec<Finding> {
         let appliances = plan.loads.iter().filter(|load| load.inverter == Some(index)).count();
         match (inverter.rcd, inverter.neutral_bond) {
             (None, bond) => {
-                let also = if bond.is_none() { " and neutral_bond" } else { "" };
-                tell("residual-current", Signal::Caution, format!("cannot be judged: rcd{also} of its mains side is not stated"));
+                let (also, is) = if bond.is_none() { (" and neutral_bond", "are") } else { ("", "is") };
+                tell("residual-current", Signal::Caution, format!("cannot be judged: rcd{also} of its mains side {is} not stated"));
             }
             // A fault to a case then drives what the inverter can give, which opens nothing in time.
             (Some(false), Some(true)) => tell(
