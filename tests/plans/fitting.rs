@@ -172,6 +172,8 @@ fn mistakes_of_terminals_are_told() {
         ("cage", "[terminals.cage]\nform = \"screw\"\nlargest = \"4 mm2\"\nstrip = \"2 m\"", "3 mm to 60 mm"),
         ("16 mm2", "gland = \"M21\"", "known: M12"),
         ("16 mm2", "bend_radius = \"0 mm\"", "above 0 m"),
+        // Found by random plans: a converter of 5e-324 V has no finite heat.
+        ("16 mm2", "bend_radius = \"5e-324 m\"", "next to nothing"),
     ] {
         let found = mistake(terminal, kind);
         assert!(found.contains(told), "{terminal} {kind}: {found}");

@@ -5,7 +5,7 @@ use loomwright::study::cable::{CableQuery, CableRecord, CandidateRecord, Joints,
 
 use crate::Exit;
 use crate::args::{CableArguments, Format, Return};
-use crate::layout::{finding, floor, number, plain, table, wrapped};
+use crate::layout::{assumed, finding, floor, number, plain, table, wrapped};
 
 fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
     let load = match (arguments.current, arguments.power, arguments.lowest_voltage) {
@@ -86,10 +86,7 @@ fn text(record: &CableRecord) -> String {
         record.findings.iter().for_each(|each| out.push_str(&finding(each)));
     }
     out.push_str("\nAssumed, because not stated\n");
-    for assumption in &record.assumptions {
-        out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));
-        out.push('\n');
-    }
+    assumed(&record.assumptions, &mut out);
     if !record.working.is_empty() {
         out.push_str("\nWorking\n");
         record.working.iter().for_each(|step| out.push_str(&working(step)));

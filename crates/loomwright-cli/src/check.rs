@@ -5,7 +5,7 @@ use loomwright::study::judge::{PlanRecord, RunRecord};
 use loomwright::study::remedy::propose;
 
 use crate::args::{CheckArguments, Format};
-use crate::layout::{cut, finding, number, table, table_with_gap, wrapped};
+use crate::layout::{assumed, cautions, cut, finding, number, table, table_with_gap, wrapped};
 use crate::{Answer, Exit, plans};
 
 /// The answer as printed, and how the run ends.
@@ -126,15 +126,8 @@ fn report(record: &PlanRecord) -> String {
     }
     existing(record, &mut out);
     out.push_str("\nAssumed, because the plan does not say\n");
-    for assumption in &record.assumptions {
-        out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));
-        out.push('\n');
-    }
-    out.push_str("\nCautions\n");
-    for caution in loomwright::study::cautions() {
-        out.push_str(&wrapped(caution, "! ", "  "));
-        out.push('\n');
-    }
+    assumed(&record.assumptions, &mut out);
+    cautions(&mut out);
     out
 }
 

@@ -4,7 +4,7 @@ use loomwright::finding::Verdict;
 use loomwright::study::compare::{Comparison, DeviceChange, MaterialChange, RunChange, RunSide, compare};
 
 use crate::args::{CompareArguments, Format};
-use crate::layout::{number, wrapped};
+use crate::layout::{cautions, number, wrapped};
 use crate::{Answer, Exit, plans};
 
 /// The answer as printed; the exit status is that of the new plan.
@@ -81,6 +81,7 @@ fn printed(comparison: &Comparison) -> String {
     materials_list(&format!("To add{}", metal(materials.add_metal_kg)), &materials.add, &mut out);
     materials_list(&format!("Freed{}", metal(materials.freed_metal_kg)), &materials.freed, &mut out);
     materials_list("Kept", &materials.kept, &mut out);
+    cautions(&mut out);
     out
 }
 

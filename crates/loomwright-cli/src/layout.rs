@@ -3,6 +3,7 @@
 use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table};
 use loomwright::finding::{Finding, Signal};
+use loomwright::study::cable::AssumptionRecord;
 
 pub(crate) const WIDTH: usize = 80;
 
@@ -83,6 +84,23 @@ pub(crate) fn finding(finding: &Finding) -> String {
     }
     text.push('\n');
     text
+}
+
+/// What a result takes for granted, each with its source.
+pub(crate) fn assumed(assumptions: &[AssumptionRecord], out: &mut String) {
+    for assumption in assumptions {
+        out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));
+        out.push('\n');
+    }
+}
+
+/// What everybody should hear, at the end of every result.
+pub(crate) fn cautions(out: &mut String) {
+    out.push_str("\nCautions\n");
+    for caution in loomwright::study::cautions() {
+        out.push_str(&wrapped(caution, "! ", "  "));
+        out.push('\n');
+    }
 }
 
 /// A number for people, rounded down: what is permitted must still be so when somebody takes it.

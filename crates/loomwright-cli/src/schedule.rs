@@ -4,7 +4,7 @@ use loomwright::study::judge::Judgement;
 use loomwright::study::schedule::{Cell, Column, Schedule, Sheet, SheetName, schedule};
 
 use crate::args::{Format, ScheduleArguments, SheetFormat};
-use crate::layout::{WIDTH, number, table, wrapped};
+use crate::layout::{WIDTH, cautions, number, table, wrapped};
 use crate::{Answer, Exit, Refusal, files, plans, workbook};
 
 /// The answer as printed; a plan that does not hold still gives its schedule, and says so.
@@ -42,11 +42,7 @@ fn scheduled(arguments: &ScheduleArguments, format: Format) -> Answer {
             let mut out = standing(&judgement, &schedule);
             let chosen = schedule.sheets.iter().filter(|sheet| wanted.is_none_or(|wanted| sheet.name == wanted));
             chosen.for_each(|sheet| printed(sheet, &mut out));
-            out.push_str("\nCautions\n");
-            for caution in loomwright::study::cautions() {
-                out.push_str(&wrapped(caution, "! ", "  "));
-                out.push('\n');
-            }
+            cautions(&mut out);
             out
         }
     };

@@ -3,7 +3,7 @@
 use loomwright::study::tolerance::{LimitRecord, Options, ToleranceRecord, tolerance};
 
 use crate::args::{Format, ToleranceArguments};
-use crate::layout::{cut, number, table_with_gap, wrapped};
+use crate::layout::{assumed, cautions, cut, number, table_with_gap, wrapped};
 use crate::{Answer, Exit, Refusal, plans};
 
 /// Most limits that the text shows.
@@ -66,14 +66,7 @@ fn printed(record: &ToleranceRecord) -> String {
         out.push_str(&format!("  {rest} more are kept as often or more so; --format json lists all\n"));
     }
     out.push_str("\nTaken for granted\n");
-    for assumption in &record.assumptions {
-        out.push_str(&wrapped(&format!("{} [{}]", assumption.text, assumption.source), "- ", "  "));
-        out.push('\n');
-    }
-    out.push_str("\nCautions\n");
-    for caution in loomwright::study::cautions() {
-        out.push_str(&wrapped(caution, "! ", "  "));
-        out.push('\n');
-    }
+    assumed(&record.assumptions, &mut out);
+    cautions(&mut out);
     out
 }

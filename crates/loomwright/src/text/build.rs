@@ -192,9 +192,22 @@ fn within(
     }
 }
 
+/// The least share of the most that a value may be.
+const NEXT_TO_NOTHING: f64 = 1e-9;
+
 /// Refuses a value that is not above zero or beyond `most`.
 pub(super) fn above_zero(names: &mut Names<'_>, entry: &Entry, key: &str, value: f64, most: f64, unit: &str) {
-    if entry.get(key).is_some() && !(value > 0.0 && value <= most) {
+    if entry.get(key).is_none() {
+        return;
+    }
+    // What is next to nothing is a slip, and no number that can be divided by.
+    if value > 0.0 && value < most * NEXT_TO_NOTHING {
+        names.refuse(
+            entry,
+            key,
+            format!("{key} is next to nothing; it is at most {most} {unit}, and a billionth of that or more"),
+        );
+    } else if !(value > 0.0 && value <= most) {
         names.refuse(entry, key, format!("{key} is above 0 {unit} and at most {most} {unit}"));
     }
 }

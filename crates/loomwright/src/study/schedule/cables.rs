@@ -93,7 +93,10 @@ fn row(judgement: &Judgement, labels: &Labels, index: usize) -> Option<Vec<Cell>
 fn way(plan: &Installation, run: &Run) -> String {
     let stretch = |segment: &Segment| {
         let zone = plan.zones.get(segment.zone).map_or("", |zone| zone.name.as_str());
-        let loom = segment.loom.and_then(|loom| plan.looms.get(loom)).map(|loom| format!(" with {}", loom.name));
+        let loom = segment.loom.and_then(|loom| plan.looms.get(loom)).map(|loom| {
+            let bore = loom.bore.map(|bore| format!(", bore {} mm", significant(mm(bore), 3))).unwrap_or_default();
+            format!(" with {} ({}{bore})", loom.name, loom.method.title())
+        });
         let method = loom.unwrap_or_else(|| format!(", {}", plan.method(run, segment).title()));
         format!("{} m {zone}{method}", significant(segment.length.get::<meter>(), 3))
     };
