@@ -1,7 +1,7 @@
 //! Where in its spread each quantity of a variant lies.
 
 use super::Spreads;
-use crate::installation::Installation;
+use crate::installation::{Battery, ConductorChoice, Installation, Run};
 use rand_chacha::ChaCha8Rng;
 use rand_core::{RngCore, SeedableRng};
 
@@ -31,25 +31,64 @@ pub(super) struct Variant {
     pub(super) losses: Vec<f64>,
 }
 
+/// What varies together, by the number of its draw: conductors of one size come from one drum, or single draws would average
+/// out; batteries of one kind, or those that are joined would be drawn apart and fight.
+pub(super) struct Together {
+    conductors: Vec<usize>,
+    batteries: Vec<usize>,
+}
+
+/// For every item the number of the first that is alike, counted without gaps, and how many there are.
+fn alike<T>(items: &[T], same: impl Fn(&T, &T) -> bool) -> Vec<usize> {
+    let mut firsts: Vec<&T> = Vec::new();
+    let number = |item| {
+        firsts.iter().position(|first| same(first, item)).unwrap_or_else(|| {
+            firsts.push(item);
+            firsts.len() - 1
+        })
+    };
+    items.iter().map(number).collect()
+}
+
+fn count(numbers: &[usize]) -> usize {
+    numbers.iter().max().map_or(0, |most| most + 1)
+}
+
+impl Together {
+    pub(super) fn of(plan: &Installation) -> Self {
+        let same_conductor = |one: &Run, other: &Run| match (one.conductor, other.conductor) {
+            (ConductorChoice::Fixed(one), ConductorChoice::Fixed(other)) => one == other,
+            _ => false,
+        };
+        let same_battery =
+            |one: &Battery, other: &Battery| one.chemistry == other.chemistry && one.nominal == other.nominal;
+        Self { conductors: alike(&plan.runs, same_conductor), batteries: alike(&plan.batteries, same_battery) }
+    }
+}
+
 /// The group of every quantity, in the order in which a variant draws them.
-pub(super) fn groups(plan: &Installation) -> Vec<usize> {
+pub(super) fn groups(plan: &Installation, together: &Together) -> Vec<usize> {
     let counts = [
-        (0, plan.runs.len()),
+        (0, count(&together.conductors)),
         (1, plan.runs.len() + plan.links.len()),
         (2, 1),
-        (3, plan.batteries.len() + plan.alternators.len()),
+        (3, count(&together.batteries) + plan.alternators.len()),
         (4, plan.converters.len()),
     ];
     counts.into_iter().flat_map(|(group, count)| std::iter::repeat_n(group, count)).collect()
 }
 
 impl Variant {
-    pub(super) fn of(plan: &Installation, spreads: &Spreads, draw: &Draw) -> Self {
+    pub(super) fn of(plan: &Installation, together: &Together, spreads: &Spreads, draw: &Draw) -> Self {
         let ratios = |ends: [crate::quantity::Ratio; 2]| ends.map(|end| end.value);
         let mut quantities = Quantities::of(draw);
         let mut each =
             |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
-        let conductors = each(plan.runs.len(), ratios(spreads.conductor));
+        let spread_out = |numbers: &[usize], drawn: &[f64]| -> Vec<f64> {
+            numbers.iter().map(|number| drawn.get(*number).copied().unwrap_or(1.0)).collect()
+        };
+        let drums = each(count(&together.conductors), ratios(spreads.conductor));
+        let conductors = spread_out(&together.conductors, &drums);
         // Joints are as often so many times better as worse: their logarithm is even.
         let logarithms = ratios(spreads.joint).map(f64::ln);
         let mut joints =
@@ -59,7 +98,8 @@ impl Variant {
         let mut each =
             |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
         let sources = ratios(spreads.source);
-        let (batteries, alternators) = (each(plan.batteries.len(), sources), each(plan.alternators.len(), sources));
+        let (kinds, alternators) = (each(count(&together.batteries), sources), each(plan.alternators.len(), sources));
+        let batteries = spread_out(&together.batteries, &kinds);
         let losses = each(plan.converters.len(), ratios(spreads.loss));
         Self { conductors, joints: runs, links, air, batteries, alternators, losses }
     }

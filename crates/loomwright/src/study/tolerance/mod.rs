@@ -44,13 +44,13 @@ pub const MOST_THREADS: usize = 256;
 /// From what to what each quantity may lie; see [`Spreads::default`] for where the defaults come from.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Spreads {
-    /// Resistance of each conductor over the one that counts, evenly in between.
+    /// Resistance of conductors over the one that counts, size by size, evenly in between.
     pub conductor: [Ratio; 2],
     /// Resistance of the joints of each run over the one that counts, its logarithm evenly in between.
     pub joint: [Ratio; 2],
     /// The air of every zone over its hottest, all together, evenly in between.
     pub ambient: [TemperatureInterval; 2],
-    /// Voltage of each battery and alternator over the one that counts, evenly in between.
+    /// Voltage of batteries, kind by kind, and of each alternator over the one that counts, evenly in between.
     pub source: [Ratio; 2],
     /// Losses of each converter over those that count, evenly in between.
     pub loss: [Ratio; 2],
@@ -187,7 +187,7 @@ pub fn tolerance(judgement: &Judgement, options: &Options) -> Result<Tolerance, 
         let (samples, limits) = (options.samples, model.limits.len());
         return Err(ToleranceError::TooMuch { samples, limits, most });
     }
-    let groups = groups(&judgement.installation);
+    let groups = groups(&judgement.installation, &model.together);
     let spreads = &options.spreads;
     let one = |quantity| [false, true].map(|high| Draw::One { quantity, high });
     let singles: Vec<Draw> = (0..groups.len()).flat_map(one).collect();

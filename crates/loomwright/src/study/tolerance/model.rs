@@ -1,5 +1,6 @@
 //! What is the same in all variants of a plan. Numbers in this kernel are SI units: V, A, Ω, K; temperatures in °C.
 
+use super::draw::Together;
 use crate::finding::Signal;
 use crate::installation::{DeviceRef, Engine, Installation};
 use crate::network::{Lowered, Part, lower};
@@ -65,6 +66,7 @@ pub(super) struct Bearing {
 /// What is the same in all variants of a plan.
 pub(super) struct Model<'a> {
     pub(super) plan: &'a Installation,
+    pub(super) together: Together,
     pub(super) cases: Vec<Case>,
     pub(super) watches: Vec<(usize, Watch<'a>)>,
     pub(super) bearings: Vec<(usize, Bearing)>,
@@ -80,6 +82,7 @@ impl<'a> Model<'a> {
         let plan = &judgement.installation;
         let mut model = Self {
             plan,
+            together: Together::of(plan),
             cases: Vec::new(),
             watches: Vec::new(),
             bearings: Vec::new(),

@@ -106,7 +106,7 @@ fn assumptions(spreads: &Spreads) -> Vec<AssumptionRecord> {
     let of = |ends: [crate::quantity::Ratio; 2]| between(ends.map(|end| end.value));
     let texts = [
         format!(
-            "conductors have {} times the largest resistance of their standard, each by itself, evenly",
+            "conductors have {} times the largest resistance of their standard, all of one size alike, evenly",
             of(spreads.conductor)
         ),
         format!(
@@ -117,7 +117,10 @@ fn assumptions(spreads: &Spreads) -> Vec<AssumptionRecord> {
             "air lies {} K from the hottest of its zone, everywhere together, evenly",
             between(spreads.ambient.map(|end| end.value))
         ),
-        format!("batteries and alternators have {} times their voltage, each by itself, evenly", of(spreads.source)),
+        format!(
+            "batteries and alternators have {} times their voltage, batteries of one kind alike, evenly",
+            of(spreads.source)
+        ),
         format!("converters lose {} times what they count for, each by itself, evenly", of(spreads.loss)),
         "temperatures follow to first order: a conductor sheds per kelvin what it does in the judged plan".to_owned(),
         "fuses, faults and terminals are not varied: `check` holds them at their cautious ends".to_owned(),

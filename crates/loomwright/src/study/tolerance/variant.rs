@@ -38,7 +38,7 @@ impl Limits {
         spreads: &Spreads,
         draw: &Draw,
     ) -> Result<Vec<f64>, NetworkError> {
-        let variant = Variant::of(model.plan, spreads, draw);
+        let variant = Variant::of(model.plan, &model.together, spreads, draw);
         let mut margins = vec![f64::INFINITY; model.limits.len()];
         let mut least = |place: usize, margin: f64| {
             if let Some(slot) = margins.get_mut(place) {
