@@ -79,67 +79,6 @@ fn two_legs_of_one_drum_are_even() {
     }
 }
 
-/// Two batteries side by side stay alike: their voltages move the lamp's, and no current flows between them that the judged
-/// plan does not have. Each drawn by itself, 4 % of 12.5 V would drive 50 A through their 10 mΩ.
-#[test]
-fn batteries_side_by_side_do_not_fight() {
-    let text = r#"format = 1
-[plan]
-name = "Two side by side (invented)"
-place = "cabin"
-system_voltage = "12 V"
-[zones.here]
-kind = "hut"
-[batteries.one]
-chemistry = "agm"
-capacity = "100 Ah"
-[batteries.two]
-chemistry = "agm"
-capacity = "100 Ah"
-[busbars.plus]
-[busbars.minus]
-[runs.one]
-from = "one.+"
-to = "plus"
-route = ["0.3 m in here"]
-conductor = "16 mm2"
-fuse = "60 A class-t"
-[runs.two]
-from = "two.+"
-to = "plus"
-route = ["0.3 m in here"]
-conductor = "16 mm2"
-fuse = "60 A class-t"
-[runs.one-back]
-from = "one.-"
-to = "minus"
-route = ["0.3 m in here"]
-conductor = "16 mm2"
-[runs.two-back]
-from = "two.-"
-to = "minus"
-route = ["0.3 m in here"]
-conductor = "16 mm2"
-[loads.lamp]
-current = "20 A"
-[circuits.lamp]
-from = "plus"
-return = "minus"
-to = "lamp"
-route = ["1 m in here"]
-conductor = "10 mm2"
-fuse = "30 A class-t"
-"#;
-    let plan = judge(&read_plan(text).unwrap_or_else(|errors| panic!("{errors:#?}"))).unwrap();
-    let spreads = Spreads { source: both(0.98, 1.02), ..Spreads::none() };
-    let found = tolerance(&plan, &Options { samples: 200, spreads, ..Options::default() }).unwrap();
-    let leads: Vec<_> =
-        found.limits.iter().filter(|limit| limit.rule == "ampacity" && limit.subject == "one").collect();
-    assert_eq!(leads.len(), 1);
-    // The lamp draws a constant current: only how it is shared could move it.
-    assert!((leads[0].worst_corner / leads[0].margin - 1.0).abs() < 1e-3, "{:?}", leads[0]);
-}
-
 /// A battery's voltage lies evenly within 2 %; the lamp needs what it gets at +0.5 %: three in eight variants give it.
 #[test]
 fn one_voltage_is_even() {
@@ -182,58 +121,6 @@ fn intervals_are_wilson_s() {
 #[test]
 fn intervals_are_scipy_s_now() {
     hold(&loomwright_tests::live::fresh_as_stored("wilson.py", "wilson.csv", &["low", "high"]));
-}
-
-fn example(name: &str) -> Judgement {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../examples/plans/{name}.toml"));
-    judge(&read_plan(&std::fs::read_to_string(path).unwrap()).unwrap()).unwrap()
-}
-
-/// Without any spread a variant is the judged plan: every margin is that of the judge, to a ten-thousandth (its
-/// temperatures settle to that, and alternators at their limit are asked again from there).
-#[test]
-fn no_spread_is_the_judged_plan() {
-    for name in ["veterinary-van", "river-launch", "mountain-hut", "failing"] {
-        let found =
-            tolerance(&example(name), &Options { samples: 1, spreads: Spreads::none(), ..Options::default() }).unwrap();
-        assert!(found.limits.len() > 20, "{name}");
-        for limit in found.limits.iter().filter(|limit| limit.margin.is_finite()) {
-            for margin in [limit.fifth_percentile, limit.worst_corner] {
-                assert!((margin / limit.margin - 1.0).abs() < 1e-4, "{name}: {limit:?}");
-            }
-            assert_eq!(limit.moved_by, None, "{name}: {limit:?}");
-        }
-    }
-}
-
-/// The same bytes on any number of threads, and other variants for another seed.
-#[test]
-fn threads_make_no_difference() {
-    let plan = example("river-launch");
-    let of = |threads, seed| {
-        let found = tolerance(&plan, &Options { samples: 300, seed, threads, ..Options::default() }).unwrap();
-        serde_json::to_string(&found.record()).unwrap()
-    };
-    let one = of(1, 1);
-    assert!([2, 3, 7, 256].iter().all(|threads| of(*threads, 1) == one));
-    assert_ne!(of(1, 2), one);
-}
-
-/// No variant of the examples is worse than the worst corner. Quantities are sent to their worse ends one by one, from the
-/// judged plan; half a per cent is left for where one pulls the other way once the others have moved.
-#[test]
-fn corners_are_worst() {
-    for name in ["veterinary-van", "river-launch", "mountain-hut"] {
-        let plan = example(name);
-        // The lowest of twenty variants is their fifth percentile.
-        for seed in 0..5 {
-            let found = tolerance(&plan, &Options { samples: 19, seed, ..Options::default() }).unwrap();
-            for limit in &found.limits {
-                assert!(limit.fifth_percentile >= 0.995 * limit.worst_corner, "{name}: {limit:?}");
-                assert!(limit.worst_corner <= limit.margin * 1.0001, "{name}: {limit:?}");
-            }
-        }
-    }
 }
 
 #[test]

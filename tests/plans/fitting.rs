@@ -170,6 +170,7 @@ fn mistakes_of_terminals_are_told() {
         ("cage", "[terminals.cage]\nform = \"screw\"\nlargest = \"4 mm2\"\ntorque = \"2\"", "has no unit"),
         ("cage", "[terminals.cage]\nform = \"screw\"\nlargest = \"4 mm2\"\ntakes = 0", "a whole number from 1 to 20"),
         ("cage", "[terminals.cage]\nform = \"screw\"\nlargest = \"4 mm2\"\nstrip = \"2 m\"", "3 mm to 60 mm"),
+        ("M8", "pin_to = \"16 mm2\"", "a stud takes a lug"),
         ("16 mm2", "gland = \"M21\"", "known: M12"),
         ("16 mm2", "bend_radius = \"0 mm\"", "above 0 m"),
         // Found by random plans: a converter of 5e-324 V has no finite heat.
@@ -211,6 +212,14 @@ fn how_many_meet_in_one_terminal() {
     // What the plan says of a terminal comes first.
     let kind = "[terminals.double]\nform = \"screw\"\nlargest = \"6 mm2\"\ntakes = 3\n";
     assert!(finding(&judged(&(crowd(3, "double") + kind)), "conductors-per-terminal", "hub.in").is_none());
+}
+
+/// A bar has many terminals of its kind: how many each takes says nothing of how many conductors meet on it.
+#[test]
+fn a_bar_takes_more_than_one_of_its_terminals() {
+    let kind = "[terminals.single]\nform = \"stud\"\nthread = \"M6\"\ntakes = 1\n";
+    let text = crowd(3, "M6").replace("[busbars.minus]", "[busbars.minus]\nterminal = \"single\"") + kind;
+    assert!(finding(&judged(&text), "conductors-per-terminal", "minus").is_none());
 }
 
 /// A lug that is not usually made is a caution that names those that are; a bar's second kind of terminals takes the thin

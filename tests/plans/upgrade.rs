@@ -111,6 +111,20 @@ fn the_hut_takes_and_frees() {
     assert_eq!(fuses(&materials.kept), ["5 A blade-c", "10 A blade-c"]);
 }
 
+/// What the new plan says is there already is not bought, also where the old plan does not know it.
+#[test]
+fn what_is_kept_is_not_bought() {
+    let more = "[loads.lamp]\ncurrent = \"1 A\"\n\
+                [circuits.lamp]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"lamp\"\nroute = [\"1 m in here\"]\nconductor = \"1.5 mm2\"\nfuse = \"5 A blade-c\"\n";
+    let old = judged(&two_bars("12 V", "200 A class-t", ""));
+    let bought = |new: &str| {
+        let found = compare(&old, &judged(&two_bars("12 V", "200 A class-t", new))).materials;
+        (found.add.len(), found.add_metal_kg)
+    };
+    assert_eq!(bought(&format!("{more}existing = \"kept\"\n")), (0, 0.0));
+    assert!(bought(more).0 > 0 && bought(more).1 > 0.0);
+}
+
 /// Runs and devices by their names, findings by rule and subject; a plan against itself shows nothing.
 #[test]
 fn what_changes_and_what_does_not() {

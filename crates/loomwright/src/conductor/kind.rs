@@ -52,6 +52,12 @@ impl Kind {
         self == Self::Iec1
     }
 
+    /// Whether the conductor is solid or of few strands: it keeps the shape that a screw gives it, takes no ferrule and bends
+    /// wider than a flexible one.
+    pub fn is_stiff(self) -> bool {
+        matches!(self, Self::Iec1 | Self::Iec2 | Self::Awg)
+    }
+
     /// Whether sizes are gauge numbers.
     pub fn is_gauge(self) -> bool {
         matches!(self, Self::Awg | Self::Sae)

@@ -1,6 +1,6 @@
 //! What a conductor lies in and passes through.
 
-use crate::conductor::{Conductor, Kind};
+use crate::conductor::Conductor;
 use crate::data::{Source, tables::bend_radii, tables::conduit_fill as fills, tables::glands};
 use crate::quantity::{Length, Ratio};
 use uom::si::length::millimeter;
@@ -22,7 +22,7 @@ pub fn conduit_fill(cables: u16) -> (Ratio, &'static Source) {
 
 /// The least inner bend radius of a conductor that is fixed in place, and where that comes from.
 pub fn bend_radius(conductor: &Conductor) -> (Length, &'static Source) {
-    let build = if matches!(conductor.kind, Kind::Iec1 | Kind::Iec2 | Kind::Awg) { "stiff" } else { "flexible" };
+    let build = if conductor.kind.is_stiff() { "stiff" } else { "flexible" };
     let outer_mm = conductor.outer_diameter.get::<millimeter>();
     let mut rows = bend_radii::ROWS.iter().filter(|row| row.build == build);
     let fits = rows.clone().find(|row| outer_mm <= row.outer_mm);
@@ -78,7 +78,7 @@ impl Gland {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::conductor::{Material, find};
+    use crate::conductor::{Kind, Material, find};
     use crate::quantity::{CrossSection, mm2};
 
     #[test]

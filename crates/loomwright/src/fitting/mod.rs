@@ -25,6 +25,6 @@ pub use contact::contact_resistance;
 pub use laying::{Gland, bend_radius, conduit_fill};
 pub use lug::Lug;
 pub use pin::Pin;
-pub use terminal::{Form, Terminal, Thread, Tight};
+pub use terminal::{Form, Terminal, TerminalKind, Thread, Tight};
 pub use termination::{Termination, ferrule_length};
 pub use torque::{Joint, TorqueRange, screw_torque, torque};

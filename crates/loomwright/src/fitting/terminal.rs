@@ -1,7 +1,7 @@
 //! Terminals: what they are, and which conductors enter them.
 
 use super::{Pin, lug, termination::Termination};
-use crate::conductor::{Conductor, Kind};
+use crate::conductor::Conductor;
 use crate::data::{Source, tables::clamp_currents, tables::constants, tables::stud_currents};
 use crate::names::named;
 use crate::quantity::{
@@ -92,8 +92,27 @@ pub struct Terminal {
     pub torque: Option<Torque>,
     /// How many conductors or lugs it takes together.
     pub takes: Option<u16>,
+    /// Which of the plan's kinds of terminals it is, by index.
+    pub kind: Option<usize>,
     /// How hot it may get.
     pub temperature: Option<ThermodynamicTemperature>,
+}
+
+/// A kind of terminals that a plan gives by its maker's manual.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TerminalKind {
+    /// Its name in the plan.
+    pub name: String,
+    /// The manual as cited, where it is.
+    pub source: Option<String>,
+}
+
+impl TerminalKind {
+    /// What is said where its values are used.
+    pub fn citation(&self) -> String {
+        let source = self.source.as_ref().map(|source| format!(" ({source})")).unwrap_or_default();
+        format!("the plan's terminal {}{source}", self.name)
+    }
 }
 
 /// Why a conductor does not go into a terminal.
@@ -105,11 +124,6 @@ pub enum Tight {
     Small(Area),
     /// No lug is made that takes this conductor and goes over the stud.
     NoLug(Thread),
-}
-
-/// Whether a conductor is solid or of few strands, and stays in the shape that a screw gives it.
-fn stiff(conductor: &Conductor) -> bool {
-    matches!(conductor.kind, Kind::Iec1 | Kind::Iec2 | Kind::Awg)
 }
 
 impl Terminal {
@@ -125,7 +139,7 @@ impl Terminal {
 
     /// The largest conductor of a build that enters it; `None` where that is not stated.
     pub fn accepts(&self, conductor: &Conductor) -> Option<Area> {
-        if stiff(conductor) { self.largest_stiff.or(self.largest) } else { self.largest }
+        if conductor.kind.is_stiff() { self.largest_stiff.or(self.largest) } else { self.largest }
     }
 
     /// Why a conductor, with its pin where it has one, does not go in; `None` where it does or nothing is stated.
@@ -152,7 +166,7 @@ impl Terminal {
             (Some(Form::Stud), Some(thread)) => {
                 lug::Lug::of(conductor, thread).map_or(Termination::NoLug(conductor.area, thread), Termination::Lug)
             }
-            (Some(Form::Screw | Form::Spring), _) if stiff(conductor) => Termination::Bare,
+            (Some(Form::Screw | Form::Spring), _) if conductor.kind.is_stiff() => Termination::Bare,
             (Some(Form::Screw | Form::Spring), _) => Termination::ferrule(conductor),
             _ => Termination::Unstated,
         }
@@ -185,7 +199,7 @@ impl Terminal {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::conductor::{Material, find};
+    use crate::conductor::{Kind, Material, find};
     use crate::quantity::{CrossSection, mm2};
 
     fn cable(kind: Kind, csa: f64) -> Conductor {

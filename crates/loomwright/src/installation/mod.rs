@@ -12,7 +12,7 @@ mod limits;
 mod run;
 mod zone;
 
-pub use crate::fitting::Terminal;
+pub use crate::fitting::{Terminal, TerminalKind};
 pub use crate::source::Chemistry;
 pub use bonding::{Bonding, CaseBond};
 pub use case::{BatteryState, Case, Engine};
@@ -27,9 +27,9 @@ pub use run::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Loom, Run, Segment}
 pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;
-use crate::practice::{Override, Practice};
+use crate::practice::{Limit, Override, Practice};
 use crate::protection::{Device, Sheet};
-use crate::quantity::ElectricPotential;
+use crate::quantity::{ElectricPotential, Length};
 
 crate::names::named! {
     /// What the system is installed in.
@@ -71,6 +71,8 @@ pub struct Installation {
     pub zones: Vec<Zone>,
     /// Protective devices by their makers' sheets, by index.
     pub fuses: Vec<Sheet>,
+    /// Kinds of terminals by their makers' manuals, by index.
+    pub terminals: Vec<TerminalKind>,
     /// Looms by index.
     pub looms: Vec<Loom>,
     /// Electrical nodes: terminals of devices and busbars, joined where the plan says so.
@@ -115,14 +117,25 @@ impl Installation {
 
     /// Whether a part of the plan is there already and stays.
     pub fn keeps(&self, part: Part, name: &str) -> bool {
-        let kept = |one: &&Existing| one.state == State::Kept && one.part == part && one.name == name;
-        self.existing.iter().any(|one| kept(&one))
+        self.existing.iter().any(|one| one.state == State::Kept && one.part == part && one.name == name)
     }
 
     /// Whether a run, or the circuit that it is a leg of, is there already and stays.
     pub fn is_kept(&self, run: &Run) -> bool {
         let circuit = run.circuit.as_deref().is_some_and(|circuit| self.keeps(Part::Circuit, circuit));
         circuit || (run.circuit.is_none() && self.keeps(Part::Run, &run.name))
+    }
+
+    /// What is cited for the values of a terminal.
+    pub fn terminal_citation(&self, terminal: &Terminal) -> String {
+        let kind = terminal.kind.and_then(|kind| self.terminals.get(kind));
+        kind.map_or_else(|| "the plan's terminal".to_owned(), TerminalKind::citation)
+    }
+
+    /// The farthest from one support of a run to the next that its practice permits: nearer beside a battery.
+    pub fn support_spacing(&self, run: &Run) -> Option<Limit<Length>> {
+        let at_battery = |one: &Battery| one.nodes.contains(&run.from) || one.nodes.contains(&run.to);
+        self.practice.support_spacing(self.batteries.iter().any(at_battery))
     }
 
     /// Whether a node is a busbar or board: no terminal of a device, and not the chassis.

@@ -99,6 +99,7 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
         system_voltage: ground.system_voltage,
         zones: std::mem::take(&mut names.zones),
         fuses: fuses.into_iter().flatten().collect(),
+        terminals: std::mem::take(&mut names.terminal_kinds),
         looms: std::mem::take(&mut names.looms),
         nodes: std::mem::take(&mut names.nodes),
         chassis: names.chassis,

@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use super::PlanError;
 use super::entry::{Entry, File, Value};
-use crate::installation::{Loom, Node, NodeId, Terminal, Zone};
+use crate::installation::{Loom, Node, NodeId, Terminal, TerminalKind, Zone};
 use crate::quantity::{Area, CrossSection};
 
 /// The electrical nodes by every name they answer to, and the mistakes found on the way.
@@ -19,6 +19,8 @@ pub(super) struct Names<'a> {
     pub(super) looms: Vec<Loom>,
     /// Kinds of terminals by name; `None` where one could not be read.
     pub(super) terminals: BTreeMap<String, Option<Terminal>>,
+    /// Those kinds in the order of the plan.
+    pub(super) terminal_kinds: Vec<TerminalKind>,
     /// Names of parts that are marked as removed.
     pub(super) removed: Vec<String>,
     pub(super) errors: &'a mut Vec<PlanError>,
@@ -42,6 +44,7 @@ impl<'a> Names<'a> {
             zones: Vec::new(),
             looms: Vec::new(),
             terminals: BTreeMap::new(),
+            terminal_kinds: Vec::new(),
             removed: Vec::new(),
             errors,
         }

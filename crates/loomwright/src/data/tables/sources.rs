@@ -849,6 +849,13 @@ pub(crate) const TORQUE_BATTERY_A: Source = Source {
     section: "torque table, bolt into insert",
     confidence: Confidence::Published,
 };
+pub(crate) const TORQUE_BATTERY_A_STUDS: Source = Source {
+    id: "torque-battery-a-studs",
+    title: "Battery maker A, manual of AGM batteries",
+    edition: "public manual",
+    section: "torque table, studs",
+    confidence: Confidence::Published,
+};
 pub(crate) const TORQUE_BATTERY_B: Source = Source {
     id: "torque-battery-b",
     title: "Battery maker B, user guide",
@@ -1029,6 +1036,7 @@ pub(crate) const ALL: &[&Source] = &[
     &THERMAL_COMMON_PRACTICE,
     &TOLERANCE_COMMON_PRACTICE,
     &TORQUE_BATTERY_A,
+    &TORQUE_BATTERY_A_STUDS,
     &TORQUE_BATTERY_B,
     &TORQUE_BATTERY_C,
     &TORQUE_DRIVE_MANUAL,

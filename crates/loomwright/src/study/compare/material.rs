@@ -55,7 +55,11 @@ pub(super) fn materials(old: &Judgement, new: &Judgement) -> Materials {
         let (before, after) = (old.installation.runs.get(then), new.installation.runs.get(now));
         before.zip(after).is_some_and(|(before, after)| serves((before, old, then), (after, new, now)))
     };
-    let wire_stays: Vec<bool> = (0..runs(new)).map(|now| (0..runs(old)).any(|then| pair(then, now))).collect();
+    // What the new plan says is there already stays, also where the old plan does not know it.
+    let kept = |now: usize| new.installation.runs.get(now).is_some_and(|run| new.installation.is_kept(run));
+    let chosen = |now: usize| new.choices.iter().any(|choice| choice.run == now && choice.fuse.is_some());
+    let wire_stays: Vec<bool> =
+        (0..runs(new)).map(|now| kept(now) || (0..runs(old)).any(|then| pair(then, now))).collect();
     let wire_serves: Vec<bool> = (0..runs(old)).map(|then| (0..runs(new)).any(|now| pair(then, now))).collect();
     let called = |plan: &Installation, run: usize| plan.device(run).map(|device| device.called());
     let same_fuse = |then: usize, now: usize| {
@@ -63,7 +67,9 @@ pub(super) fn materials(old: &Judgement, new: &Judgement) -> Materials {
         names.is_some_and(|(one, other)| one.name == other.name)
             && called(&old.installation, then) == called(&new.installation, now)
     };
-    let fuse_stays: Vec<bool> = (0..runs(new)).map(|now| (0..runs(old)).any(|then| same_fuse(then, now))).collect();
+    let fuse_stays: Vec<bool> = (0..runs(new))
+        .map(|now| (kept(now) && !chosen(now)) || (0..runs(old)).any(|then| same_fuse(then, now)))
+        .collect();
     let fuse_serves: Vec<bool> = (0..runs(old)).map(|then| (0..runs(new)).any(|now| same_fuse(then, now))).collect();
     let is = |list: &Vec<bool>, index: usize| list.get(index).copied().unwrap_or(false);
     let reusable = |material: &Material| matches!(material.part, "cable" | "fuse");

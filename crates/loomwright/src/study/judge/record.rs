@@ -177,8 +177,9 @@ impl Judgement {
             ),
             ("cut length: route + 10 % + 0.3 m per end, which is also the electrical length".to_owned(), custom),
             (
-                "joints: lug 0.1 mΩ at each end of a run; fuse with holder 100 mV at its rating, or what its sheet or family \
-                 says where that is more"
+                "joints: 0.1 mΩ for a lug on a stud and where a terminal's form is not stated, 0.2 mΩ in a screw or spring \
+                 terminal, which one stated by a cross-section is; a reducing pin is 25 mm of copper and one crimp more; \
+                 fuse with holder 100 mV at its rating, or what its sheet or family says where that is more"
                     .to_owned(),
                 &crate::data::tables::sources::CONTACT_COMMON_PRACTICE,
             ),

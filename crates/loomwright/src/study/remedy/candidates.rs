@@ -24,7 +24,7 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         "ampacity" | "terminal-temperature" => vec![subject.settings(), subject.larger_of(subject.run())],
         "smallest-conductor" => vec![subject.larger_of(subject.run())],
         "conductor-material" | "conductor-stranding" => vec![subject.better_conductor()],
-        "terminal-accepts-conductor" | "conductors-per-terminal" | "reducing-pin" => terminals::groups(&subject),
+        "terminal-accepts-conductor" | "reducing-pin" => terminals::groups(&subject),
         "gland-grips-conductor" | "bend-radius" => vec![subject.smaller()],
         "fuse-carries-load" | "fuse-voltage" | "fuse-at-source" | "fuse-near-source" => {
             vec![subject.settings(), subject.other_fuse()]

@@ -19,8 +19,7 @@ pub(super) fn supports(installation: &Installation, run: &Run) -> u32 {
     if run.segments.iter().all(in_conduit) {
         return 0;
     }
-    let battery = installation.batteries.iter().any(|one| one.nodes.contains(&run.from));
-    let usual = installation.practice.support_spacing(battery).map(|limit| limit.value);
+    let usual = installation.support_spacing(run).map(|limit| limit.value);
     let Some(spacing) = run.laying.support_spacing.or(usual) else { return 0 };
     let count = (run.route() / spacing).value.ceil().max(1.0);
     // Below a thousand metres and above a centimetre; a text holds the number without a cast.

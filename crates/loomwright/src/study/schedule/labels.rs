@@ -24,7 +24,7 @@ impl Labels {
                 circuits.push(circuit);
                 circuits.len() - 1
             });
-            found.push(format!("C{:02}{}", at + 1, if run.name.contains(" -") { '-' } else { '+' }));
+            found.push(format!("C{:02}{}", at + 1, if run.name.ends_with(" -") { '-' } else { '+' }));
         }
         Self(found)
     }

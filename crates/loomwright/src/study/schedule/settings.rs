@@ -14,7 +14,7 @@ pub(super) fn sheet(judgement: &Judgement) -> Sheet {
             "device": "device", "setting": "setting", "value": "value", "kind": "kind", "why": "why", "set": "set",
         ],
         rows,
-        notes: vec!["set chargers before their battery is connected, and read the setting back".into()],
+        notes: vec!["set each before it charges for the first time, and read the setting back".into()],
     }
 }
 

@@ -123,7 +123,7 @@ fn row(
 /// From what to what torque a terminal is tightened, in N m, and who says so.
 fn tightening(plan: &Installation, node: NodeId, of: &Terminal, csa: Area) -> ([Option<f64>; 2], String) {
     if let Some(stated) = of.torque {
-        return ([Some(stated.value), None], "the plan's terminal".into());
+        return ([Some(stated.value), None], plan.terminal_citation(of));
     }
     let battery = plan.batteries.iter().any(|one| one.nodes.contains(&node));
     let joint = if battery { Joint::Battery } else { Joint::Stud };

@@ -38,7 +38,7 @@ pub(super) struct Together {
     batteries: Vec<usize>,
 }
 
-/// For every item the number of the first that is alike, counted without gaps, and how many there are.
+/// For every item the number of its kind, kinds counted from 0 without gaps.
 fn alike<T>(items: &[T], same: impl Fn(&T, &T) -> bool) -> Vec<usize> {
     let mut firsts: Vec<&T> = Vec::new();
     let number = |item| {
@@ -81,26 +81,20 @@ pub(super) fn groups(plan: &Installation, together: &Together) -> Vec<usize> {
 impl Variant {
     pub(super) fn of(plan: &Installation, together: &Together, spreads: &Spreads, draw: &Draw) -> Self {
         let ratios = |ends: [crate::quantity::Ratio; 2]| ends.map(|end| end.value);
-        let mut quantities = Quantities::of(draw);
-        let mut each =
-            |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
         let spread_out = |numbers: &[usize], drawn: &[f64]| -> Vec<f64> {
             numbers.iter().map(|number| drawn.get(*number).copied().unwrap_or(1.0)).collect()
         };
-        let drums = each(count(&together.conductors), ratios(spreads.conductor));
+        let mut quantities = Quantities::of(draw);
+        let drums = quantities.many(count(&together.conductors), ratios(spreads.conductor));
         let conductors = spread_out(&together.conductors, &drums);
-        // Joints are as often so many times better as worse: their logarithm is even.
-        let logarithms = ratios(spreads.joint).map(f64::ln);
-        let mut joints =
-            |count: usize| -> Vec<f64> { (0..count).map(|_| quantities.next(logarithms, 0.0).exp()).collect() };
-        let (runs, links) = (joints(plan.runs.len()), joints(plan.links.len()));
+        let (runs, links) =
+            (quantities.joints(plan.runs.len(), spreads.joint), quantities.joints(plan.links.len(), spreads.joint));
         let air = quantities.next(spreads.ambient.map(|end| end.value), 0.0);
-        let mut each =
-            |count: usize, ends: [f64; 2]| -> Vec<f64> { (0..count).map(|_| quantities.next(ends, 1.0)).collect() };
         let sources = ratios(spreads.source);
-        let (kinds, alternators) = (each(count(&together.batteries), sources), each(plan.alternators.len(), sources));
+        let kinds = quantities.many(count(&together.batteries), sources);
         let batteries = spread_out(&together.batteries, &kinds);
-        let losses = each(plan.converters.len(), ratios(spreads.loss));
+        let alternators = quantities.many(plan.alternators.len(), sources);
+        let losses = quantities.many(plan.converters.len(), ratios(spreads.loss));
         Self { conductors, joints: runs, links, air, batteries, alternators, losses }
     }
 }
@@ -123,6 +117,17 @@ impl<'a> Quantities<'a> {
             Draw::One { .. } | Draw::Ends(_) => None,
         };
         Self { draw, stream, drawn: 0 }
+    }
+
+    /// So many factors, 1 as judged.
+    fn many(&mut self, count: usize, ends: [f64; 2]) -> Vec<f64> {
+        (0..count).map(|_| self.next(ends, 1.0)).collect()
+    }
+
+    /// So many factors whose logarithm is even: joints are as often so many times better as worse.
+    fn joints(&mut self, count: usize, ends: [crate::quantity::Ratio; 2]) -> Vec<f64> {
+        let logarithms = ends.map(|end| end.value.ln());
+        (0..count).map(|_| self.next(logarithms, 0.0).exp()).collect()
     }
 
     /// The next quantity, between its ends or as judged.

@@ -30,7 +30,7 @@ pub use record::{LimitRecord, ToleranceRecord};
 use thiserror::Error;
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
-use variant::Limits;
+use variant::Bench;
 
 /// Most variants.
 pub const MOST_SAMPLES: usize = 1_000_000;
@@ -245,7 +245,7 @@ fn check(spreads: &Spreads) -> Result<(), ToleranceError> {
 fn run(model: &Model<'_>, spreads: &Spreads, threads: usize, draws: &[Draw]) -> Result<Vec<Vec<f64>>, ToleranceError> {
     let share = draws.len().div_ceil(threads).max(1);
     let work = |draws: &[Draw]| -> Result<Vec<Vec<f64>>, NetworkError> {
-        let mut bench = Limits::new(model);
+        let mut bench = Bench::new(model);
         draws.iter().map(|draw| bench.margins(model, spreads, draw)).collect()
     };
     if threads == 1 {
@@ -253,8 +253,11 @@ fn run(model: &Model<'_>, spreads: &Spreads, threads: usize, draws: &[Draw]) -> 
     }
     let parts: Vec<Result<Vec<Vec<f64>>, NetworkError>> = std::thread::scope(|scope| {
         let started: Vec<_> = draws.chunks(share).map(|part| scope.spawn(move || work(part))).collect();
-        // A thread ends by its result: nothing in it panics.
-        started.into_iter().filter_map(|thread| thread.join().ok()).collect()
+        // Should one panic, so do we: a part less would put every result that follows in the wrong place.
+        started
+            .into_iter()
+            .map(|thread| thread.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+            .collect()
     });
     let mut all = Vec::with_capacity(draws.len());
     for part in parts {

@@ -13,7 +13,7 @@ use uom::si::electrical_resistance::ohm;
 use uom::si::ratio::ratio;
 
 /// What one thread keeps from variant to variant.
-pub(super) struct Limits {
+pub(super) struct Bench {
     benches: Vec<[Workbench; 2]>,
     networks: Vec<[crate::network::Network; 2]>,
 }
@@ -22,7 +22,7 @@ fn at(list: &[f64], index: usize) -> f64 {
     list.get(index).copied().unwrap_or(1.0)
 }
 
-impl Limits {
+impl Bench {
     pub(super) fn new(model: &Model<'_>) -> Self {
         let networks = model.cases.iter().map(|case| [case.free.network.clone(), case.held.network.clone()]);
         Self {

@@ -5,7 +5,7 @@ use super::fuses::fuse_of;
 use super::{Ground, above_zero};
 use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::data::tables::sources;
-use crate::fitting::Gland;
+use crate::fitting::{Form, Gland};
 use crate::heat::Installation as Method;
 use crate::installation::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Link, LinkKind, NodeId, Run, Segment};
 use crate::network::islands;
@@ -44,6 +44,7 @@ pub(super) fn runs(
             names.refuse(entry, "to", "a run ends at another node than it starts from");
             continue;
         }
+        pins_fit(entry, [from, to], names);
         let (fuse, sheet) = fuse_of(entry, sheets, file, names, FuseChoice::None);
         let name = entry.name.clone();
         wiring.runs.push(Run { name, from, to, fuse, sheet, cranking: entry.flag("cranking"), ..body });
@@ -81,6 +82,7 @@ fn circuit(
         );
         return;
     }
+    pins_fit(entry, [from, positive], names);
     let through_chassis = names.chassis == Some(back);
     let index = wiring.runs.len();
     wiring.runs.push(Run {
@@ -240,6 +242,16 @@ pub(super) fn stated_conductor(entry: &Entry, defaults: Option<&Entry>) -> Optio
     let (kind, material) = kind_and_material(entry, defaults);
     let Value::Size(size) = entry.get("conductor")?.value else { return None };
     find(kind, material, size).ok()
+}
+
+/// A reducing pin goes into a clamp: a stud wants a lug.
+fn pins_fit(entry: &Entry, ends: [NodeId; 2], names: &mut Names<'_>) {
+    for (key, node) in ["pin_from", "pin_to"].into_iter().zip(ends) {
+        let stud = names.nodes.get(node.0).is_some_and(|node| node.terminal.form == Some(Form::Stud));
+        if stud && entry.get(key).is_some() {
+            names.refuse(entry, key, "a reducing pin goes into a screw or spring terminal; a stud takes a lug");
+        }
+    }
 }
 
 /// What a run passes on its way.

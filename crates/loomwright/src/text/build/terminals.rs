@@ -1,12 +1,14 @@
 //! Kinds of terminals by their makers' manuals.
 
-use crate::fitting::{Form, Terminal};
+use crate::fitting::{Form, Terminal, TerminalKind};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, area_of};
 use uom::si::length::millimeter;
 
 pub(super) fn terminals(file: &File<'_>, names: &mut Names<'_>) {
     for entry in file.of("terminals") {
+        let source = entry.text("source").map(|source| source.value.to_owned());
+        names.terminal_kinds.push(TerminalKind { name: entry.name.clone(), source });
         let read = terminal(entry, names);
         names.terminals.insert(entry.name.clone(), read);
     }
@@ -24,6 +26,7 @@ fn terminal(entry: &Entry, names: &mut Names<'_>) -> Option<Terminal> {
         strip: entry.length("strip"),
         torque: entry.torque("torque"),
         takes: entry.count("takes"),
+        kind: names.terminal_kinds.len().checked_sub(1),
         temperature: None,
     };
     if form == Form::Stud && entry.get("thread").is_none() {

@@ -1,6 +1,6 @@
 //! Rules on how conductors are laid: conduits, bends, supports, glands, and conductors in parallel.
 
-use super::{Measure, n};
+use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::fitting::{Gland, bend_radius, conduit_fill};
@@ -11,6 +11,8 @@ use crate::study::judge::Judgement;
 use crate::study::judge::model::RunModel;
 use uom::si::length::millimeter;
 use uom::si::ratio::percent;
+
+const PARALLEL: &str = "NEC 310.10(G) (from memory)";
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let mut found = Vec::new();
@@ -104,8 +106,7 @@ fn bend(run: &Run, model: &RunModel) -> Option<Finding> {
 
 fn supports(judgement: &Judgement, run: &Run) -> Option<Finding> {
     let stated = mm(run.laying.support_spacing?);
-    let battery = judgement.installation.batteries.iter().any(|one| one.nodes.contains(&run.from));
-    let limit = judgement.installation.practice.support_spacing(battery)?;
+    let limit = judgement.installation.support_spacing(run)?;
     let most = mm(limit.value);
     Measure {
         rule: "support-spacing",
@@ -174,28 +175,30 @@ fn parallel(judgement: &Judgement, index: usize, run: &Run, model: &RunModel) ->
     });
     let smallest = beside.iter().map(|(_, of)| in_mm2(of.conductor.area)).fold(in_mm2(model.conductor.area), f64::min);
     let least = constants::SMALLEST_PARALLEL_MM2;
-    if alike && smallest >= least {
-        return None;
-    }
     let names: Vec<&str> = beside.iter().map(|(other, _)| other.name.as_str()).collect();
     let names = names.join(", ");
+    let message = format!(
+        "it lies in parallel with {names}: such conductors are equal in kind, size and length, and of {} mm² or more, or one \
+         of them carries too much",
+        n(least)
+    );
+    if !alike {
+        let mut unlike = plain("parallel-conductors", &run.name, Signal::Warning, message, PARALLEL);
+        unlike.confidence = Confidence::Memory;
+        return Some(unlike);
+    }
     Measure {
         rule: "parallel-conductors",
         subject: &run.name,
         measured: smallest,
         limit: least,
         unit: "mm²",
-        margin: if alike { smallest / least } else { 0.5 },
+        // The size itself is enough.
+        margin: if smallest >= least { f64::INFINITY } else { smallest / least },
         failing: Signal::Warning,
-        citation: "NEC 310.10(G) (from memory)",
+        citation: PARALLEL,
         confidence: Confidence::Memory,
         case: None,
     }
-    .finding(|_| {
-        format!(
-            "it lies in parallel with {names}: such conductors are equal in kind, size and length, and of {} mm² or more, or \
-             one of them carries too much",
-            n(least)
-        )
-    })
+    .finding(|_| message)
 }

@@ -40,6 +40,7 @@ fn accepts(judgement: &Judgement, index: usize, end: usize) -> Option<Finding> {
     let (_, node) = node(judgement, index, end)?;
     let (terminal, node) = (node.terminal_for(&model.conductor, pin), &node.name);
     let tight = terminal.refuses(&model.conductor, pin)?;
+    let citation = judgement.installation.terminal_citation(&terminal);
     let area = pin.map_or(model.conductor.area, |pin| pin.to);
     let what = pin.map_or_else(|| model.conductor.label(), |pin| pin.words());
     let sized = |limit: Area, margin: f64, message: String| {
@@ -51,7 +52,7 @@ fn accepts(judgement: &Judgement, index: usize, end: usize) -> Option<Finding> {
             unit: "mm²",
             margin,
             failing: Signal::Warning,
-            citation: "the plan's terminal",
+            citation: &citation,
             confidence: Confidence::Published,
             case: None,
         }
@@ -158,8 +159,8 @@ fn together(judgement: &Judgement, id: NodeId) -> Option<Finding> {
     let plan = &judgement.installation;
     let node = plan.nodes.get(id.0)?;
     let form = node.terminal.form?;
-    if plan.chassis == Some(id) || (plan.is_bar(id) && node.terminal.takes.is_none()) {
-        // A bar has a place for each, as far as is known.
+    if plan.chassis == Some(id) || plan.is_bar(id) {
+        // A bar has many terminals, and a place for each conductor as far as is known.
         return None;
     }
     let ends = ends(judgement, id);
@@ -176,11 +177,11 @@ fn together(judgement: &Judgement, id: NodeId) -> Option<Finding> {
     let names = names.join(", ");
     let all = ends.iter().fold(Area::default(), |sum, (_, area)| sum + *area);
     let (citation, confidence) = if node.terminal.takes.is_some() {
-        ("the plan's terminal", Confidence::Published)
+        (plan.terminal_citation(&node.terminal), Confidence::Published)
     } else if form == Form::Stud {
-        ("common practice: four lugs on one stud", Confidence::CommonPractice)
+        ("common practice: four lugs on one stud".to_owned(), Confidence::CommonPractice)
     } else {
-        ("common practice: one conductor in one clamp", Confidence::CommonPractice)
+        ("common practice: one conductor in one clamp".to_owned(), Confidence::CommonPractice)
     };
     let twin = form != Form::Stud && ends.len() == 2 && node.terminal.largest.is_some_and(|largest| all <= largest);
     let help = match form {
@@ -196,7 +197,7 @@ fn together(judgement: &Judgement, id: NodeId) -> Option<Finding> {
         unit: "",
         margin: takes / count,
         failing: if twin { Signal::Caution } else { Signal::Warning },
-        citation,
+        citation: &citation,
         confidence,
         case: None,
     }
@@ -206,18 +207,35 @@ fn together(judgement: &Judgement, id: NodeId) -> Option<Finding> {
 /// More through one lug than is usual for its stud. Only a caution: the table is one maker's, for brass.
 fn stud(judgement: &Judgement, id: NodeId) -> Option<Finding> {
     let node = judgement.installation.nodes.get(id.0)?;
-    let (limit, source) = node.terminal.thread.filter(|_| node.terminal.form == Some(Form::Stud))?.clamps()?;
-    let currents = ends(judgement, id).into_iter().filter_map(|(run, _)| Some(judgement.design.get(run)?.current));
-    let most = currents.fold(ElectricCurrent::default(), |most, current| if current > most { current } else { most });
-    if most <= limit {
-        return None;
+    let of_run = |(run, _): (usize, Area)| {
+        let terminal = node.terminal_for(&judgement.models.get(run)?.conductor, None);
+        let thread = terminal.thread.filter(|_| terminal.form == Some(Form::Stud))?;
+        let (limit, source) = thread.clamps()?;
+        let current = judgement.design.get(run)?.current;
+        Some((thread, limit, source, current))
+    };
+    let over = |one: &(_, ElectricCurrent, _, ElectricCurrent)| (one.3 / one.1).value;
+    let each = ends(judgement, id).into_iter().filter_map(of_run);
+    let (thread, limit, source, most) = each.max_by(|one, other| over(one).total_cmp(&over(other)))?;
+    Measure {
+        rule: "stud-carries-current",
+        subject: &node.name,
+        measured: most.value,
+        limit: limit.value,
+        unit: "A",
+        margin: if most > limit { (limit / most).value } else { f64::INFINITY },
+        failing: Signal::Caution,
+        citation: &source.to_string(),
+        confidence: source.confidence,
+        case: None,
     }
-    let thread = node.terminal.thread?.name();
-    let message = format!(
-        "one lug carries {} A; on {thread} a maker of terminal boards permits {} A: ask the maker of this part, keep the \
-         faces clean and flat, and measure the joint's drop and temperature under load",
-        n(most.value),
-        n(limit.value)
-    );
-    Some(plain("stud-carries-current", &node.name, Signal::Caution, message, &source.to_string()))
+    .finding(|_| {
+        format!(
+            "one lug carries {} A; on {} a maker of terminal boards permits {} A: ask the maker of this part, keep the faces \
+             clean and flat, and measure the joint's drop and temperature under load",
+            n(most.value),
+            thread.name(),
+            n(limit.value)
+        )
+    })
 }

@@ -3,7 +3,7 @@
 use super::{Edits, Subject, whole};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
-use crate::fitting::{Terminal, Tight};
+use crate::fitting::{Form, Terminal, Tight};
 use crate::installation::{Change, NodeId};
 use crate::quantity::{Length, in_mm2};
 use uom::si::length::meter;
@@ -39,7 +39,8 @@ pub(super) fn groups(subject: &Subject<'_>) -> Vec<Vec<Edits>> {
     });
     let beside = smaller.filter(|size| in_mm2(size.area) >= constants::SMALLEST_PARALLEL_MM2);
     let beside = beside.map(|size| vec![Change::Beside(run, size)]).into_iter().collect();
-    let pinned = terminal.largest.filter(|to| *to < now.area);
+    // A pin goes into a clamp, not over a stud.
+    let pinned = terminal.largest.filter(|to| *to < now.area && terminal.form != Some(Form::Stud));
     let pin = pinned.map(|to| vec![Change::Pin(run, end, to)]).into_iter().collect();
     let bar = smaller.or(larger).map(|size| vec![Change::Bar(run, end, size)]).into_iter().collect();
     vec![alone(smaller), lower, shorter, alone(larger), beside, pin, bar]

@@ -148,8 +148,9 @@ fn withstands(plan: &Installation, subject: &str, what: &str, bond: Bond<'_>, fa
             format!("cannot be judged: no time limits of {called} are at hand, by which {what} through {size} ends");
         return Some(plain(rule, subject, Signal::Caution, message, ADIABATIC));
     };
-    let LetThrough { current, takes, passed, borne, beyond } = fault.worst(&band, bond)?;
-    let margin = fault.worst(&band, bond)?.margin();
+    let worst = fault.worst(&band, bond)?;
+    let margin = worst.margin();
+    let LetThrough { current, takes, passed, borne, beyond } = worst;
     let confidence = if band.from_memory() { Confidence::Memory } else { Confidence::Published };
     let kilo = |value: f64| n(value / 1e3);
     Measure {

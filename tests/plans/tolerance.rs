@@ -1,0 +1,98 @@
+//! The study of tolerances over whole plans: nothing varied is the judged plan, threads make no difference, corners are worst.
+
+mod support;
+
+use loomwright::quantity::Ratio;
+use loomwright::quantity::uom::si::ratio::ratio;
+use loomwright::study::judge::Judgement;
+use loomwright::study::tolerance::{Options, Spreads, tolerance};
+use support::{judged, text_of, two_bars};
+
+fn example(name: &str) -> Judgement {
+    judged(&text_of(&format!("examples/plans/{name}.toml")))
+}
+
+/// Without any spread a variant is the judged plan: every margin is that of the judge, to a ten-thousandth (its
+/// temperatures settle to that, and alternators at their limit are asked again from there).
+#[test]
+fn no_spread_is_the_judged_plan() {
+    for name in ["veterinary-van", "river-launch", "mountain-hut", "failing"] {
+        let found =
+            tolerance(&example(name), &Options { samples: 1, spreads: Spreads::none(), ..Options::default() }).unwrap();
+        assert!(found.limits.len() > 20, "{name}");
+        for limit in found.limits.iter().filter(|limit| limit.margin.is_finite()) {
+            for margin in [limit.fifth_percentile, limit.worst_corner] {
+                assert!((margin / limit.margin - 1.0).abs() < 1e-4, "{name}: {limit:?}");
+            }
+            assert_eq!(limit.moved_by, None, "{name}: {limit:?}");
+        }
+    }
+}
+
+/// The same bytes on any number of threads, and other variants for another seed.
+#[test]
+fn threads_make_no_difference() {
+    let plan = example("river-launch");
+    let of = |threads, seed| {
+        let found = tolerance(&plan, &Options { samples: 300, seed, threads, ..Options::default() }).unwrap();
+        serde_json::to_string(&found.record()).unwrap()
+    };
+    let one = of(1, 1);
+    assert!([2, 3, 7, 256].iter().all(|threads| of(*threads, 1) == one));
+    assert_ne!(of(1, 2), one);
+}
+
+/// No variant of the examples is worse than the worst corner. Quantities are sent to their worse ends one by one, from the
+/// judged plan; half a per cent is left for where one pulls the other way once the others have moved.
+#[test]
+fn corners_are_worst() {
+    for name in ["veterinary-van", "river-launch", "mountain-hut"] {
+        let plan = example(name);
+        // The lowest of twenty variants is their fifth percentile.
+        for seed in 0..5 {
+            let found = tolerance(&plan, &Options { samples: 19, seed, ..Options::default() }).unwrap();
+            for limit in &found.limits {
+                assert!(limit.fifth_percentile >= 0.995 * limit.worst_corner, "{name}: {limit:?}");
+                assert!(limit.worst_corner <= limit.margin * 1.0001, "{name}: {limit:?}");
+            }
+        }
+    }
+}
+
+/// Two batteries side by side stay alike: no current flows between them that the judged plan does not have. Each drawn by
+/// itself, 4 % of 12.5 V would drive 50 A through their 10 mΩ.
+#[test]
+fn batteries_side_by_side_do_not_fight() {
+    let more = r#"
+[batteries.second]
+chemistry = "agm"
+capacity = "100 Ah"
+[runs.second-lead]
+from = "second.+"
+to = "plus"
+route = ["0.5 m in here"]
+conductor = "95 mm2"
+fuse = "200 A class-t"
+[runs.second-back]
+from = "second.-"
+to = "minus"
+route = ["0.5 m in here"]
+conductor = "95 mm2"
+[loads.lamp]
+current = "20 A"
+[circuits.lamp]
+from = "plus"
+return = "minus"
+to = "lamp"
+route = ["1 m in here"]
+conductor = "10 mm2"
+fuse = "30 A class-t"
+"#;
+    let spreads = Spreads { source: [0.98, 1.02].map(Ratio::new::<ratio>), ..Spreads::none() };
+    let plan = judged(&two_bars("12 V", "200 A class-t", more));
+    let found = tolerance(&plan, &Options { samples: 200, spreads, ..Options::default() }).unwrap();
+    let mut leads = found.limits.iter().filter(|limit| limit.rule == "ampacity" && limit.subject == "lead");
+    let lead = leads.next().expect("it is watched");
+    // The lamp draws a constant current: only how it is shared could move it.
+    assert!((lead.worst_corner / lead.margin - 1.0).abs() < 1e-3, "{lead:?}");
+}
