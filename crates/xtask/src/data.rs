@@ -28,12 +28,17 @@ const UNITS: &[&str] = &[
     "_ratio",
     "_s",
     "_a2s",
+    "_kwh_per_m2",
+    "_v_per_k",
+    "_per_h",
+    "_h",
     "_nm",
     "_m",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[
     "factor",
+    "month",
     "ratio",
     "class",
     "circuits",

@@ -23,9 +23,10 @@ pub use text::{FromText, ToText};
 pub(crate) use text::{round_significant, significant};
 pub use uom;
 pub use uom::si::f64::{
-    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, ElectricalResistivity,
-    Energy, Frequency, HeatTransfer, Length, LinearPowerDensity, Mass, MassDensity, Power, Ratio, TemperatureInterval,
-    ThermodynamicTemperature, Time, Torque, VolumetricHeatCapacity,
+    Angle, Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
+    ElectricalResistivity, Energy, Frequency, HeatFluxDensity, HeatTransfer, Length, LinearPowerDensity, Mass,
+    MassDensity, Power, RadiantExposure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Torque, Velocity,
+    VolumetricHeatCapacity,
 };
 
 use uom::si::{ISQ, Quantity, SI};
@@ -68,6 +69,16 @@ pub fn ohm_per_km(value: f64) -> LineResistance {
 /// Resistance per length in ohms per kilometre, the usual unit of conductor tables.
 pub fn in_ohm_per_km(resistance: LineResistance) -> f64 {
     resistance.value * 1e3
+}
+
+/// An angle from degrees.
+pub fn degrees(value: f64) -> Angle {
+    Angle::new::<uom::si::angle::degree>(value)
+}
+
+/// An angle in degrees.
+pub fn in_degrees(angle: Angle) -> f64 {
+    angle.get::<uom::si::angle::degree>()
 }
 
 /// A cross-sectional area from square millimetres.

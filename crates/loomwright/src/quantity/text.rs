@@ -2,9 +2,9 @@
 
 use super::units::{self, Kind};
 use super::{
-    Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, Frequency,
-    JouleIntegral, Length, LineResistance, Mass, Power, QuantityError, Ratio, ThermodynamicTemperature, Time, Torque,
-    parse,
+    Angle, Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy,
+    Frequency, JouleIntegral, Length, LineResistance, Mass, Power, QuantityError, RadiantExposure, Ratio,
+    ThermodynamicTemperature, Time, Torque, parse,
 };
 
 /// Reads a quantity from text that carries its unit.
@@ -85,6 +85,8 @@ textual! {
     Capacitance => CAPACITANCE;
     Mass => MASS;
     Torque => TORQUE;
+    Angle => ANGLE;
+    RadiantExposure => IRRADIATION;
 }
 
 #[cfg(test)]

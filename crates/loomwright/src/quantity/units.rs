@@ -83,6 +83,13 @@ kinds! {
         unit(&["N m", "Nm", "N·m"], 1.0), unit(&["lbf in", "lbf-in", "in-lbf"], 4.448_221_615_260_5 * 0.0254),
         unit(&["lbf ft", "lbf-ft", "ft-lbf"], 4.448_221_615_260_5 * super::FOOT_M),
     ];
+    ANGLE, "angle", "an angle", "30°", [
+        unit(&["°", "deg", "degree", "degrees"], std::f64::consts::PI / 180.0), unit(&["rad"], 1.0),
+    ];
+    IRRADIATION, "irradiation", "an irradiation", "2.4 kWh/m²", [
+        unit(&["kWh/m²", "kWh/m2", "kWh/m^2"], 3.6e6), unit(&["Wh/m²", "Wh/m2"], 3.6e3),
+        unit(&["MJ/m²", "MJ/m2"], 1e6),
+    ];
     MASS, "mass", "a mass", "1.5 kg", [
         unit(&["kg"], 1.0), unit(&["g"], 1e-3), unit(&["lb", "lbs"], 0.453_592_37),
     ];

@@ -15,6 +15,7 @@ mod bank;
 mod battery;
 mod one_way;
 mod short_circuit;
+pub mod solar;
 
 pub use alternator::{AlternatorCurve, Speed, per_minute, regulated};
 pub use bank::{Behind, parallel, series, shares};

@@ -1,14 +1,19 @@
 // Written by `cargo run -p xtask -- data`; do not edit.
 
 pub(crate) mod adiabatic_k;
+pub(crate) mod battery_acceptance;
+pub(crate) mod battery_capacity;
+pub(crate) mod battery_charging;
 pub(crate) mod battery_emf;
 pub(crate) mod battery_ocv;
 pub(crate) mod battery_resistance;
+pub(crate) mod battery_storage;
 pub(crate) mod bend_radii;
 pub(crate) mod breakers;
 pub(crate) mod cfr33_engine;
 pub(crate) mod cfr33_table5;
 pub(crate) mod clamp_currents;
+pub(crate) mod climates;
 pub(crate) mod conductor_colours;
 pub(crate) mod conduit_fill;
 pub(crate) mod constants;

@@ -44,6 +44,13 @@ pub(crate) const ASTM_B566: Source = Source {
     section: "class 10A, 62.9 % IACS, 0.120 lb/in³",
     confidence: Confidence::Published,
 };
+pub(crate) const BATTERY_CHARGE_PAGES: Source = Source {
+    id: "battery-charge-pages",
+    title: "Charger manuals, a battery data sheet, education and supplier pages on charge voltages",
+    edition: "2000 to 2025",
+    section: "absorption, float, −3 mV/K a cell, equalisation 15.0 V for 2 h at most, 0.15-0.25 C; flooded float 13.25 to 13.8 V by source",
+    confidence: Confidence::Published,
+};
 pub(crate) const BATTERY_COLD_COMMON_PRACTICE: Source = Source {
     id: "battery-cold-common-practice",
     title: "Resistance of batteries in the cold",
@@ -64,6 +71,34 @@ pub(crate) const BATTERY_MEMORY: Source = Source {
     edition: "makers' data sheets",
     section: "by chemistry",
     confidence: Confidence::Memory,
+};
+pub(crate) const BATTERY_STORAGE_LEAD: Source = Source {
+    id: "battery-storage-lead",
+    title: "Public pages on lead-acid batteries: formula sites, battery shops, simulator data files, supplier and education pages",
+    edition: "2000 to 2025",
+    section: "Peukert 1.2-1.6, 1.05-1.15, 1.10-1.25; coulombic 0.80-0.90; depth 0.5; 0.5 %/day, 5 %/month; the taper agrees with a charger manual: 0.14 C to 80 %, full 8 h later",
+    confidence: Confidence::Published,
+};
+pub(crate) const BATTERY_STORAGE_LITHIUM: Source = Source {
+    id: "battery-storage-lithium",
+    title: "Public supplier pages on lithium iron phosphate batteries; charge efficiency from memory (0.99 and more)",
+    edition: "2010 to 2025",
+    section: "Peukert 1.05; depth 0.80-0.90; 3-5 %/month; 95 % full when absorption begins",
+    confidence: Confidence::Memory,
+};
+pub(crate) const BATTERY_STORAGE_MEMORY: Source = Source {
+    id: "battery-storage-memory",
+    title: "Capacity of batteries at −40 °C",
+    edition: "handbooks",
+    section: "from memory",
+    confidence: Confidence::Memory,
+};
+pub(crate) const BATTERY_WORKSHEETS: Source = Source {
+    id: "battery-worksheets",
+    title: "Battery sizing worksheets, temperature multiplier",
+    edition: "four public pages carry the same table",
+    section: "inverse of the multiplier",
+    confidence: Confidence::Published,
 };
 pub(crate) const BEND_MEMORY: Source = Source {
     id: "bend-memory",
@@ -211,6 +246,13 @@ pub(crate) const CONVERTER_LOSS_LIBRARY: Source = Source {
     edition: "open battery-storage parameter library of a published performance test, 2023",
     section: "medians over the five units with losses given over output power",
     confidence: Confidence::Published,
+};
+pub(crate) const DIARY_COMMON_PRACTICE: Source = Source {
+    id: "diary-common-practice",
+    title: "What a day asks of batteries: spread of loads and weather, losses in conductors, share of a drive at idle",
+    edition: "custom of the trade",
+    section: "common practice, no source",
+    confidence: Confidence::CommonPractice,
 };
 pub(crate) const EN_50530_WEIGHTS: Source = Source {
     id: "en-50530-weights",
@@ -513,6 +555,13 @@ pub(crate) const IEC_62485_2_MEMORY: Source = Source {
     section: "ventilation of stationary batteries, clause 7",
     confidence: Confidence::Memory,
 };
+pub(crate) const IEEE_485_MEMORY: Source = Source {
+    id: "ieee-485-memory",
+    title: "Sizing lead-acid batteries for stationary applications",
+    edition: "IEEE 485",
+    section: "table 1, from memory",
+    confidence: Confidence::Memory,
+};
 pub(crate) const INSULATION_DENSITY_MEMORY: Source = Source {
     id: "insulation-density-memory",
     title: "Density of PVC insulation",
@@ -630,6 +679,27 @@ pub(crate) const LFP_OCV_MODEL: Source = Source {
     title: "Equilibrium voltage of a modelled lithium iron phosphate cell, 25 °C, without hysteresis",
     edition: "Prada 2013 parameters, PyBaMM 26.10",
     section: "stoichiometry window 2.0 V to 3.6 V",
+    confidence: Confidence::Published,
+};
+pub(crate) const LITHIUM_CELL_SHEET: Source = Source {
+    id: "lithium-cell-sheet",
+    title: "Data sheet of a lithium iron phosphate cell, and handling guide",
+    edition: "public data sheets",
+    section: "no charge below 0 °C; 0.2 C to 15 °C, 0.5 C to 45 °C",
+    confidence: Confidence::Published,
+};
+pub(crate) const LITHIUM_SUPPLIER_TEXT: Source = Source {
+    id: "lithium-supplier-text",
+    title: "Supplier text on lithium iron phosphate against lead-acid in the cold",
+    edition: "public page",
+    section: "at −18 °C 0.70 of capacity, lead-acid 0.45",
+    confidence: Confidence::Published,
+};
+pub(crate) const LITHIUM_SYSTEM_MANUAL: Source = Source {
+    id: "lithium-system-manual",
+    title: "Manual of a 48 V 50 Ah lithium iron phosphate module",
+    edition: "public manual",
+    section: "standard charge: 0.1 C from 0 to 10 °C and from 50 to 60 °C, none above",
     confidence: Confidence::Published,
 };
 pub(crate) const LUG_DRIVE_MANUAL: Source = Source {
@@ -793,12 +863,33 @@ pub(crate) const SAE_J553_PAGES: Source = Source {
     section: "scope and types",
     confidence: Confidence::Published,
 };
+pub(crate) const SEALED_BATTERY_SHEET: Source = Source {
+    id: "sealed-battery-sheet",
+    title: "Data sheet of a sealed 40 Ah lead-acid battery",
+    edition: "public data sheet",
+    section: "largest charge current 16 A",
+    confidence: Confidence::Published,
+};
 pub(crate) const SELLING_COMMON_PRACTICE: Source = Source {
     id: "selling-common-practice",
     title: "How cables and fittings are sold",
     edition: "custom of the trade",
     section: "common practice, no source",
     confidence: Confidence::CommonPractice,
+};
+pub(crate) const SOLAR_COMMON_PRACTICE: Source = Source {
+    id: "solar-common-practice",
+    title: "Soiling, ground, haze, and wind of small solar arrays",
+    edition: "custom of the trade",
+    section: "common practice, no source",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const SOLAR_DEFINITIONS: Source = Source {
+    id: "solar-definitions",
+    title: "Solar constant, refraction and the reach of published solar models",
+    edition: "ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it",
+    section: "constants",
+    confidence: Confidence::Published,
 };
 pub(crate) const STEEL_DENSITY_MEMORY: Source = Source {
     id: "steel-density-memory",
@@ -813,6 +904,13 @@ pub(crate) const STRAND_FILL: Source = Source {
     edition: "geometry of concentric and bunched strands",
     section: "fill 0.72 to 0.78",
     confidence: Confidence::CommonPractice,
+};
+pub(crate) const STRING_FUSE_IEC_MEMORY: Source = Source {
+    id: "string-fuse-iec-memory",
+    title: "Photovoltaic arrays: design requirements",
+    edition: "IEC 62548",
+    section: "string fuses from three parallel strings on, from memory; 1.4 Isc of PRACTICE",
+    confidence: Confidence::Memory,
 };
 pub(crate) const STUD_LOAD_PAGE: Source = Source {
     id: "stud-load-page",
@@ -884,6 +982,13 @@ pub(crate) const TORQUE_TERMINAL_BOARD: Source = Source {
     section: "tightening torques",
     confidence: Confidence::Published,
 };
+pub(crate) const TYPICAL_YEARS: Source = Source {
+    id: "typical-years",
+    title: "Open typical-year weather files (IWEC, TMY2, TMY3, TMYx, German test reference year, PVGIS) in public repositories",
+    edition: "hourly values summed by month",
+    section: "a typical year is no mean of many years",
+    confidence: Confidence::Published,
+};
 pub(crate) const US_SMALL_CRAFT_SUPPORTS_MEMORY: Source = Source {
     id: "us-small-craft-supports-memory",
     title: "US small craft: support of conductors",
@@ -921,9 +1026,14 @@ pub(crate) const ALL: &[&Source] = &[
     &APPLIANCE_GUARDS,
     &ASTM_B33_MEMORY,
     &ASTM_B566,
+    &BATTERY_CHARGE_PAGES,
     &BATTERY_COLD_COMMON_PRACTICE,
     &BATTERY_FAULT_MEMORY,
     &BATTERY_MEMORY,
+    &BATTERY_STORAGE_LEAD,
+    &BATTERY_STORAGE_LITHIUM,
+    &BATTERY_STORAGE_MEMORY,
+    &BATTERY_WORKSHEETS,
     &BEND_MEMORY,
     &BONDING_COMMON_PRACTICE,
     &BREAKER_MEMORY,
@@ -945,6 +1055,7 @@ pub(crate) const ALL: &[&Source] = &[
     &CONTINUOUS_80,
     &CONVERTER_COMMON_PRACTICE,
     &CONVERTER_LOSS_LIBRARY,
+    &DIARY_COMMON_PRACTICE,
     &EN_50530_WEIGHTS,
     &FERRULE_LENGTHS_MEMORY,
     &FITTING_COMMON_PRACTICE,
@@ -988,6 +1099,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60949,
     &IEC_61660_1,
     &IEC_62485_2_MEMORY,
+    &IEEE_485_MEMORY,
     &INSULATION_DENSITY_MEMORY,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
@@ -1005,6 +1117,9 @@ pub(crate) const ALL: &[&Source] = &[
     &LEAD_ACID_CHART,
     &LEAD_ACID_LAB,
     &LFP_OCV_MODEL,
+    &LITHIUM_CELL_SHEET,
+    &LITHIUM_SUPPLIER_TEXT,
+    &LITHIUM_SYSTEM_MANUAL,
     &LUG_DRIVE_MANUAL,
     &LUG_MEMORY,
     &NEC_110_14_MEMORY,
@@ -1028,9 +1143,13 @@ pub(crate) const ALL: &[&Source] = &[
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,
     &SAE_J553_PAGES,
+    &SEALED_BATTERY_SHEET,
     &SELLING_COMMON_PRACTICE,
+    &SOLAR_COMMON_PRACTICE,
+    &SOLAR_DEFINITIONS,
     &STEEL_DENSITY_MEMORY,
     &STRAND_FILL,
+    &STRING_FUSE_IEC_MEMORY,
     &STUD_LOAD_PAGE,
     &TERMINAL_BOARD_BOLTS,
     &THERMAL_COMMON_PRACTICE,
@@ -1041,6 +1160,7 @@ pub(crate) const ALL: &[&Source] = &[
     &TORQUE_BATTERY_C,
     &TORQUE_DRIVE_MANUAL,
     &TORQUE_TERMINAL_BOARD,
+    &TYPICAL_YEARS,
     &US_SMALL_CRAFT_SUPPORTS_MEMORY,
     &WALL_GAUGE_MEMORY,
     &WALL_IEC_MEMORY,

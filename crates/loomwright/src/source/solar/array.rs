@@ -1,0 +1,136 @@
+//! Modules and strings of them: how hot, and what they deliver.
+
+use uom::si::heat_flux_density::watt_per_square_meter;
+use uom::si::temperature_interval::kelvin;
+use uom::si::velocity::meter_per_second;
+
+use crate::data::tables::constants;
+use crate::names::named;
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, HeatFluxDensity, Power, Ratio, TemperatureInterval, ThermodynamicTemperature,
+    Velocity, celsius, in_celsius,
+};
+
+named! {
+    /// How modules are mounted, which sets how hot they get.
+    Mount, "mount", {
+        /// On a rack, with air behind: D. Faiman, Progress in Photovoltaics 16 (2008), 307, u₀ = 25, u₁ = 6.84.
+        Rack => "rack",
+        /// Glued or close to a roof, without air behind: the Sandia model, insulated back (a = −2.81, b = −0.0455).
+        Roof => "roof",
+    }
+}
+
+impl Mount {
+    /// Temperature of the cells in this light, air and wind.
+    pub fn cell(
+        self,
+        light: HeatFluxDensity,
+        air: ThermodynamicTemperature,
+        wind: Velocity,
+    ) -> ThermodynamicTemperature {
+        let (light, wind) = (light.get::<watt_per_square_meter>(), wind.get::<meter_per_second>().max(0.0));
+        let rise = match self {
+            Self::Rack => light / (25.0 + 6.84 * wind),
+            Self::Roof => light * (-2.81 - 0.0455 * wind).exp(),
+        };
+        celsius(in_celsius(air) + rise)
+    }
+}
+
+/// A module by its plate, at 1000 W/m² and 25 °C.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Module {
+    /// Rated power.
+    pub power: Power,
+    /// Open-circuit voltage.
+    pub open_voltage: ElectricPotential,
+    /// Voltage at rated power.
+    pub operating_voltage: ElectricPotential,
+    /// Short-circuit current.
+    pub short_circuit: ElectricCurrent,
+    /// Change of its power per kelvin, negative.
+    pub power_per_kelvin: Ratio,
+    /// Change of its open-circuit voltage per kelvin, negative.
+    pub voltage_per_kelvin: Ratio,
+    /// Largest fuse that its maker permits in series.
+    pub series_fuse: Option<ElectricCurrent>,
+}
+
+/// Modules in series, and such strings in parallel.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Strings {
+    /// The module that all are.
+    pub module: Module,
+    /// How many in series.
+    pub series: u16,
+    /// How many such strings in parallel.
+    pub parallel: u16,
+}
+
+fn above_25(temperature: ThermodynamicTemperature) -> TemperatureInterval {
+    TemperatureInterval::new::<kelvin>(in_celsius(temperature) - 25.0)
+}
+
+impl Module {
+    /// What it delivers: `P·(G/1000)·(1 + γ·(T − 25))`, the form of A. P. Dobos, PVWatts version 5 (NREL/TP-6A20-62641, 2014).
+    pub fn delivers(&self, light: HeatFluxDensity, cell: ThermodynamicTemperature) -> Power {
+        let suns = light.get::<watt_per_square_meter>() / 1000.0;
+        let warm = 1.0 + self.power_per_kelvin.value * above_25(cell).get::<kelvin>();
+        self.power * Ratio::from((suns * warm).max(0.0))
+    }
+
+    /// Current at rated power.
+    pub fn operating_current(&self) -> ElectricCurrent {
+        self.power / self.operating_voltage
+    }
+}
+
+impl Strings {
+    /// How many modules.
+    pub fn count(&self) -> u32 {
+        u32::from(self.series) * u32::from(self.parallel)
+    }
+
+    /// Rated power of all.
+    pub fn power(&self) -> Power {
+        self.module.power * f64::from(self.count())
+    }
+
+    /// What all deliver.
+    pub fn delivers(&self, light: HeatFluxDensity, cell: ThermodynamicTemperature) -> Power {
+        self.module.delivers(light, cell) * f64::from(self.count())
+    }
+
+    /// Open-circuit voltage with the cells so cold or hot.
+    pub fn open_voltage(&self, cell: ThermodynamicTemperature) -> ElectricPotential {
+        let warm = 1.0 + self.module.voltage_per_kelvin.value * above_25(cell).get::<kelvin>();
+        self.module.open_voltage * (f64::from(self.series) * warm)
+    }
+
+    /// Voltage at rated light with the cells so hot; it falls as many volts per kelvin as the open-circuit voltage.
+    pub fn operating_voltage(&self, cell: ThermodynamicTemperature) -> ElectricPotential {
+        let lost = self.module.open_voltage * (self.module.voltage_per_kelvin.value * above_25(cell).get::<kelvin>());
+        ((self.module.operating_voltage + lost) * f64::from(self.series)).max(ElectricPotential::default())
+    }
+
+    /// Short-circuit current of all strings together.
+    pub fn short_circuit(&self) -> ElectricCurrent {
+        self.module.short_circuit * f64::from(self.parallel)
+    }
+
+    /// What the other strings drive back into a faulty one.
+    pub fn reverse(&self) -> ElectricCurrent {
+        self.module.short_circuit * f64::from(self.parallel.saturating_sub(1))
+    }
+
+    /// The hottest that its cells get: full sun and still air.
+    pub fn hottest(mount: Mount, air: ThermodynamicTemperature) -> ThermodynamicTemperature {
+        mount.cell(HeatFluxDensity::new::<watt_per_square_meter>(1000.0), air, Velocity::default())
+    }
+
+    /// The least fuse of a string: 1.4 times its short-circuit current.
+    pub fn least_fuse(&self) -> ElectricCurrent {
+        self.module.short_circuit * constants::STRING_FUSE
+    }
+}

@@ -1,0 +1,134 @@
+//! How bright and how warm the months of a place are.
+
+use uom::si::ratio::ratio;
+use uom::si::time::second;
+
+use super::{Site, SolarError};
+use crate::data::Source;
+use crate::data::tables::{climates, constants};
+use crate::names::UnknownName;
+use crate::quantity::{RadiantExposure, Ratio, ThermodynamicTemperature, Time, celsius, in_celsius};
+
+/// The months of a place: mean irradiation of a day on the level, and mean air.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Climate {
+    irradiation: [RadiantExposure; 12],
+    air: [ThermodynamicTemperature; 12],
+}
+
+/// A place whose months are known.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct ClimateName(&'static str);
+
+impl ClimateName {
+    /// Every place.
+    pub fn all() -> impl Iterator<Item = &'static str> {
+        climates::ROWS.iter().filter(|row| row.month == 1.0).map(|row| row.place)
+    }
+
+    /// Its name.
+    pub fn name(self) -> &'static str {
+        self.0
+    }
+
+    fn rows(self) -> impl Iterator<Item = &'static climates::Climates> {
+        climates::ROWS.iter().filter(move |row| row.place == self.0)
+    }
+
+    /// Its months.
+    pub fn climate(self) -> Climate {
+        let mut irradiation = [RadiantExposure::default(); 12];
+        let mut air = [celsius(0.0); 12];
+        for ((row, day), mean) in self.rows().zip(&mut irradiation).zip(&mut air) {
+            *day = RadiantExposure::new::<uom::si::radiant_exposure::joule_per_square_meter>(
+                row.irradiation_kwh_per_m2 * 3.6e6,
+            );
+            *mean = celsius(row.air_c);
+        }
+        Climate { irradiation, air }
+    }
+
+    /// Where its months come from.
+    pub fn source(self) -> Option<&'static Source> {
+        self.rows().next().map(|row| row.source)
+    }
+}
+
+impl std::str::FromStr for ClimateName {
+    type Err = UnknownName;
+
+    fn from_str(text: &str) -> Result<Self, UnknownName> {
+        let known: Vec<&'static str> = Self::all().collect();
+        let found = known.iter().find(|name| **name == text);
+        found.map(|name| Self(name)).ok_or_else(|| UnknownName::new("climate", text, &known))
+    }
+}
+
+impl Climate {
+    /// From the mean irradiation of a day on the level and the mean air, January first.
+    ///
+    /// # Errors
+    /// [`SolarError`] for months that no place has.
+    pub fn new(irradiation: [RadiantExposure; 12], air: [ThermodynamicTemperature; 12]) -> Result<Self, SolarError> {
+        for day in irradiation {
+            let kwh = day.value / 3.6e6;
+            if !(0.0..=12.0).contains(&kwh) {
+                return Err(SolarError::Irradiation(kwh));
+            }
+        }
+        for mean in air {
+            let degrees = in_celsius(mean);
+            if !(-60.0..=50.0).contains(&degrees) {
+                return Err(SolarError::Air(degrees));
+            }
+        }
+        Ok(Self { irradiation, air })
+    }
+
+    /// Mean irradiation of a day of a month, 1 to 12.
+    pub fn irradiation(&self, month: i8) -> RadiantExposure {
+        of_month(&self.irradiation, month)
+    }
+
+    /// Mean air of a month, 1 to 12.
+    pub fn air(&self, month: i8) -> ThermodynamicTemperature {
+        of_month(&self.air, month)
+    }
+
+    /// How bright each month is over a clear sky at the place, in a year: what a clear sky is scaled by.
+    ///
+    /// # Errors
+    /// [`SolarError::Year`] outside 2010 to 2109.
+    pub fn brightness(&self, site: &Site, year: i16) -> Result<[Ratio; 12], SolarError> {
+        let mut found = [Ratio::new::<ratio>(0.0); 12];
+        for (month, slot) in (1_i8..).zip(&mut found) {
+            // The 15th stands for its month, but not in light and length: five days do.
+            let days = [3_i8, 9, 15, 21, 27];
+            let mut clear = RadiantExposure::default();
+            for day in days {
+                let date = jiff::civil::Date::new(year, month, day).map_err(|_| SolarError::Year)?;
+                clear += clear_day(site, date)? / 5.0;
+            }
+            if clear.value > 0.0 {
+                *slot = (self.irradiation(month) / clear).min(Ratio::new::<ratio>(constants::MOST_OVER_CLEAR));
+            }
+        }
+        Ok(found)
+    }
+}
+
+fn of_month<T: Copy + Default>(months: &[T; 12], month: i8) -> T {
+    usize::try_from(month - 1).ok().and_then(|place| months.get(place)).copied().unwrap_or_default()
+}
+
+/// What a clear day gives on the level, from noon to noon by the sun.
+fn clear_day(site: &Site, date: jiff::civil::Date) -> Result<RadiantExposure, SolarError> {
+    let start = jiff::tz::Offset::UTC.to_timestamp(date.at(0, 0, 0, 0)).map_err(|_| SolarError::Year)?;
+    let step = Time::new::<second>(900.0);
+    let mut sum = RadiantExposure::default();
+    for index in 0..96_i64 {
+        let at = start + jiff::SignedDuration::from_secs(450 + 900 * index);
+        sum += site.clear_sky(&site.sun(at)?, at).global * step;
+    }
+    Ok(sum)
+}
