@@ -1,6 +1,6 @@
 //! Devices: what is joined by the runs.
 
-use super::CaseBond;
+use super::{CaseBond, Usage};
 use crate::conductor::Conductor;
 use crate::converter::{Derating, Losses};
 use crate::fitting::{Pin, Terminal};
@@ -9,7 +9,7 @@ use crate::names::named;
 use crate::quantity::{
     Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, Time,
 };
-use crate::source::{AlternatorCurve, Chemistry, SensingRelay};
+use crate::source::{AlternatorCurve, Chemistry, SensingRelay, Storage};
 
 /// A node by its index.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -76,6 +76,12 @@ pub struct Battery {
     pub charge_voltage: ElectricPotential,
     /// Most current that its protection or maker permits, in and out.
     pub current_limit: Option<ElectricCurrent>,
+    /// How it stores charge.
+    pub storage: Storage,
+    /// Largest charge current, when stated.
+    pub charge_limit: Option<ElectricCurrent>,
+    /// Whether something stops its charge below 0 °C, when stated.
+    pub stops_in_frost: Option<bool>,
     /// Year in which it was new.
     pub installed: Option<u16>,
 }
@@ -156,6 +162,16 @@ pub struct Converter {
     pub restart: Option<ElectricPotential>,
     /// Short-circuit current and operating voltage of the array on a solar controller.
     pub array: Option<(ElectricCurrent, ElectricPotential)>,
+    /// Highest input voltage of a solar controller, when stated.
+    pub array_limit: Option<ElectricPotential>,
+    /// Whether a solar controller finds the array's best voltage.
+    pub tracks: bool,
+    /// Float voltage, when stated.
+    pub float_voltage: Option<ElectricPotential>,
+    /// Equalisation voltage, where it equalises.
+    pub equalise_voltage: Option<ElectricPotential>,
+    /// Change of its charge voltages with each kelvin of its battery, when stated.
+    pub voltage_per_kelvin: Option<ElectricPotential>,
     /// Whether it is told that the engine runs, by ignition or a D+ signal.
     pub running_signal: bool,
     /// Capacitance of its input, when stated.
@@ -235,6 +251,8 @@ pub struct Load {
     pub duty: Ratio,
     /// How long it runs in every period.
     pub cycle: Option<Duty>,
+    /// When it runs over days and months.
+    pub usage: Usage,
     /// Whether it must not lose its supply when something opens.
     pub keep_powered: bool,
 }

@@ -7,6 +7,7 @@ mod bonding;
 mod case;
 mod change;
 mod device;
+mod diary;
 mod existing;
 mod limits;
 mod run;
@@ -21,15 +22,17 @@ pub use device::{
     Alternator, Battery, Converter, ConverterKind, DeviceRef, Function, Link, LinkKind, Load, LoadKind, Node, NodeId,
     Regulation,
 };
+pub use diary::{Array, ClockSpan, Days, Location, Spell, Stay, Usage};
 pub use existing::{Existing, Part, State};
 pub use limits::Bound;
 pub use run::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Loom, Run, Segment};
 pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;
+use crate::data::tables::constants;
 use crate::practice::{Limit, Override, Practice};
 use crate::protection::{Device, Sheet};
-use crate::quantity::{ElectricPotential, Length};
+use crate::quantity::{ElectricPotential, Length, ThermodynamicTemperature, celsius};
 
 crate::names::named! {
     /// What the system is installed in.
@@ -87,6 +90,8 @@ pub struct Installation {
     pub alternators: Vec<Alternator>,
     /// Chargers, inverters, controllers and buck converters.
     pub converters: Vec<Converter>,
+    /// Solar arrays on those controllers whose modules are stated.
+    pub arrays: Vec<Array>,
     /// Loads.
     pub loads: Vec<Load>,
     /// Isolators, shunts, relays, diodes and other joints in line.
@@ -95,6 +100,10 @@ pub struct Installation {
     pub runs: Vec<Run>,
     /// Operating cases.
     pub cases: Vec<Case>,
+    /// Places to stay at.
+    pub places: Vec<Location>,
+    /// Stays there, in order of their dates.
+    pub stays: Vec<Stay>,
     /// Parts of an earlier system: what of it stays, and what goes and is no more in the rest of the plan.
     pub existing: Vec<Existing>,
     /// What the plan does not state.
@@ -147,6 +156,22 @@ impl Installation {
         let links = self.links.iter().flat_map(|one| one.nodes);
         let mut terminals = batteries.chain(alternators).chain(ports).chain(loads).chain(links);
         self.chassis != Some(node) && !terminals.any(|terminal| terminal == node)
+    }
+
+    /// The coldest air at the array of a solar controller: of the zone in which it stands, else −20 °C.
+    pub fn array_coldest(&self, converter: usize) -> ThermodynamicTemperature {
+        let zone = self.array_terminals(converter).and_then(|[positive, _]| self.nodes.get(positive.0)?.zone);
+        zone.and_then(|zone| self.zones.get(zone)).map_or_else(|| celsius(constants::COLDEST_C), |zone| zone.coldest)
+    }
+
+    /// The highest voltage of the array of a solar controller, cold and unloaded: by its modules' plate, else 1.4 times its
+    /// operating voltage.
+    pub fn array_open_voltage(&self, converter: usize) -> Option<ElectricPotential> {
+        let coldest = self.array_coldest(converter);
+        let stated = self.arrays.iter().filter(|array| array.controller == converter);
+        let highest = stated.map(|array| array.strings.open_voltage(coldest)).reduce(ElectricPotential::max);
+        let assumed = || Some(self.converters.get(converter)?.array?.1 * constants::ARRAY_OPEN_CIRCUIT);
+        highest.or_else(assumed)
     }
 
     /// Where the array of a solar controller stands: the start of the circuit that ends at its input.

@@ -41,13 +41,18 @@ pub enum SourceError {
         /// Speed below which it gives nothing, in 1/min.
         cut_in: f64,
     },
+    /// Two discharges that follow no law of Peukert's.
+    #[error(
+        "Peukert's exponent from these two discharges is not between 1 and 2: the smaller current lasts longer, and more so"
+    )]
+    Peukert,
     /// A source without resistance, or none at all.
     #[error("a bank has one battery or more, each with a resistance above 0 Ω")]
     Bank,
 }
 
 /// Linear between the points of a column, which cover 0 to 1.
-fn between(points: impl Iterator<Item = (f64, f64)>, at: f64) -> f64 {
+pub(super) fn between(points: impl Iterator<Item = (f64, f64)>, at: f64) -> f64 {
     let mut before: Option<(f64, f64)> = None;
     let mut last = 0.0;
     for (x, y) in points {

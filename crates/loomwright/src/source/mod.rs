@@ -16,9 +16,11 @@ mod battery;
 mod one_way;
 mod short_circuit;
 pub mod solar;
+mod storage;
 
 pub use alternator::{AlternatorCurve, Speed, per_minute, regulated};
 pub use bank::{Behind, parallel, series, shares};
 pub use battery::{Chemistry, SourceError};
 pub use one_way::{OneWay, SensingRelay};
 pub use short_circuit::ShortCircuit;
+pub use storage::{ChargeWindow, Storage, peukert_exponent};

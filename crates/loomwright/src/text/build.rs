@@ -15,6 +15,7 @@ mod bonding;
 mod cases;
 mod converters;
 mod devices;
+mod diary;
 mod existing;
 mod fuses;
 mod runs;
@@ -83,10 +84,13 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
     zones(file, &mut names, &mut ground);
     looms(file, &mut names);
     terminals::terminals(file, &mut names);
-    let devices = devices::devices(file, &mut names, &mut ground);
+    let arrays = diary::arrays(file, &mut names, &mut ground);
+    let devices = devices::devices(file, &arrays, &mut names, &mut ground);
     let fuses = fuses::fuses(file, &mut names);
     let wiring = runs::runs(file, defaults, &devices, &fuses, &mut names, &mut ground);
     let cases = cases::cases(file, &devices, &mut names);
+    let places = diary::places(file, &mut names, &mut ground);
+    let stays = diary::stays(file, &places, &mut names, &mut ground);
     let existing = existing::existing(file, removed, defaults, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);
@@ -107,10 +111,13 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
         batteries,
         alternators,
         converters,
+        arrays,
         loads,
         links,
         runs: wiring.runs,
         cases,
+        places,
+        stays,
         existing,
         assumptions: ground.assumptions,
     })

@@ -2,12 +2,14 @@
 
 use std::ops::Range;
 
+use jiff::civil::Date;
+
 use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
-use crate::installation::FuseChoice;
+use crate::installation::{ClockSpan, FuseChoice, Spell};
 use crate::quantity::{
-    Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
-    JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
+    Angle, Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
+    Frequency, JouleIntegral, Length, Power, RadiantExposure, Ratio, ThermodynamicTemperature, Time, Torque,
 };
 
 /// A value with its place.
@@ -51,6 +53,13 @@ pub(super) enum Value {
     /// Share of time, and the cycle when it is known.
     Duty((Ratio, Option<Duty>)),
     Route(Vec<Stretch>),
+    Angle(Angle),
+    Date(Date),
+    Spans(Vec<ClockSpan>),
+    Spells(Vec<At<Spell>>),
+    Months([bool; 12]),
+    Irradiations([RadiantExposure; 12]),
+    Temperatures([ThermodynamicTemperature; 12]),
     /// Share of rated output, and efficiency there.
     Efficiencies(Vec<(Ratio, Ratio)>),
 }
@@ -129,6 +138,13 @@ impl Entry {
         count, Count, u16;
         capacitance, Capacitance, Capacitance;
         gates, Gates, Vec<(Time, GateAt)>;
+        angle, Angle, Angle;
+        date, Date, Date;
+        spans, Spans, Vec<ClockSpan>;
+        spells, Spells, Vec<At<Spell>>;
+        months, Months, [bool; 12];
+        irradiations, Irradiations, [RadiantExposure; 12];
+        temperatures, Temperatures, [ThermodynamicTemperature; 12];
     }
 
     pub(super) fn flag(&self, key: &str) -> bool {

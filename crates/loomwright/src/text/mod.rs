@@ -16,6 +16,7 @@ mod keys;
 mod read;
 mod resolve;
 mod schema;
+mod spells;
 mod template;
 
 pub use error::PlanError;

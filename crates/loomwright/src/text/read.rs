@@ -7,15 +7,15 @@ use toml::de::{DeTable, DeValue};
 
 use super::entry::{At, Entry, File, GateAt, Stretch, Value};
 use super::keys::{Form, Key, SECTIONS, Section};
-use super::{LARGEST_PLAN, PlanError};
+use super::{LARGEST_PLAN, PlanError, spells};
 use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
 use crate::names::nearest;
 use crate::protection::ProtectionError;
 use crate::quantity::{
-    Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Frequency,
-    FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
+    Angle, Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
+    Frequency, FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
 };
 
 /// Most entries of one section, and most values of one list.
@@ -207,6 +207,19 @@ impl Reader<'_, '_> {
                     wrong(format!("{} is a whole number from 1 to 20, for example {}", key.name, key.example))
                 })
             }
+            Form::Angle => quantity!(Angle, Angle),
+            Form::Date => spells::date(&dated(value).map_or_else(|| need_text().map(str::to_owned), Ok)?)
+                .map(Value::Date)
+                .map_err(wrong),
+            Form::Spans => Ok(Value::Spans(each(key, value, spells::span)?.into_iter().map(|at| at.value).collect())),
+            Form::Spells => each(key, value, spells::spell).map(Value::Spells),
+            Form::Months => {
+                let mut found = [false; 12];
+                each(key, value, |text| spells::months(text, &mut found))?;
+                Ok(Value::Months(found))
+            }
+            Form::Irradiations => twelve(key, value).map(Value::Irradiations),
+            Form::Temperatures => twelve(key, value).map(Value::Temperatures),
             Form::Torque => quantity!(Torque, Torque),
             Form::Fuse => fuse(need_text()?).map_err(wrong),
             Form::Joule => quantity!(Joule, JouleIntegral),
@@ -274,6 +287,38 @@ fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<String>>, (Ran
         }
     }
     Ok(texts)
+}
+
+/// A date that stands without quotes, as TOML has it.
+fn dated(value: &Spanned<DeValue<'_>>) -> Option<String> {
+    value.get_ref().as_datetime().map(ToString::to_string)
+}
+
+/// One text or more, each read by itself.
+fn each<T>(
+    key: &Key,
+    value: &Spanned<DeValue<'_>>,
+    mut read: impl FnMut(&str) -> Result<T, String>,
+) -> Result<Vec<At<T>>, (Range<usize>, String)> {
+    let texts = list(key, value)?;
+    if texts.is_empty() {
+        return Err((value.span(), format!("{} has one entry or more, for example {}", key.name, key.example)));
+    }
+    let one = |text: At<String>| match read(&text.value) {
+        Ok(value) => Ok(At { value, span: text.span }),
+        Err(message) => Err((text.span, message)),
+    };
+    texts.into_iter().map(one).collect()
+}
+
+/// Twelve quantities, January first.
+fn twelve<T: FromText>(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<[T; 12], (Range<usize>, String)> {
+    let read = each(key, value, |text| T::from_text(text).map_err(|error| error.to_string()))?;
+    let count = read.len();
+    let months: Result<[At<T>; 12], _> = read.try_into();
+    let months = months
+        .map_err(|_| (value.span(), format!("{} has twelve entries, January first; these are {count}", key.name)))?;
+    Ok(months.map(|at| at.value))
 }
 
 /// `25 %`, or `30 s in 10 min`.

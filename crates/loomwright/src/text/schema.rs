@@ -49,6 +49,12 @@ fn of_key(key: &Key) -> Value {
         Form::Efficiencies => {
             json!({ "type": "array", "items": { "type": "string" }, "minItems": 3 })
         }
+        Form::Irradiations | Form::Temperatures => {
+            json!({ "type": "array", "items": { "type": "string" }, "minItems": 12, "maxItems": 12 })
+        }
+        Form::Spans | Form::Spells | Form::Months => {
+            json!({ "type": "array", "items": { "type": "string" }, "minItems": 1 })
+        }
         Form::References | Form::Route | Form::Gates => json!({ "type": "array", "items": { "type": "string" } }),
         _ => json!({ "type": "string" }),
     };

@@ -141,9 +141,8 @@ impl Ways {
         let batteries = installation.batteries.iter().map(|battery| (battery.nodes[0], battery.charge_voltage));
         let alternators = installation.alternators.iter().map(|one| (one.nodes[0], one.voltage));
         let outputs = installation.converters.iter().filter_map(|one| Some((one.output?[0], one.output_voltage)));
-        let arrays = installation.converters.iter().enumerate().filter_map(|(index, one)| {
-            let start = installation.array_terminals(index)?;
-            Some((start[0], one.array?.1 * constants::ARRAY_OPEN_CIRCUIT))
+        let arrays = (0..installation.converters.len()).filter_map(|index| {
+            Some((installation.array_terminals(index)?[0], installation.array_open_voltage(index)?))
         });
         let reaching =
             batteries.chain(alternators).chain(outputs).chain(arrays).filter(|(source, _)| self.reaches(*source, node));

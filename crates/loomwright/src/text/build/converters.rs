@@ -5,13 +5,18 @@ use super::devices::negative;
 use super::{Ground, above_zero};
 use crate::converter::{Derating, Losses, Residual};
 use crate::data::tables::{constants, sources};
-use crate::installation::{Converter, ConverterKind, NodeId};
-use crate::quantity::{ElectricPotential, Power, Ratio, ToText};
+use crate::installation::{Array, Converter, ConverterKind, NodeId};
+use crate::quantity::{ElectricPotential, Power, Ratio, ToText, celsius};
 use crate::text::entry::Entry;
 use crate::text::resolve::Names;
 use uom::si::ratio::ratio;
 
-pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Converter> {
+pub(super) fn converter(
+    entry: &Entry,
+    arrays: &[&Array],
+    names: &mut Names<'_>,
+    ground: &mut Ground,
+) -> Option<Converter> {
     let kind: ConverterKind = entry.choice("kind")?;
     let subject = format!("converter {}", entry.name);
     let (input, output) = ports(kind, entry, names, ground);
@@ -26,7 +31,7 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
     } else {
         need(names, "output_current", "\"50 A\"");
     }
-    if kind == ConverterKind::SolarController {
+    if kind == ConverterKind::SolarController && arrays.is_empty() {
         need(names, "array_current", "\"9.5 A\"");
         need(names, "array_voltage", "\"36 V\"");
     }
@@ -70,7 +75,7 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         let ripple = format!("its ripple heats as {} times the mean current", constants::RIPPLE);
         ground.assume_custom(&subject, ripple);
     }
-    if let Some(operating) = entry.voltage("array_voltage") {
+    if let Some(operating) = entry.voltage("array_voltage").filter(|_| arrays.is_empty()) {
         let open = (operating * constants::ARRAY_OPEN_CIRCUIT).to_text();
         ground.assume_custom(&subject, format!("array up to {open}, cold and unloaded (1.4 times operating voltage)"));
     }
@@ -125,7 +130,12 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         losses,
         lock_out,
         restart,
-        array: entry.current("array_current").zip(entry.voltage("array_voltage")),
+        array: array(entry, arrays, names),
+        array_limit: entry.voltage("array_limit"),
+        tracks: entry.stated_flag("tracks").unwrap_or(true),
+        float_voltage: entry.voltage("float_voltage"),
+        equalise_voltage: entry.voltage("equalise_voltage"),
+        voltage_per_kelvin: entry.voltage("voltage_per_kelvin"),
         running_signal: entry.flag("running_signal"),
         pre_charge: entry.flag("pre_charge"),
         input_capacitance: capacitance,
@@ -136,6 +146,27 @@ pub(super) fn converter(entry: &Entry, names: &mut Names<'_>, ground: &mut Groun
         rcd,
         neutral_bond,
     })
+}
+
+/// Short-circuit current and operating voltage of the array: of the modules where they are stated.
+fn array(
+    entry: &Entry,
+    arrays: &[&Array],
+    names: &mut Names<'_>,
+) -> Option<(crate::quantity::ElectricCurrent, ElectricPotential)> {
+    let Some(first) = arrays.first() else {
+        return entry.current("array_current").zip(entry.voltage("array_voltage"));
+    };
+    if let Some(key) = ["array_current", "array_voltage"].into_iter().find(|key| entry.get(key).is_some()) {
+        names.refuse(entry, key, format!("the modules of the array {} say this: leave it out", first.name));
+    }
+    let rated = |one: &Array| one.strings.operating_voltage(celsius(25.0));
+    if let Some(other) = arrays.iter().find(|one| (rated(one) / rated(first)).value.ln().abs() > 0.1) {
+        let message = format!("the arrays {} and {} on it work at unlike voltages", first.name, other.name);
+        names.error(entry.span.clone(), entry.key(""), message);
+    }
+    let current = arrays.iter().map(|one| one.strings.short_circuit()).reduce(|sum, one| sum + one)?;
+    Some((current, rated(first)))
 }
 
 /// Both temperatures or neither, the second above the first.

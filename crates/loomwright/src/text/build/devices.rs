@@ -1,15 +1,16 @@
 //! Devices and their terminals.
 
 use super::converters::converter;
+use super::diary::usage;
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
 use crate::fitting::contact_resistance;
 use crate::installation::{
-    Alternator, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
+    Alternator, Array, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
     Regulation, Terminal,
 };
 use crate::quantity::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
-use crate::source::{AlternatorCurve, OneWay, SensingRelay, per_minute};
+use crate::source::{AlternatorCurve, OneWay, SensingRelay, Storage, per_minute};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
@@ -26,7 +27,7 @@ pub(in crate::text) struct Devices {
     pub(in crate::text) links: Vec<Link>,
 }
 
-pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) -> Devices {
+pub(super) fn devices(file: &File<'_>, arrays: &[Array], names: &mut Names<'_>, ground: &mut Ground) -> Devices {
     for entry in file.of("busbars") {
         let terminal = names.terminal(entry, ground.terminal);
         let beside = names.second_terminal(entry, terminal);
@@ -41,7 +42,15 @@ pub(super) fn devices(file: &File<'_>, names: &mut Names<'_>, ground: &mut Groun
     let devices = Devices {
         batteries: file.of("batteries").filter_map(|entry| battery(entry, names, ground)).collect(),
         alternators: file.of("alternators").filter_map(|entry| alternator(file, entry, names, ground)).collect(),
-        converters: file.of("converters").filter_map(|entry| converter(entry, names, ground)).collect(),
+        converters: file
+            .of("converters")
+            .filter(|entry| entry.choice::<ConverterKind>("kind").is_some())
+            .enumerate()
+            .filter_map(|(place, entry)| {
+                let of: Vec<&Array> = arrays.iter().filter(|array| array.controller == place).collect();
+                converter(entry, &of, names, ground)
+            })
+            .collect(),
         loads: file.of("loads").filter_map(|entry| load(file, entry, names, ground)).collect(),
         links: file.of("links").filter_map(|entry| link(entry, names, ground)).collect(),
     };
@@ -139,8 +148,44 @@ fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<
         at_rest: [low, resting, full],
         charge_voltage,
         current_limit: entry.current("current_limit"),
+        storage: storage(entry, chemistry, capacity, names),
+        charge_limit: entry.current("charge_current_limit"),
+        stops_in_frost: entry.stated_flag("stops_in_frost"),
         installed: installed(entry, names),
     })
+}
+
+/// How it stores charge: as stated, else as is usual for its chemistry.
+fn storage(entry: &Entry, chemistry: Chemistry, capacity: ElectricCharge, names: &mut Names<'_>) -> Storage {
+    let mut storage = Storage::typical(chemistry, capacity);
+    let mut stated = |key: &str, low: f64, high: f64, slot: &mut Ratio| {
+        let Some(value) = entry.ratio(key) else { return };
+        if !(low..=high).contains(&value.value) {
+            names.refuse(entry, key, format!("{key} is {:.0} % to {:.0} %", 100.0 * low, 100.0 * high));
+        }
+        *slot = value;
+    };
+    stated("peukert", 1.0, 1.6, &mut storage.peukert);
+    stated("floor", 0.0, 0.95, &mut storage.floor);
+    stated("ceiling", 0.2, 1.0, &mut storage.ceiling);
+    stated("charge_efficiency", 0.5, 1.0, &mut storage.charge_efficiency);
+    stated("self_discharge", 0.0, 0.3, &mut storage.self_discharge);
+    if storage.floor >= storage.ceiling {
+        let key = if entry.get("floor").is_some() { "floor" } else { "ceiling" };
+        let [floor, ceiling] = [storage.floor, storage.ceiling].map(|share| share.to_text());
+        names.refuse(entry, key, format!("the floor {floor} is not below the ceiling {ceiling}"));
+    }
+    if let Some(time) = entry.time("hour_rate") {
+        if !(1.0..=100.0).contains(&time.get::<uom::si::time::hour>()) {
+            names.refuse(entry, "hour_rate", "an hour rate is 1 h to 100 h, for example \"20 h\"");
+        }
+        storage.hour_rate = time;
+    } else if entry.get("peukert").is_some() {
+        let message = "hour_rate is needed beside it, for example \"20 h\": t = R·(C/(I·R))ⁿ; the form t = C/Iⁿ holds only for \
+                       a capacity measured at 1 A";
+        names.refuse(entry, "peukert", message);
+    }
+    storage
 }
 
 /// A year between the first sealed batteries and the end of the century.
@@ -320,6 +365,7 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         runs_when: when(entry, "when"),
         duty,
         cycle,
+        usage: usage(entry, duty, names),
         keep_powered: entry.flag("keep_powered"),
     })
 }

@@ -1,8 +1,8 @@
 //! Devices that runs join.
 
 use super::Form::{
-    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Length, Power, Ratio, Reference,
-    Resistance, Size, Speed, Temperature, Terminal as TerminalForm, Text, Time, Voltage,
+    Capacitance, Charge, Choice, Choices, Current, Duty, Efficiencies, Flag, Length, Months, Power, Ratio, Reference,
+    Resistance, Size, Spans, Speed, Temperature, Terminal as TerminalForm, Text, Time, Voltage,
 };
 use super::{EXISTING, Key, Section, TERMINAL_TEMPERATURE, may, must};
 
@@ -35,6 +35,34 @@ pub(super) const BATTERIES: Section = Section {
             "its ohmic part (1 kHz), which limits a short circuit; resistance when that is said, else half of what is usual",
         ),
         may("charge_voltage", Voltage, "\"14.4 V\"", "highest charge voltage; by chemistry when not said"),
+        may("hour_rate", Time, "\"20 h\"", "the hours within which the rated capacity is taken; 20 h when not said"),
+        may(
+            "peukert",
+            Ratio,
+            "\"115 %\"",
+            "Peukert's exponent as 1.15 = 115 %; by chemistry when not said; needs hour_rate",
+        ),
+        may("floor", Ratio, "\"20 %\"", "state of charge below which it is not to be used; by chemistry when not said"),
+        may("ceiling", Ratio, "\"90 %\"", "state of charge to which it is charged; 100 % when not said"),
+        may(
+            "charge_efficiency",
+            Ratio,
+            "\"98 %\"",
+            "charge that comes back over charge put in; by chemistry when not said",
+        ),
+        may("self_discharge", Ratio, "\"3 %\"", "lost in a month of rest; by chemistry when not said"),
+        may(
+            "charge_current_limit",
+            Current,
+            "\"100 A\"",
+            "largest charge current; by chemistry and temperature when not said",
+        ),
+        may(
+            "stops_in_frost",
+            Flag,
+            "true",
+            "something stops its charge below 0 °C: its own protection, or the charger by a probe; unknown when not said",
+        ),
         may("installed", Text, "\"2024\"", "year in which it was new, to tell old from new where they are joined"),
         may("current_limit", Current, "\"100 A\"", "most current that its protection or maker permits, in and out"),
         GROUNDED,
@@ -119,6 +147,16 @@ pub(super) const CONVERTERS: Section = Section {
         may("nothing_at", Temperature, "\"70 °C\"", "air at which it gives nothing any more, straight in between"),
         may("array_current", Current, "\"9.5 A\"", "short-circuit current of the solar array"),
         may("array_voltage", Voltage, "\"36 V\"", "operating voltage of the solar array"),
+        may("array_limit", Voltage, "\"100 V\"", "highest input voltage of a solar controller; unknown when not said"),
+        may("tracks", Flag, "false", "a solar controller finds the array's best voltage; true when not said"),
+        may("float_voltage", Voltage, "\"13.5 V\"", "float voltage; unknown when not said"),
+        may("equalise_voltage", Voltage, "\"15 V\"", "equalisation voltage; never equalises when not said"),
+        may(
+            "voltage_per_kelvin",
+            Voltage,
+            "\"-18 mV\"",
+            "change of its voltages per kelvin of its battery; unknown when not said",
+        ),
         may(
             "holds_alone",
             Flag,
@@ -174,6 +212,15 @@ pub(super) const LOADS: Section = Section {
             "\"25 %\"",
             "share of time that it runs, counted in what an alternator is asked for; or on-time and period such as 30 s in 10 min, which its own conductors are then heated by; 100 % when not said",
         ),
+        may(
+            "hours",
+            Spans,
+            "[\"07:00 to 09:00\", \"18:00 to 22:30\"]",
+            "parts of the day in which it runs; all day when not said",
+        ),
+        may("per_day", Time, "\"25 min\"", "how long it runs a day, within those hours, instead of duty"),
+        may("months", Months, "[\"october to march\"]", "months in which it is used; all when not said"),
+        may("standby", Power, "\"2 W\"", "taken when it does not run; nothing when not said"),
         may("keep_powered", Flag, "true", "must not lose its supply when something opens; false when not said"),
         may("inverter", Reference, "\"inverter\"", "the inverter that feeds it, instead of a circuit"),
         may("nominal_voltage", Voltage, "\"12 V\"", "nominal voltage; the system voltage when not said"),

@@ -1,6 +1,7 @@
 //! The key table: every section and key of a plan, with its form, default and meaning.
 
 mod devices;
+mod diary;
 mod whole;
 mod wiring;
 
@@ -56,6 +57,20 @@ pub(in crate::text) enum Form {
     Device,
     /// Stretches such as `2 m in cabin`.
     Route,
+    /// An angle.
+    Angle,
+    /// A date such as `2026-11-02`.
+    Date,
+    /// Parts of the day such as `07:00 to 09:30`.
+    Spans,
+    /// Parts of the day with the days that they are on, such as `08:00 to 09:30 on monday`.
+    Spells,
+    /// Months such as `july` or `october to march`.
+    Months,
+    /// Twelve irradiations of a day, January first.
+    Irradiations,
+    /// Twelve temperatures, January first.
+    Temperatures,
     /// Three points or more such as `93 % at 50 %`.
     Efficiencies,
 }
@@ -124,6 +139,7 @@ pub(in crate::text) const SECTIONS: &[Section] = &[
     devices::BATTERIES,
     devices::ALTERNATORS,
     devices::CONVERTERS,
+    diary::ARRAYS,
     devices::LOADS,
     devices::BUSBARS,
     devices::LINKS,
@@ -131,4 +147,6 @@ pub(in crate::text) const SECTIONS: &[Section] = &[
     wiring::RUNS,
     wiring::FUSES,
     whole::CASES,
+    diary::PLACES,
+    diary::STAYS,
 ];

@@ -229,9 +229,9 @@ fn too_little_voltage(judgement: &Judgement) -> Vec<Finding> {
 /// Arrays that are dangerous to touch, or too low to charge.
 fn arrays(installation: &Installation) -> Vec<Finding> {
     let mut found = Vec::new();
-    for converter in &installation.converters {
+    for (index, converter) in installation.converters.iter().enumerate() {
         let Some((_, operating)) = converter.array else { continue };
-        let open = operating.value * constants::ARRAY_OPEN_CIRCUIT;
+        let open = installation.array_open_voltage(index).map_or(0.0, |voltage| voltage.value);
         if open > constants::ARRAY_SHOCK_V {
             let message = format!(
                 "its array reaches about {} V when cold and unloaded: above 60 V direct current its poles are dangerous to touch; work for a licensed person",

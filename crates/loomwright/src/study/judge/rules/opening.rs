@@ -201,11 +201,11 @@ fn without_battery(before: &Left<'_>, left: &Left<'_>, of: &Case, opening: &Open
         }
     }
     let alone = |one: &&Converter| one.kind == ConverterKind::SolarController && of.sun && !one.holds_alone;
-    for converter in installation.converters.iter().filter(alone) {
+    for (index, converter) in installation.converters.iter().enumerate().filter(|(_, one)| alone(one)) {
         if !converter.output.is_some_and(|output| loses(output) && left.draws(output[0])) {
             continue;
         }
-        let open = converter.array.map_or(0.0, |(_, voltage)| voltage.value * constants::ARRAY_OPEN_CIRCUIT);
+        let open = installation.array_open_voltage(index).map_or(0.0, |voltage| voltage.value);
         let what = format!(
             "in the sun, it is left without a battery but with loads: they may see up to the {} V of its array; state \
              holds_alone = true if it holds its output without a battery",
