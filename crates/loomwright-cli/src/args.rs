@@ -8,10 +8,11 @@ use loomwright::heat::{Duty, Installation};
 use loomwright::practice::Practice;
 use loomwright::protection::Fuse;
 use loomwright::quantity::{
-    CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power,
-    ThermodynamicTemperature,
+    CrossSection, ElectricCurrent, ElectricPotential, ElectricalResistance, FromText, Length, Power, Ratio,
+    ThermodynamicTemperature, Time,
 };
 use loomwright::study::cable::DropLimit;
+use loomwright::study::forecast::Size;
 use loomwright::study::schedule::SheetName;
 
 #[derive(Parser)]
@@ -35,6 +36,8 @@ pub(crate) enum Verb {
     Compare(CompareArguments),
     /// How surely a plan holds: thousands of variants within the spread of its parts
     Tolerance(ToleranceArguments),
+    /// Does it last the stay, and does it fill on the drive?
+    Forecast(ForecastArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
     /// An annotated plan to start from
@@ -121,11 +124,62 @@ pub(crate) struct ToleranceArguments {
     pub(crate) format: Format,
 }
 
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright forecast plan.toml --samples 1000\n  loomwright forecast plan.toml --stay winter --size battery"
+)]
+pub(crate) struct ForecastArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// One stay only [default: all of them]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) stay: Option<String>,
+
+    /// Length of a step: 1, 2, 5, 10, 15, 30 or 60 min [default: 15min]
+    #[arg(long, value_name = "TIME", value_parser = quantity::<Time>, allow_hyphen_values = true)]
+    pub(crate) step: Option<Time>,
+
+    /// Measured hours instead of the place's climate: a CSV with time,
+    /// global_w_per_m2, air_c and, where known, diffuse_w_per_m2,
+    /// beam_w_per_m2, wind_m_per_s
+    #[arg(long, value_name = "FILE")]
+    pub(crate) weather: Option<PathBuf>,
+
+    /// How many samples of weather and loads are drawn, 0 to 100000
+    #[arg(long, value_name = "NUMBER", default_value_t = 0, allow_hyphen_values = true)]
+    pub(crate) samples: usize,
+
+    /// Which samples: the same seed gives the same ones
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, allow_hyphen_values = true)]
+    pub(crate) seed: u64,
+
+    /// On how many threads, 1 to 256; the result is the same [default: one for each processor]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    pub(crate) threads: Option<usize>,
+
+    /// The level to which the hours of driving are told, besides full [default: 80%]
+    #[arg(long, value_name = "SHARE", value_parser = quantity::<Ratio>, allow_hyphen_values = true)]
+    pub(crate) level: Option<Ratio>,
+
+    /// The least that lasts the stay: of battery, charger or panels; or the best split of panels
+    #[arg(long, value_name = "WHAT", value_parser = name::<Size>)]
+    pub(crate) size: Option<Size>,
+
+    /// Keep every step in the JSON, not only every day
+    #[arg(long)]
+    pub(crate) series: bool,
+
+    /// Form of the result; csv is every step
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: SheetFormat,
+}
+
 #[derive(Clone, Copy, PartialEq, ValueEnum)]
 pub(crate) enum SheetFormat {
     /// For people
     Text,
-    /// One sheet as comma-separated values; goes with --sheet
+    /// Comma-separated values; of a schedule with --sheet
     Csv,
     /// For programs; keys carry their unit
     Json,

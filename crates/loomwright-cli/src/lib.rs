@@ -10,6 +10,7 @@ mod check;
 mod compare;
 mod curve;
 mod files;
+mod forecast;
 mod layout;
 mod plans;
 mod schedule;
@@ -81,6 +82,7 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         args::Verb::Schedule(arguments) => schedule::answer(&arguments),
         args::Verb::Compare(arguments) => compare::answer(&arguments),
         args::Verb::Tolerance(arguments) => tolerance::answer(&arguments),
+        args::Verb::Forecast(arguments) => forecast::answer(&arguments),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),

@@ -4,18 +4,19 @@ use std::io::Read as _;
 use std::path::Path;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use loomwright::source::solar::Weather;
 use loomwright::study::judge::{Judgement, judge};
-use loomwright::text::{LARGEST_PLAN, PlanError, read_plan};
+use loomwright::text::{LARGEST_PLAN, LARGEST_WEATHER, PlanError, read_plan, read_weather};
 
 use crate::args::Format;
 use crate::layout::wrapped;
 use crate::{Answer, Refusal};
 
-fn read(path: &Path) -> Result<String, Refusal> {
+fn read(path: &Path, most: usize) -> Result<String, Refusal> {
     let unreadable = |error: std::io::Error| Refusal::Message(format!("{} could not be read: {error}", path.display()));
     let mut bytes = Vec::new();
     // One byte more than is accepted tells that there is too much, without reading it all.
-    let most = u64::try_from(LARGEST_PLAN).unwrap_or(u64::MAX) + 1;
+    let most = u64::try_from(most).unwrap_or(u64::MAX) + 1;
     if path == Path::new("-") {
         std::io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(unreadable)?;
     } else {
@@ -29,10 +30,19 @@ fn read(path: &Path) -> Result<String, Refusal> {
 
 /// A plan as judged, without remedies.
 pub(crate) fn judged(path: &Path, format: Format) -> Result<Judgement, Refusal> {
-    let text = read(path)?;
-    let name = if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() };
-    let plan = read_plan(&text).map_err(|errors| mistakes(&text, &name, &errors, format))?;
+    let text = read(path, LARGEST_PLAN)?;
+    let plan = read_plan(&text).map_err(|errors| mistakes(&text, &called(path), &errors, format))?;
     judge(&plan).map_err(|error| Refusal::Message(error.to_string()))
+}
+
+fn called(path: &Path) -> String {
+    if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
+}
+
+/// Measured weather.
+pub(crate) fn weather(path: &Path, format: Format) -> Result<Weather, Refusal> {
+    let text = read(path, LARGEST_WEATHER)?;
+    read_weather(&text).map_err(|errors| mistakes(&text, &called(path), &errors, format))
 }
 
 /// An answer whose refusals are JSON too, for whoever asks for JSON.

@@ -131,6 +131,6 @@ fn separated(sheet: &Sheet) -> Result<String, Refusal> {
 }
 
 /// A text that no spreadsheet takes for a formula: names come from plans, which may come from anybody.
-fn harmless(text: &str) -> String {
+pub(crate) fn harmless(text: &str) -> String {
     if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
 }

@@ -149,6 +149,13 @@ impl Losses {
         Ratio::new::<ratio>(self.linear)
     }
 
+    /// The losses of a converter of the same kind and so many times the rating.
+    pub fn stretched(&self, factor: Ratio) -> Self {
+        let Self { own, linear, quadratic, no_load } = *self;
+        let factor = factor.value;
+        Self { own: own * factor, linear, quadratic: quadratic / factor, no_load: no_load * factor }
+    }
+
     /// k₂: loss per square of output; negative for some converters.
     pub fn quadratic(&self) -> PerPower {
         Ratio::new::<ratio>(self.quadratic) / Power::new::<watt>(1.0)

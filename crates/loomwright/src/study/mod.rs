@@ -3,6 +3,7 @@
 pub mod cable;
 pub mod compare;
 pub mod curve;
+pub mod forecast;
 pub mod judge;
 pub mod remedy;
 pub mod schedule;

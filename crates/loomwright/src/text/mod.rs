@@ -18,10 +18,12 @@ mod resolve;
 mod schema;
 mod spells;
 mod template;
+mod weather;
 
 pub use error::PlanError;
 pub use schema::plan_schema;
 pub use template::annotated_plan;
+pub use weather::{LARGEST_WEATHER, read_weather};
 
 use crate::installation::Installation;
 

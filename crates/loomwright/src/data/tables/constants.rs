@@ -228,6 +228,8 @@ pub(crate) const LINKE_TURBIDITY: f64 = 3.0;
 pub(crate) const ALBEDO: f64 = 0.2;
 /// how much of a slanting beam flat glass throws back (ASHRAE 93); 1. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
 pub(crate) const GLASS_B0: f64 = 0.05;
+/// brightest day over a usual clear one; ratio. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const BRIGHTEST_DAY: f64 = 1.05;
 /// a month brighter than this over a usual clear sky is no month of that place; ratio. Source: custom of the trade, common practice, no source (common-practice).
 pub(crate) const MOST_OVER_CLEAR: f64 = 1.15;
 /// light lost to dirt when nothing is said; ratio. Source: custom of the trade, common practice, no source (common-practice).
@@ -254,9 +256,11 @@ pub(crate) const WIRING_LOSS: f64 = 0.02;
 pub(crate) const SPREAD_DAY_LOAD: f64 = 0.15;
 /// standard deviation of what loads take over a whole stay; ratio. Source: custom of the trade, common practice, no source (common-practice).
 pub(crate) const SPREAD_STAY_LOAD: f64 = 0.1;
-/// standard deviation of a day's light over its month's mean; ratio. Source: custom of the trade, common practice, no source (common-practice).
-pub(crate) const SPREAD_DAY_LIGHT: f64 = 0.45;
-/// standard deviation of a month's light from year to year; ratio. Source: custom of the trade, common practice, no source (common-practice).
-pub(crate) const SPREAD_STAY_LIGHT: f64 = 0.12;
+/// standard deviation of a day's brightness on the logistic scale: 0.6 of the mean in grey months and 0.1 in bright ones; 1. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const SPREAD_DAY_LIGHT: f64 = 0.9;
+/// the same of a whole stay from year to year; 1. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const SPREAD_STAY_LIGHT: f64 = 0.25;
 /// how much of a day's brightness the next one keeps; ratio. Source: custom of the trade, common practice, no source (common-practice).
 pub(crate) const DAY_AFTER_DAY: f64 = 0.3;
+/// what an alternator with variable regulation is counted on to hold in the mean per 12 V; V. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const VARIABLE_HOLDS_V: f64 = 13.2;

@@ -95,25 +95,19 @@ impl Climate {
         of_month(&self.air, month)
     }
 
-    /// How bright each month is over a clear sky at the place, in a year: what a clear sky is scaled by.
+    /// How bright a month (1 to 12) is over a clear sky at the place, in a year: what a clear sky is scaled by.
     ///
     /// # Errors
     /// [`SolarError::Year`] outside 2010 to 2109.
-    pub fn brightness(&self, site: &Site, year: i16) -> Result<[Ratio; 12], SolarError> {
-        let mut found = [Ratio::new::<ratio>(0.0); 12];
-        for (month, slot) in (1_i8..).zip(&mut found) {
-            // The 15th stands for its month, but not in light and length: five days do.
-            let days = [3_i8, 9, 15, 21, 27];
-            let mut clear = RadiantExposure::default();
-            for day in days {
-                let date = jiff::civil::Date::new(year, month, day).map_err(|_| SolarError::Year)?;
-                clear += clear_day(site, date)? / 5.0;
-            }
-            if clear.value > 0.0 {
-                *slot = (self.irradiation(month) / clear).min(Ratio::new::<ratio>(constants::MOST_OVER_CLEAR));
-            }
+    pub fn brightness(&self, site: &Site, year: i16, month: i8) -> Result<Ratio, SolarError> {
+        // Three days stand for a month: its light changes evenly within it.
+        let mut clear = RadiantExposure::default();
+        for day in [5_i8, 15, 25] {
+            let date = jiff::civil::Date::new(year, month, day).map_err(|_| SolarError::Year)?;
+            clear += clear_day(site, date)? / 3.0;
         }
-        Ok(found)
+        let most = Ratio::new::<ratio>(constants::MOST_OVER_CLEAR);
+        Ok(if clear.value > 0.0 { (self.irradiation(month) / clear).min(most) } else { Ratio::default() })
     }
 }
 
@@ -121,13 +115,13 @@ fn of_month<T: Copy + Default>(months: &[T; 12], month: i8) -> T {
     usize::try_from(month - 1).ok().and_then(|place| months.get(place)).copied().unwrap_or_default()
 }
 
-/// What a clear day gives on the level, from noon to noon by the sun.
+/// What a clear day gives on the level.
 fn clear_day(site: &Site, date: jiff::civil::Date) -> Result<RadiantExposure, SolarError> {
     let start = jiff::tz::Offset::UTC.to_timestamp(date.at(0, 0, 0, 0)).map_err(|_| SolarError::Year)?;
-    let step = Time::new::<second>(900.0);
+    let step = Time::new::<second>(1800.0);
     let mut sum = RadiantExposure::default();
-    for index in 0..96_i64 {
-        let at = start + jiff::SignedDuration::from_secs(450 + 900 * index);
+    for index in 0..48_i64 {
+        let at = start + jiff::SignedDuration::from_secs(900 + 1800 * index);
         sum += site.clear_sky(&site.sun(at)?, at).global * step;
     }
     Ok(sum)

@@ -45,8 +45,9 @@ pub(crate) use rules::{Watch, watch};
 pub use schema::report_schema;
 
 use crate::finding::{Finding, Verdict, verdict};
-use crate::installation::Installation;
+use crate::installation::{Installation, NodeId};
 use crate::network::NetworkError;
+use crate::quantity::ElectricalResistance;
 use operate::Depth;
 use thiserror::Error;
 
@@ -97,6 +98,12 @@ pub struct Judgement {
 }
 
 impl Judgement {
+    /// Resistance of the conductors, joints and fuses on the shortest way between two nodes, as warm as they may get.
+    pub(crate) fn way_resistance(&self, from: NodeId, to: NodeId) -> ElectricalResistance {
+        let runs = self.ways.between(from, to).into_iter().filter_map(|run| self.models.get(run));
+        runs.fold(ElectricalResistance::default(), |sum, model| sum + model.hot())
+    }
+
     /// Whether nothing is found that is a warning or a danger.
     pub fn holds(&self) -> bool {
         verdict(&self.findings) == Verdict::Holds

@@ -1,0 +1,288 @@
+//! `loomwright forecast`: does it last the stay, and does it fill on the drive?
+
+use std::collections::BTreeMap;
+use std::io::{IsTerminal as _, Write as _};
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use loomwright::quantity::{Ratio, Time};
+use loomwright::study::forecast::{
+    BankRecord, DayRecord, EnergyRecord, ForecastRecord, Options, SizedRecord, StayRecord, forecast,
+};
+
+use crate::args::{ForecastArguments, Format, SheetFormat};
+use crate::layout::{assumed, cautions, cut, finding, number, table_with_gap, wrapped};
+use crate::{Answer, Exit, Refusal, plans};
+
+/// Longest stay that is told day by day; longer ones are told by months.
+const MOST_DAYS: usize = 45;
+/// Samples from which on the way is told.
+const LONG: usize = 500;
+
+/// The answer as printed; a stay that is not lasted is a finding.
+pub(crate) fn answer(arguments: &ForecastArguments) -> Answer {
+    let format = if arguments.format == SheetFormat::Json { Format::Json } else { Format::Text };
+    plans::as_asked(format, forecasted(arguments, format))
+}
+
+fn forecasted(arguments: &ForecastArguments, format: Format) -> Answer {
+    let judgement = plans::judged(&arguments.plan, format)?;
+    let weather = arguments.weather.as_deref().map(|path| plans::weather(path, format)).transpose()?;
+    let threads = arguments.threads.unwrap_or_else(|| std::thread::available_parallelism().map_or(1, usize::from));
+    let done = AtomicUsize::new(0);
+    let told = || progress(done.fetch_add(1, Ordering::Relaxed) + 1, arguments.samples);
+    let shown = arguments.samples >= LONG && std::io::stderr().is_terminal();
+    let options = Options {
+        stay: arguments.stay.as_deref(),
+        steps_per_day: steps_per_day(arguments.step)?,
+        weather: weather.as_ref(),
+        samples: arguments.samples,
+        seed: arguments.seed,
+        threads,
+        level: arguments.level.unwrap_or_else(|| Ratio::from(0.8)),
+        size: arguments.size,
+        series: arguments.series || arguments.format == SheetFormat::Csv,
+        told: shown.then_some(&told),
+    };
+    let found = forecast(&judgement, &options);
+    if shown {
+        let _ = writeln!(std::io::stderr());
+    }
+    let record = found.map_err(|error| Refusal::Message(error.to_string()))?.record(&options);
+    let holds = record.verdict == loomwright::finding::Verdict::Holds;
+    let text = match arguments.format {
+        SheetFormat::Text => printed(&record),
+        SheetFormat::Json => plans::json(&record)?,
+        SheetFormat::Csv => series(&record)?,
+    };
+    Ok((if holds { Exit::Holds } else { Exit::Findings }, text))
+}
+
+/// On a terminal only, over itself.
+fn progress(done: usize, of: usize) {
+    if done.is_multiple_of((of / 100).max(1)) {
+        let _ = write!(std::io::stderr(), "\r{done} of {of} samples");
+    }
+}
+
+fn steps_per_day(step: Option<Time>) -> Result<u32, Refusal> {
+    let Some(step) = step else { return Ok(Options::default().steps_per_day) };
+    let found = loomwright::study::forecast::STEPS_PER_DAY
+        .into_iter()
+        .find(|steps| (step.value * f64::from(*steps) - 86_400.0).abs() < 1e-6);
+    found.ok_or_else(|| Refusal::Message("steps of 1, 2, 5, 10, 15, 30 or 60 min are taken, such as 15min".to_owned()))
+}
+
+fn percent(share: f64) -> String {
+    format!("{:.0}", 100.0 * share)
+}
+
+fn energy(wh: f64) -> String {
+    if wh.abs() >= 10_000.0 { format!("{} kWh", number(wh / 1000.0, 3)) } else { format!("{wh:.0} Wh") }
+}
+
+fn printed(record: &ForecastRecord) -> String {
+    let failed: Vec<&str> = record.stays.iter().filter(|stay| !stay.lasts).map(|stay| stay.name.as_str()).collect();
+    let verdict = match (failed.as_slice(), record.stays.len()) {
+        ([], 1) => "the stay is lasted".to_owned(),
+        ([], count) => format!("all {count} stays are lasted"),
+        (failed, _) => format!("NOT LASTED: {}", failed.join(", ")),
+    };
+    let head = format!("{}: {verdict} (steps of {} min).", record.name, record.step_min);
+    let mut out = wrapped(&head, "", "") + "\n";
+    for stay in &record.stays {
+        told(stay, &mut out);
+    }
+    if !record.findings.is_empty() {
+        out.push_str("\nFindings\n");
+        record.findings.iter().for_each(|one| out.push_str(&finding(one)));
+    }
+    if !record.unfed.is_empty() {
+        let text = format!("hang on no battery and are left out: {}", record.unfed.join(", "));
+        out.push_str(&format!("\n{}\n", wrapped(&text, "", "  ")));
+    }
+    out.push_str("\nTaken for granted\n");
+    assumed(&record.assumptions, &mut out);
+    cautions(&mut out);
+    out
+}
+
+fn told(stay: &StayRecord, out: &mut String) {
+    let lasts = if stay.lasts { "lasts" } else { "DOES NOT LAST" };
+    let mut head = format!("{}, at {}, {} to {}: {lasts}", stay.name, stay.place, stay.from, stay.to);
+    if let (Some([chance, low, high]), Some(samples), Some(seed)) = (stay.chance, stay.samples, stay.seed) {
+        head.push_str(&format!(
+            "; in {} % of {samples} samples (95 %: {} to {} %, seed {seed})",
+            number(100.0 * chance, 3),
+            number(100.0 * low, 3),
+            number(100.0 * high, 3)
+        ));
+    }
+    out.push_str(&format!("\n{}\n", wrapped(&head, "", "  ")));
+    for bank in &stay.banks {
+        bank_told(bank, stay.level, out);
+    }
+    for one in &stay.couplings {
+        let text = format!(
+            "{}: closed for {} h; {} passed on, {} came back, {} A at most",
+            one.name,
+            number(one.closed_h, 3),
+            energy(one.forward_wh),
+            energy(one.back_wh),
+            number(one.most_a, 3)
+        );
+        out.push_str(&format!("{}\n", wrapped(&text, "  ", "    ")));
+    }
+    for one in &stay.sized {
+        out.push_str(&format!("{}\n", wrapped(&sized(one), "  ", "    ")));
+    }
+}
+
+fn sized(one: &SizedRecord) -> String {
+    let SizedRecord { bank, size, now, needed, unit } = one;
+    match (needed, now) {
+        (Some(needed), Some(now)) => format!(
+            "{bank}: {} {unit} is the least {size} that lasts the stay; {} {unit} is planned",
+            number(*needed, 3),
+            number(*now, 3)
+        ),
+        (Some(needed), None) => format!("{bank}: {} {unit} is the best share of the panels", number(*needed, 3)),
+        (None, _) => format!("{bank}: no {size} lasts the stay, however large"),
+    }
+}
+
+fn bank_told(bank: &BankRecord, level: f64, out: &mut String) {
+    let EnergyRecord {
+        sun_wh,
+        engine_wh,
+        charger_wh,
+        shore_wh,
+        used_wh,
+        converted_wh,
+        lost_wh,
+        clipped_wh,
+        unused_wh,
+        ..
+    } = bank.energies;
+    let mut text = format!(
+        "{} ({}, {} Ah): from {} to {} %, lowest {} % on {}, floor {} %; {} full discharges a year",
+        bank.name,
+        bank.chemistry,
+        number(bank.capacity_ah, 3),
+        percent(bank.start_charge),
+        percent(bank.end_charge),
+        percent(bank.lowest_charge),
+        bank.lowest_at.get(..16).unwrap_or(&bank.lowest_at).replace('T', " "),
+        percent(bank.floor),
+        number(bank.cycles_per_year, 2)
+    );
+    let came = [("sun", sun_wh), ("engine", engine_wh + charger_wh), ("shore", shore_wh)];
+    let came: Vec<String> =
+        came.iter().filter(|(_, wh)| *wh >= 0.5).map(|(name, wh)| format!("{} from the {name}", energy(*wh))).collect();
+    let came = if came.is_empty() { "nothing comes in".to_owned() } else { came.join(", ") };
+    text.push_str(&format!(
+        "; {came}; loads get {}, {} is lost on the way to them and {} in the battery",
+        energy(used_wh),
+        energy(converted_wh),
+        energy(lost_wh)
+    ));
+    if unused_wh >= 0.5 || clipped_wh >= 0.5 {
+        text.push_str(&format!("; of the sun {} found the battery full", energy(unused_wh)));
+        text.push_str(&format!(" and {} was more than its controller passes", energy(clipped_wh)));
+    }
+    let hours = |hours: f64| {
+        if hours >= 72.0 { format!("{} days", number(hours / 24.0, 2)) } else { format!("{} h", number(hours, 2)) }
+    };
+    if let Some(alone) = bank.autonomy_h {
+        text.push_str(&format!("; full and with every source off it lasts {}", hours(alone)));
+    }
+    if let Some(full) = bank.drive_to_full_h.filter(|_| !bank.is_starter) {
+        let level_text = bank
+            .drive_to_level_h
+            .map_or_else(String::new, |time| format!("{} of driving to {} % and ", hours(time), percent(level)));
+        text.push_str(&format!("; from its floor it takes {level_text}{} to full", hours(full)));
+    }
+    out.push_str(&format!("{}\n", wrapped(&text, "  ", "    ")));
+    if bank.energies.used_wh + bank.energies.unserved_wh >= 0.5 {
+        out.push_str(&days(&bank.days));
+    }
+}
+
+/// Day by day, or month by month.
+fn days(days: &[DayRecord]) -> String {
+    let banded = days.iter().any(|day| day.end_charge_band.is_some());
+    let by_month = days.len() > MOST_DAYS;
+    let mut head = vec![
+        if by_month { "  month" } else { "  day" },
+        "sun Wh",
+        "engine",
+        "shore",
+        "used",
+        "short",
+        "lowest %",
+        "end %",
+    ];
+    if banded && !by_month {
+        head.push("10 to 90 %");
+    }
+    let row = |name: String, group: &[&DayRecord]| {
+        let sum = |of: fn(&EnergyRecord) -> f64| {
+            let sum: f64 = group.iter().map(|day| of(&day.energies)).sum();
+            if sum.abs() < 0.5 { "–".to_owned() } else { format!("{sum:.0}") }
+        };
+        let lowest = group.iter().map(|day| day.lowest_charge).fold(1.0, f64::min);
+        let end = group.last().map_or(0.0, |day| day.end_charge);
+        let mut cells = vec![
+            format!("  {name}"),
+            sum(|of| of.sun_wh),
+            sum(|of| of.engine_wh + of.charger_wh),
+            sum(|of| of.shore_wh),
+            sum(|of| of.used_wh),
+            sum(|of| of.unserved_wh),
+            percent(lowest),
+            percent(end),
+        ];
+        if let Some([tenth, _, ninetieth]) = group.last().and_then(|day| day.end_charge_band).filter(|_| !by_month) {
+            cells.push(format!("{} to {}", percent(tenth), percent(ninetieth)));
+        }
+        cells
+    };
+    let rows = if by_month {
+        let mut months: BTreeMap<String, Vec<&DayRecord>> = BTreeMap::new();
+        for day in days {
+            months.entry(cut(&day.date, 7)).or_default().push(day);
+        }
+        months.into_iter().map(|(month, group)| row(month, &group)).collect()
+    } else {
+        days.iter().map(|day| row(day.date.clone(), &[day])).collect()
+    };
+    table_with_gap(&head, rows, 1)
+}
+
+/// Every step of every bank as comma-separated values (RFC 4180).
+fn series(record: &ForecastRecord) -> Result<String, Refusal> {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let failed = |error: &dyn std::fmt::Display| Refusal::Message(format!("the series could not be written: {error}"));
+    let head = ["stay", "bank", "at", "charge", "voltage_v", "sun_w", "engine_w", "shore_w", "used_w", "unserved_w"];
+    writer.write_record(head).map_err(|error| failed(&error))?;
+    for stay in &record.stays {
+        for bank in &stay.banks {
+            let [stay_name, bank_name] = [&stay.name, &bank.name].map(|name| crate::schedule::harmless(name));
+            for step in &bank.steps {
+                let numbers = [
+                    step.charge,
+                    step.voltage_v,
+                    step.sun_w,
+                    step.engine_w,
+                    step.shore_w,
+                    step.used_w,
+                    step.unserved_w,
+                ];
+                let names = [stay_name.clone(), bank_name.clone(), step.at.clone()];
+                let cells = names.into_iter().chain(numbers.map(|number| number.to_string()));
+                writer.write_record(cells).map_err(|error| failed(&error))?;
+            }
+        }
+    }
+    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
+    String::from_utf8(bytes).map_err(|error| failed(&error))
+}

@@ -1,0 +1,262 @@
+//! Does it last the stay, and does it fill on the drive?
+//!
+//! A stay is stepped through by its middles: in each step every bank of batteries settles with its sources and loads at one
+//! voltage, and the books close: what came in is stored, lost or used. Where the sun stands and what a clear sky gives is
+//! worked out once and shared by every sample.
+//!
+//! ```
+//! use loomwright::study::{forecast::{Options, forecast}, judge::judge};
+//! use loomwright::text::read_plan;
+//! let plan = read_plan(include_str!("../../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+//! let found = forecast(&judge(&plan)?, &Options::default())?;
+//! let stay = &found.stays[0];
+//! assert!(stay.banks[0].lowest_charge >= stay.banks[0].floor);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+
+mod band;
+mod bank;
+mod coupling;
+mod inverse;
+mod light;
+mod model;
+mod node;
+mod outcome;
+mod profile;
+mod questions;
+mod record;
+mod run;
+
+pub use band::{Band, Spread};
+pub use inverse::{Enlarged, Size, Sized};
+pub use outcome::{BankOutcome, CouplingOutcome, DayOutcome, Energies, StayOutcome, StepOutcome};
+pub use questions::BankAnswers;
+pub use record::{
+    BankRecord, CouplingRecord, DayRecord, EnergyRecord, ForecastRecord, SizedRecord, StayRecord, StepRecord,
+};
+
+use jiff::civil::Date;
+use thiserror::Error;
+
+use crate::quantity::Ratio;
+use crate::source::SourceError;
+use crate::source::solar::{SolarError, Weather};
+use crate::study::judge::Judgement;
+use light::Light;
+use model::Model;
+use profile::Profile;
+use run::{Sources, Stage, State};
+
+/// Steps of a day that are taken.
+pub const STEPS_PER_DAY: [u32; 7] = [24, 48, 96, 144, 288, 720, 1440];
+/// Most samples.
+pub const MOST_SAMPLES: usize = 100_000;
+/// Most threads.
+pub const MOST_THREADS: usize = 256;
+
+/// What is asked.
+#[derive(Clone)]
+pub struct Options<'a> {
+    /// One stay only, by its name.
+    pub stay: Option<&'a str>,
+    /// Steps of a day, one of [`STEPS_PER_DAY`]: 96 are steps of 15 min.
+    pub steps_per_day: u32,
+    /// Measured weather instead of the place's climate.
+    pub weather: Option<&'a Weather>,
+    /// How many samples of weather and loads are drawn; 0 for none.
+    pub samples: usize,
+    /// Which: the same seed gives the same samples, on any number of threads.
+    pub seed: u64,
+    /// On how many threads, 1 to [`MOST_THREADS`].
+    pub threads: usize,
+    /// The level to which the hours of driving are told, besides full.
+    pub level: Ratio,
+    /// What is to be sized so that the stay is lasted.
+    pub size: Option<Size>,
+    /// Whether every step is kept, not only every day.
+    pub series: bool,
+    /// Is told after each sample, from whichever thread it was on.
+    pub told: Option<&'a (dyn Fn() + Sync)>,
+}
+
+impl Default for Options<'_> {
+    fn default() -> Self {
+        Self {
+            stay: None,
+            steps_per_day: 96,
+            weather: None,
+            samples: 0,
+            seed: 1,
+            threads: 1,
+            level: Ratio::from(0.8),
+            size: None,
+            series: false,
+            told: None,
+        }
+    }
+}
+
+/// Why there is no forecast.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ForecastError {
+    /// No stay in the plan.
+    #[error("the plan has no stay; add [places.NAME] and [stays.NAME] with its first and last day")]
+    NoStay,
+    /// A stay that the plan does not have.
+    #[error("{given:?} is no stay of this plan; known: {known}")]
+    UnknownStay {
+        /// What was asked for.
+        given: String,
+        /// What there is.
+        known: String,
+    },
+    /// Nothing that stores.
+    #[error("the plan has no battery whose terminals are known")]
+    NoBattery,
+    /// Chargers in a ring.
+    #[error("chargers feed one another in a ring: the forecast cannot tell which bank is charged from which")]
+    Ring,
+    /// More banks than a forecast books.
+    #[error("the plan has {0} banks of batteries apart; at most {most} are forecast", most = run::MOST_SOURCES)]
+    TooManyBanks(usize),
+    /// Months that nobody stated.
+    #[error(
+        "the place {place} has arrays in its sun but no climate; add climate = \"…\", or irradiation and air, or give measured weather"
+    )]
+    NoClimate {
+        /// The place.
+        place: String,
+    },
+    /// Weather that does not cover a stay.
+    #[error("the measured weather does not cover the stay {stay} from {from} to {to}")]
+    Weather {
+        /// The stay.
+        stay: String,
+        /// Its first day.
+        from: Date,
+        /// Its last day.
+        to: Date,
+    },
+    /// A step that is none.
+    #[error("{0} steps a day; 24, 48, 96, 144, 288, 720 or 1440 are taken")]
+    Steps(u32),
+    /// Too many samples.
+    #[error("{0} samples; at most {MOST_SAMPLES} are drawn")]
+    Samples(usize),
+    /// Too few or too many threads.
+    #[error("{0} threads; 1 to {MOST_THREADS} are started")]
+    Threads(usize),
+    /// A level that is no state of charge.
+    #[error("the level of driving is a state of charge, 1 % to 100 %")]
+    Level,
+    /// Nothing of that kind to size.
+    #[error("there is nothing to size: {0}")]
+    NothingToSize(&'static str),
+    /// A battery's values out of range.
+    #[error(transparent)]
+    Source(#[from] SourceError),
+    /// A sun out of range.
+    #[error(transparent)]
+    Sun(#[from] SolarError),
+}
+
+/// A plan over its stays.
+#[derive(Clone, Debug)]
+pub struct Forecast {
+    /// Name of the plan.
+    pub name: String,
+    /// Steps of a day.
+    pub steps_per_day: u32,
+    /// Every stay, in order of its dates.
+    pub stays: Vec<StayOutcome>,
+    /// Loads that hang on no battery.
+    pub unfed: Vec<String>,
+    /// What a forecast takes for granted.
+    pub assumptions: Vec<(String, &'static crate::data::Source)>,
+}
+
+impl Forecast {
+    /// Whether every stay is lasted.
+    pub fn holds(&self) -> bool {
+        self.stays.iter().all(StayOutcome::holds)
+    }
+}
+
+fn check(options: &Options<'_>) -> Result<(), ForecastError> {
+    if !STEPS_PER_DAY.contains(&options.steps_per_day) {
+        return Err(ForecastError::Steps(options.steps_per_day));
+    }
+    if options.samples > MOST_SAMPLES {
+        return Err(ForecastError::Samples(options.samples));
+    }
+    if !(1..=MOST_THREADS).contains(&options.threads) {
+        return Err(ForecastError::Threads(options.threads));
+    }
+    if !(0.01..=1.0).contains(&options.level.value) {
+        return Err(ForecastError::Level);
+    }
+    Ok(())
+}
+
+/// Forecasts the stays of a judged plan.
+///
+/// # Errors
+/// [`ForecastError`] when an option is out of range, or something is missing that only the plan can say.
+pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast, ForecastError> {
+    check(options)?;
+    let plan = &judgement.installation;
+    let model = Model::new(judgement)?;
+    if model.nets.len() > run::MOST_SOURCES {
+        return Err(ForecastError::TooManyBanks(model.nets.len()));
+    }
+    let wanted = |stay: &&crate::installation::Stay| options.stay.is_none_or(|name| stay.name == name);
+    if let Some(given) = options.stay.filter(|name| !plan.stays.iter().any(|stay| stay.name == *name)) {
+        let known: Vec<&str> = plan.stays.iter().map(|stay| stay.name.as_str()).collect();
+        let given = given.chars().take(60).collect();
+        return Err(ForecastError::UnknownStay { given, known: known.join(", ") });
+    }
+    let mut stays: Vec<StayOutcome> = Vec::new();
+    let mut last: Option<(Date, State)> = None;
+    for stay in plan.stays.iter().filter(wanted) {
+        let profile = Profile::new(plan, &model, stay, options.steps_per_day);
+        let light = Light::new(plan, stay, options.weather, options.steps_per_day)?;
+        let stage = Stage {
+            plan,
+            arrays: &plan.arrays,
+            model: &model,
+            profile: &profile,
+            light: &light,
+            sources: Sources::ALL,
+            idle_share: stay.idle_share.value,
+            temperature: stay.battery_temperature,
+        };
+        // A stay that adjoins the one before it begins as that one ended.
+        let adjoining =
+            last.take().filter(|(end, _)| *end == stay.from || end.tomorrow().is_ok_and(|next| next == stay.from));
+        let start = match (stay.start_charge, adjoining) {
+            (None, Some((_, state))) => state,
+            (share, _) => State::at(&model, share.map(|share| share.value)),
+        };
+        let (mut outcome, end) = outcome::follow(&stage, stay, start.clone(), options.series);
+        outcome.answers = questions::answers(plan, &model, stay, &light, options)?;
+        if options.samples > 0 {
+            outcome.band = Some(band::band(&stage, &start, options));
+        }
+        if let Some(size) = options.size {
+            outcome.sized = Some(inverse::size(&stage, &start, size)?);
+        }
+        last = Some((stay.to, end));
+        stays.push(outcome);
+    }
+    if stays.is_empty() {
+        return Err(ForecastError::NoStay);
+    }
+    Ok(Forecast {
+        name: plan.name.clone(),
+        steps_per_day: options.steps_per_day,
+        stays,
+        unfed: model.unfed.clone(),
+        assumptions: record::assumptions(plan, &model, options),
+    })
+}

@@ -1,0 +1,203 @@
+//! A bank with its sources and what is asked of it, over one step: which voltage it settles at, and what flows.
+//!
+//! The step is taken by its middle: the bank stands at the mean of its open voltage over the step, so that voltage times
+//! current times time is the energy that passed. A kernel. Bare numbers inside: V, A, Ω, Ah, W, h.
+
+use super::bank::{Bank, Weathered};
+
+/// A source that holds a voltage up to a current and a power.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Source {
+    /// It gives less and less above this voltage.
+    pub(super) set: f64,
+    /// A.
+    pub(super) most: f64,
+    /// W; infinite where only the current limits it.
+    pub(super) power: f64,
+}
+
+impl Source {
+    fn gives(&self, volts: f64) -> f64 {
+        self.most.min(self.power / volts)
+    }
+}
+
+/// What is asked over the step.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Ask {
+    /// Constant power of loads, W.
+    pub(super) power: f64,
+    /// Constant current of loads, A.
+    pub(super) current: f64,
+    /// Power that must be served, of chargers to other banks, W.
+    pub(super) onward: f64,
+    /// Current that leaves through couplings, A; negative when it comes.
+    pub(super) out: f64,
+}
+
+/// What came of it.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Settled {
+    /// At the bank's terminals.
+    pub(super) volts: f64,
+    /// Into the bank, negative out of it.
+    pub(super) current: f64,
+    /// The share of the loads that is served.
+    pub(super) served: f64,
+    /// Charge in the bank at the end, Ah.
+    pub(super) charge: f64,
+}
+
+/// How steeply a voltage rises or falls, in Ω, that nothing takes or gives any more.
+const STEEP: f64 = 1.0;
+
+/// One step of so many hours; `given` receives what each source gives. Sources stand in order of their set voltage.
+pub(super) fn settle(
+    bank: &Bank,
+    charge: f64,
+    hours: f64,
+    weathered: &Weathered,
+    sources: &[Source],
+    ask: &Ask,
+    given: &mut [f64],
+) -> Settled {
+    let (open, slope) = bank.open(charge);
+    let resistance = bank.resistance(charge) * weathered.colder;
+    let stand = Stand { bank, charge, hours, weathered, open, slope, resistance };
+    let settled = stand.settle(sources, ask, given);
+    // Where the step leaves its cell of the grid, the mean open voltage of what it passed stands for its middle.
+    let moved = settled.charge - charge;
+    if moved.abs() < 1e-3 * bank.capacity {
+        return settled;
+    }
+    let mean = (bank.stored(settled.charge) - bank.stored(charge)) / moved;
+    Stand { open: mean, slope: 0.0, ..stand }.settle(sources, ask, given)
+}
+
+struct Stand<'a> {
+    bank: &'a Bank,
+    charge: f64,
+    hours: f64,
+    weathered: &'a Weathered,
+    open: f64,
+    slope: f64,
+    resistance: f64,
+}
+
+impl Stand<'_> {
+    fn settle(&self, sources: &[Source], ask: &Ask, given: &mut [f64]) -> Settled {
+        given.fill(0.0);
+        let most_in = self.bank.most_in(self.charge, self.hours, self.weathered);
+        let mut first = 0;
+        // From the lowest set voltage up: does the bus stay below it, or is it held there?
+        while let Some(level) = sources.get(first).map(|source| source.set) {
+            let next = first + sources.iter().skip(first).take_while(|source| source.set <= level).count();
+            let bank = self.takes(level, most_in);
+            let asked = (ask.power + ask.onward) / level + ask.current + ask.out + bank;
+            let above: f64 = sources.iter().skip(next).map(|source| source.gives(level)).sum();
+            let here: f64 = sources.iter().take(next).skip(first).map(|source| source.gives(level)).sum();
+            if above + here < asked {
+                break;
+            }
+            if above <= asked {
+                let share = if here > 0.0 { (asked - above) / here } else { 0.0 };
+                for (index, (source, slot)) in sources.iter().zip(given.iter_mut()).enumerate().skip(first) {
+                    *slot = source.gives(level) * if index < next { share } else { 1.0 };
+                }
+                return self.end(level, bank, bank.max(0.0).min(most_in), 1.0);
+            }
+            first = next;
+        }
+        self.free(sources, first, ask, given, most_in)
+    }
+
+    /// What flows into the bank at a voltage.
+    fn takes(&self, volts: f64, most_in: f64) -> f64 {
+        let (bank, hours) = (self.bank, self.hours);
+        let over = volts - self.open;
+        if over >= 0.0 {
+            let eta = bank.efficiency;
+            let ohmic = over / (self.resistance + 0.5 * self.slope * eta * hours);
+            // Never past the charge at which it stands at that voltage by itself.
+            let until = (bank.charge_at(volts) - self.charge) / (eta * hours);
+            return ohmic.min(most_in).min(until).max(0.0);
+        }
+        let rough = -over / (self.resistance + 0.5 * self.slope * hours);
+        let taken = bank.taken(rough);
+        let ohmic = -over / (self.resistance + 0.5 * self.slope * taken * hours);
+        -ohmic.min(bank.most_out(self.charge, hours, taken, self.weathered))
+    }
+
+    /// Every source from `first` on gives all it can; the bank takes or gives the rest.
+    fn free(&self, sources: &[Source], first: usize, ask: &Ask, given: &mut [f64], most_in: f64) -> Settled {
+        let (mut power, mut current) = (-ask.power - ask.onward, -ask.current - ask.out);
+        for source in sources.iter().skip(first) {
+            if source.power <= source.most * self.open { power += source.power } else { current += source.most }
+        }
+        let surplus = self.open * current + power;
+        let bank = self.bank;
+        let impedance = |factor: f64| self.resistance + 0.5 * self.slope * factor * self.hours;
+        let (mut into, mut taken) = (0.0, 1.0);
+        let mut most_out = f64::INFINITY;
+        if surplus > 0.0 {
+            // Nothing that charges has no operating point.
+            into = self.root(current, surplus, bank.efficiency).unwrap_or_default();
+        } else {
+            for _ in 0..2 {
+                let found = self.root(current, surplus, taken);
+                // More is asked than any current delivers: it gives the most power that it has.
+                most_out = if found.is_some() { f64::INFINITY } else { 0.5 * self.open / impedance(taken) };
+                into = found.unwrap_or(-most_out);
+                taken = bank.taken(-into);
+            }
+        }
+        let collapses = most_out.is_finite();
+        let most_out = bank.most_out(self.charge, self.hours, taken, self.weathered).min(most_out);
+        let fill = |volts: f64, given: &mut [f64]| {
+            for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+                // As it was counted above, or the books would not close.
+                *slot = if source.power <= source.most * self.open { source.power / volts } else { source.most };
+            }
+        };
+        if into > most_in {
+            // Nothing takes this any more: the voltage climbs, and what enters the bank beyond turns to heat.
+            let volts = self.open + impedance(bank.efficiency) * most_in + STEEP * (into - most_in);
+            fill(volts, given);
+            let sum: f64 = given.iter().sum();
+            let rest = sum - (ask.power + ask.onward) / volts - ask.current - ask.out;
+            return self.end(volts, rest, most_in.min(rest.max(0.0)), 1.0);
+        }
+        if collapses || -into > most_out {
+            let volts = self.open - impedance(taken) * most_out;
+            fill(volts, given);
+            let sum: f64 = given.iter().sum();
+            let wanted = ask.power / volts + ask.current;
+            let left = sum + most_out - ask.onward / volts - ask.out;
+            let served = if wanted > 0.0 { (left / wanted).clamp(0.0, 1.0) } else { 1.0 };
+            let short = (-left).max(0.0);
+            let given_out = served * wanted + ask.onward / volts + ask.out - sum;
+            return self.end(volts - STEEP * short, -given_out.max(-most_in), 0.0, served);
+        }
+        let volts = self.open + impedance(if into > 0.0 { bank.efficiency } else { taken }) * into;
+        fill(volts, given);
+        self.end(volts, into, into.max(0.0), 1.0)
+    }
+
+    /// The current into the bank at which `(E + Z·I)·(I − i) = p`, with `E·i + p` to spare, on the branch of high voltage.
+    fn root(&self, current: f64, surplus: f64, factor: f64) -> Option<f64> {
+        let impedance = self.resistance + 0.5 * self.slope * factor * self.hours;
+        let half = self.open - impedance * current;
+        let under = half * half + 4.0 * impedance * surplus;
+        (under >= 0.0).then(|| 2.0 * surplus / (half + under.sqrt()))
+    }
+
+    fn end(&self, volts: f64, current: f64, stored: f64, served: f64) -> Settled {
+        let bank = self.bank;
+        let charge = if current < 0.0 {
+            self.charge + current * bank.taken(-current) * self.hours
+        } else {
+            self.charge + stored * bank.efficiency * self.hours
+        };
+        Settled { volts, current, served, charge: charge.clamp(0.0, bank.capacity) }
+    }
+}

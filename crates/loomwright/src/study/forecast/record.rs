@@ -1,0 +1,513 @@
+//! The result as plain data: numbers with the unit in the key.
+
+use serde::Serialize;
+use uom::si::electric_charge::ampere_hour;
+use uom::si::energy::watt_hour;
+use uom::si::time::hour;
+
+use super::model::Model;
+use super::{BankOutcome, DayOutcome, Energies, Forecast, Options, Sized, Spread, StayOutcome, StepOutcome};
+use crate::data::Source;
+use crate::data::tables::sources;
+use crate::finding::{Finding, Signal, Verdict, verdict};
+use crate::installation::{ConverterKind, Installation};
+use crate::quantity::{Energy, Ratio, significant};
+use crate::study::cable::{AssumptionRecord, round9};
+
+/// A plan over its stays.
+#[derive(Clone, Debug, Serialize)]
+pub struct ForecastRecord {
+    /// Version of this form.
+    pub format: u32,
+    /// Version of the engine.
+    pub engine_version: &'static str,
+    /// Name of the plan.
+    pub name: String,
+    /// Whether every stay is lasted.
+    pub verdict: Verdict,
+    /// Length of a step.
+    pub step_min: f64,
+    /// Every stay.
+    pub stays: Vec<StayRecord>,
+    /// What the stays show, worst first.
+    pub findings: Vec<Finding>,
+    /// Loads that hang on no battery.
+    pub unfed: Vec<String>,
+    /// What a forecast takes for granted.
+    pub assumptions: Vec<AssumptionRecord>,
+}
+
+/// Energies in Wh.
+#[derive(Clone, Copy, Debug, Serialize)]
+pub struct EnergyRecord {
+    /// From solar controllers.
+    pub sun_wh: f64,
+    /// From alternators straight.
+    pub engine_wh: f64,
+    /// From chargers out of another bank.
+    pub charger_wh: f64,
+    /// From shore chargers.
+    pub shore_wh: f64,
+    /// What loads got.
+    pub used_wh: f64,
+    /// What loads did not get.
+    pub unserved_wh: f64,
+    /// Lost in converters and conductors on the way to loads.
+    pub converted_wh: f64,
+    /// Drawn by chargers to other banks.
+    pub onward_wh: f64,
+    /// Out through relays and the like.
+    pub coupled_wh: f64,
+    /// Turned to heat in the bank.
+    pub lost_wh: f64,
+    /// More in the bank than at the beginning.
+    pub stored_wh: f64,
+    /// Sun that a controller's current limit kept out.
+    pub clipped_wh: f64,
+    /// Sun that a full bank did not take.
+    pub unused_wh: f64,
+}
+
+/// A day of a bank.
+#[derive(Clone, Debug, Serialize)]
+pub struct DayRecord {
+    /// Its date.
+    pub date: String,
+    /// Lowest state of charge, 0 to 1.
+    pub lowest_charge: f64,
+    /// State of charge at its end.
+    pub end_charge: f64,
+    /// The tenth, fiftieth and ninetieth of a hundred samples of that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub end_charge_band: Option<[f64; 3]>,
+    /// Its energies.
+    #[serde(flatten)]
+    pub energies: EnergyRecord,
+}
+
+/// A step of a bank.
+#[derive(Clone, Debug, Serialize)]
+pub struct StepRecord {
+    /// Its beginning, by the clocks of the place.
+    pub at: String,
+    /// State of charge at its end, 0 to 1.
+    pub charge: f64,
+    /// Voltage at its terminals.
+    pub voltage_v: f64,
+    /// From the sun.
+    pub sun_w: f64,
+    /// From the engine, straight or through chargers.
+    pub engine_w: f64,
+    /// From shore power.
+    pub shore_w: f64,
+    /// To loads.
+    pub used_w: f64,
+    /// What loads did not get.
+    pub unserved_w: f64,
+}
+
+/// A stay of a bank.
+#[derive(Clone, Debug, Serialize)]
+pub struct BankRecord {
+    /// Its batteries.
+    pub name: String,
+    /// Their chemistry.
+    pub chemistry: &'static str,
+    /// Capacity of all.
+    pub capacity_ah: f64,
+    /// Whether an alternator charges it straight.
+    pub is_starter: bool,
+    /// Whether its loads got everything.
+    pub lasts: bool,
+    /// Lowest state of charge of use, on the coldest day.
+    pub floor: f64,
+    /// State of charge at the beginning.
+    pub start_charge: f64,
+    /// At the end.
+    pub end_charge: f64,
+    /// The lowest.
+    pub lowest_charge: f64,
+    /// When.
+    pub lowest_at: String,
+    /// When its loads first got less than they asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub floor_reached: Option<String>,
+    /// How long they did.
+    pub short_for_h: f64,
+    /// Full discharges in a year.
+    pub cycles_per_year: f64,
+    /// How long it lasts from full with every source off.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub autonomy_h: Option<f64>,
+    /// How long a drive takes from its floor to the chosen level.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drive_to_level_h: Option<f64>,
+    /// And to full.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drive_to_full_h: Option<f64>,
+    /// The chance that its loads get everything.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chance: Option<f64>,
+    /// The tenth, fiftieth and ninetieth of a hundred samples of its lowest state of charge.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lowest_charge_band: Option<[f64; 3]>,
+    /// Energies of the stay.
+    pub energies: EnergyRecord,
+    /// Each day.
+    pub days: Vec<DayRecord>,
+    /// Each step, where they were asked for.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub steps: Vec<StepRecord>,
+}
+
+/// What joined two banks at times.
+#[derive(Clone, Debug, Serialize)]
+pub struct CouplingRecord {
+    /// Its name.
+    pub name: String,
+    /// How long it was closed.
+    pub closed_h: f64,
+    /// From its first side to its second.
+    pub forward_wh: f64,
+    /// And back.
+    pub back_wh: f64,
+    /// The largest current, either way, in the mean over a step.
+    pub most_a: f64,
+}
+
+/// What would last.
+#[derive(Clone, Debug, Serialize)]
+pub struct SizedRecord {
+    /// The bank.
+    pub bank: String,
+    /// What was sized.
+    pub size: &'static str,
+    /// As planned.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub now: Option<f64>,
+    /// The least that lasts; for a split what is best there. Absent where fifty times as much does not last.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub needed: Option<f64>,
+    /// Unit of both.
+    pub unit: &'static str,
+}
+
+/// A stay.
+#[derive(Clone, Debug, Serialize)]
+pub struct StayRecord {
+    /// Its name.
+    pub name: String,
+    /// Its place.
+    pub place: String,
+    /// Its first day.
+    pub from: String,
+    /// Its last day.
+    pub to: String,
+    /// Whether every load got everything.
+    pub lasts: bool,
+    /// The level to which the hours of driving are told, 0 to 1.
+    pub level: f64,
+    /// How many samples were drawn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub samples: Option<usize>,
+    /// Which.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub seed: Option<u64>,
+    /// The chance that every load gets everything, with the ends of its 95 % interval.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub chance: Option<[f64; 3]>,
+    /// What would last, where that was asked.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub sized: Vec<SizedRecord>,
+    /// Each bank.
+    pub banks: Vec<BankRecord>,
+    /// Relays, switches and diodes between them.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub couplings: Vec<CouplingRecord>,
+}
+
+fn wh(energy: Energy) -> f64 {
+    round9(energy.get::<watt_hour>())
+}
+
+impl EnergyRecord {
+    fn of(energies: &Energies) -> Self {
+        Self {
+            sun_wh: wh(energies.sun),
+            engine_wh: wh(energies.engine),
+            charger_wh: wh(energies.charger),
+            shore_wh: wh(energies.shore),
+            used_wh: wh(energies.used),
+            unserved_wh: wh(energies.unserved),
+            converted_wh: wh(energies.converted),
+            onward_wh: wh(energies.onward),
+            coupled_wh: wh(energies.coupled),
+            lost_wh: wh(energies.lost),
+            stored_wh: wh(energies.stored),
+            clipped_wh: wh(energies.clipped),
+            unused_wh: wh(energies.unused),
+        }
+    }
+}
+
+fn share(ratio: Ratio) -> f64 {
+    round9(ratio.value)
+}
+
+fn three(spread: &Spread) -> [f64; 3] {
+    [spread.tenth, spread.middle, spread.ninetieth].map(share)
+}
+
+fn day(day: &DayOutcome, band: Option<&Spread>) -> DayRecord {
+    DayRecord {
+        date: day.date.to_string(),
+        lowest_charge: share(day.lowest),
+        end_charge: share(day.end),
+        end_charge_band: band.map(three),
+        energies: EnergyRecord::of(&day.energies),
+    }
+}
+
+fn step(step: &StepOutcome) -> StepRecord {
+    StepRecord {
+        at: step.at.to_string(),
+        charge: share(step.charge),
+        voltage_v: round9(step.voltage.value),
+        sun_w: round9(step.sun.value),
+        engine_w: round9(step.engine.value),
+        shore_w: round9(step.shore.value),
+        used_w: round9(step.used.value),
+        unserved_w: round9(step.unserved.value),
+    }
+}
+
+fn bank(stay: &StayOutcome, place: usize, bank: &BankOutcome) -> BankRecord {
+    let answers = stay.answers.get(place);
+    let band = stay.band.as_ref();
+    let ends = band.and_then(|band| band.end.get(place));
+    let days = bank.days.iter().enumerate().map(|(index, one)| day(one, ends.and_then(|ends| ends.get(index))));
+    let hours = |time: Option<crate::quantity::Time>| time.map(|time| round9(time.get::<hour>()));
+    BankRecord {
+        name: bank.name.clone(),
+        chemistry: bank.chemistry.name(),
+        capacity_ah: round9(bank.capacity.get::<ampere_hour>()),
+        is_starter: bank.is_starter,
+        lasts: bank.lasts(),
+        floor: share(bank.floor),
+        start_charge: share(bank.start_charge),
+        end_charge: share(bank.end_charge),
+        lowest_charge: share(bank.lowest_charge),
+        lowest_at: bank.lowest_at.to_string(),
+        floor_reached: bank.floor_reached.map(|at| at.to_string()),
+        short_for_h: round9(bank.short_for.get::<hour>()),
+        cycles_per_year: share(bank.cycles_per_year),
+        autonomy_h: hours(answers.and_then(|answers| answers.autonomy)),
+        drive_to_level_h: hours(answers.and_then(|answers| answers.drive_to_level)),
+        drive_to_full_h: hours(answers.and_then(|answers| answers.drive_to_full)),
+        chance: band.and_then(|band| band.bank_lasts.get(place)).map(|chance| round9(*chance)),
+        lowest_charge_band: band.and_then(|band| band.lowest.get(place)).map(three),
+        energies: EnergyRecord::of(&bank.energies),
+        days: days.collect(),
+        steps: bank.steps.iter().map(step).collect(),
+    }
+}
+
+fn sized(found: &Sized) -> Vec<SizedRecord> {
+    match found {
+        Sized::One(one) => {
+            let unit = match one.size {
+                super::Size::Battery => "Ah",
+                super::Size::Charger => "A",
+                super::Size::Panels | super::Size::Split => "W",
+            };
+            vec![SizedRecord {
+                bank: one.bank.clone(),
+                size: one.size.name(),
+                now: Some(round9(one.now)),
+                needed: one.needed.map(round9),
+                unit,
+            }]
+        }
+        Sized::Split(shares) => shares
+            .iter()
+            .map(|(bank, power)| SizedRecord {
+                bank: bank.clone(),
+                size: super::Size::Split.name(),
+                now: None,
+                needed: Some(round9(power.value)),
+                unit: "W",
+            })
+            .collect(),
+    }
+}
+
+impl Forecast {
+    /// What the stays show: loads that get less than they ask, banks that come near their floor.
+    pub fn findings(&self) -> Vec<Finding> {
+        let mut found = Vec::new();
+        for stay in &self.stays {
+            for (place, bank) in stay.banks.iter().enumerate() {
+                found.extend(finding(
+                    stay,
+                    bank,
+                    stay.band.as_ref().and_then(|band| band.bank_lasts.get(place)).copied(),
+                ));
+            }
+        }
+        found.sort_by_key(|finding| std::cmp::Reverse(finding.signal));
+        found
+    }
+
+    /// The result as plain data.
+    pub fn record(&self, options: &Options<'_>) -> ForecastRecord {
+        let findings = self.findings();
+        let stays = self.stays.iter().map(|stay| StayRecord {
+            name: stay.name.clone(),
+            place: stay.place.clone(),
+            from: stay.from.to_string(),
+            to: stay.to.to_string(),
+            lasts: stay.holds(),
+            level: share(options.level),
+            samples: stay.band.as_ref().map(|band| band.samples),
+            seed: stay.band.as_ref().map(|band| band.seed),
+            chance: stay.band.as_ref().map(|band| band.lasts.map(round9)),
+            sized: stay.sized.as_ref().map(sized).unwrap_or_default(),
+            banks: stay.banks.iter().enumerate().map(|(place, one)| bank(stay, place, one)).collect(),
+            couplings: stay
+                .couplings
+                .iter()
+                .map(|one| CouplingRecord {
+                    name: one.name.clone(),
+                    closed_h: round9(one.closed_for.get::<hour>()),
+                    forward_wh: wh(one.forward),
+                    back_wh: wh(one.back),
+                    most_a: round9(one.most.value),
+                })
+                .collect(),
+        });
+        ForecastRecord {
+            format: 1,
+            engine_version: env!("CARGO_PKG_VERSION"),
+            name: self.name.clone(),
+            verdict: verdict(&findings),
+            step_min: 1440.0 / f64::from(self.steps_per_day),
+            stays: stays.collect(),
+            findings,
+            unfed: self.unfed.clone(),
+            assumptions: self
+                .assumptions
+                .iter()
+                .map(|(text, source)| AssumptionRecord {
+                    text: text.clone(),
+                    source: source.to_string(),
+                    confidence: source.confidence,
+                })
+                .collect(),
+        }
+    }
+}
+
+/// How a bank stands against its floor.
+fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Option<Finding> {
+    let percent = |ratio: Ratio| significant(100.0 * ratio.value, 3);
+    let rule = if bank.is_starter { "starter-keeps-cranking" } else { "energy-lasts" };
+    let window = (1.0 - bank.floor.value).max(1e-9);
+    let left = (bank.lowest_charge - bank.floor).value / window;
+    let (signal, message) = if let Some(at) = bank.floor_reached {
+        let unserved = significant(bank.energies.unserved.get::<watt_hour>(), 3);
+        let text = format!(
+            "in the stay {} its floor of {} % is reached on {} at {}: loads get {unserved} W h less than they ask, for {} h",
+            stay.name,
+            percent(bank.floor),
+            at.date(),
+            at.time().strftime("%H:%M"),
+            significant(bank.short_for.get::<hour>(), 3)
+        );
+        (Signal::Warning, text)
+    } else if chance.is_some_and(|chance| chance < 0.9) {
+        let text = format!(
+            "in the stay {} it lasts in {} of 100 samples of weather and loads only",
+            stay.name,
+            significant(100.0 * chance.unwrap_or_default(), 3)
+        );
+        (Signal::Caution, text)
+    } else if left < 0.1 {
+        let text = format!(
+            "in the stay {} it falls to {} %, its floor is {} %",
+            stay.name,
+            percent(bank.lowest_charge),
+            percent(bank.floor)
+        );
+        (Signal::Caution, text)
+    } else {
+        return None;
+    };
+    let mut finding =
+        Finding::plain(rule, bank.name.clone(), signal, message, "the plan's diary, and the floor of its battery");
+    finding.measured = Some(round9(100.0 * bank.lowest_charge.value));
+    finding.limit = Some(round9(100.0 * bank.floor.value));
+    finding.unit = "%";
+    finding.case = Some(stay.name.clone());
+    Some(finding)
+}
+
+/// What a forecast takes for granted, beside what the plan does not state.
+pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<'_>) -> Vec<(String, &'static Source)> {
+    let mut found: Vec<(String, &'static Source)> = Vec::new();
+    let common = &sources::DIARY_COMMON_PRACTICE;
+    for net in &model.nets {
+        let storage = &net.bank.storage;
+        let text = format!(
+            "{}: used down to {} %, Peukert {} at {} h, {} % of charge comes back, {} % lost a month",
+            net.bank.name,
+            significant(100.0 * storage.floor.value, 3),
+            significant(storage.peukert.value, 3),
+            significant(storage.hour_rate.get::<hour>(), 3),
+            significant(100.0 * storage.charge_efficiency.value, 3),
+            significant(100.0 * storage.self_discharge.value, 3)
+        );
+        found.push((text, storage.chemistry.storage_source()));
+    }
+    let all_day = |load: &&crate::installation::Load| load.usage.hours == [crate::installation::ClockSpan::day()];
+    let unstated: Vec<&str> = plan
+        .loads
+        .iter()
+        .filter(|load| all_day(load) && load.usage.share.value >= 1.0)
+        .map(|load| load.name.as_str())
+        .collect();
+    if !unstated.is_empty() {
+        found.push((format!("run without pause whenever they may: {}", unstated.join(", ")), common));
+    }
+    found.push(("2 % is lost in conductors on the way to loads and from arrays".to_owned(), common));
+    if plan.alternators.iter().any(|one| one.regulation == crate::installation::Regulation::Variable) {
+        found.push(("an alternator with variable regulation holds 13.2 V per 12 V in the mean".to_owned(), common));
+    }
+    let dark: Vec<&str> = plan
+        .converters
+        .iter()
+        .enumerate()
+        .filter(|(index, one)| {
+            one.kind == ConverterKind::SolarController && !plan.arrays.iter().any(|array| array.controller == *index)
+        })
+        .map(|(_, one)| one.name.as_str())
+        .collect();
+    if !dark.is_empty() {
+        found
+            .push((format!("give nothing, for their modules are not stated in [arrays]: {}", dark.join(", ")), common));
+    }
+    if !plan.arrays.is_empty() {
+        let sun = &sources::SOLAR_COMMON_PRACTICE;
+        let light =
+            if options.weather.is_some() { "as measured" } else { "each day as bright as its month in the mean" };
+        found.push((
+            format!("{light}; 3 % lost to unlike modules, ground throws back 20 %, wind 1 m/s unless measured"),
+            sun,
+        ));
+        for place in plan.places.iter().filter(|_| options.weather.is_none()) {
+            if let Some(source) = place.climate_source {
+                found.push((format!("months of {}", place.name), source));
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,386 @@
+//! A stay, step after step: the books of every bank.
+//!
+//! Bare numbers inside are V, A, Ah, W, Wh, h.
+
+use super::bank::Weathered;
+use super::coupling;
+use super::light::Light;
+use super::model::{Charger, Model, Net};
+use super::node::{Ask, Settled, Source, settle};
+use super::profile::{Asked, Doing, Profile};
+use crate::installation::{Array, Installation};
+use crate::quantity::{Power, ThermodynamicTemperature};
+use uom::si::power::watt;
+
+/// Most sources of one bank.
+pub(super) const MOST_SOURCES: usize = 16;
+
+/// What flows at a bank in a step, in W (means over it); what is stored and lost in Wh.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Flow {
+    pub(super) sun: f64,
+    pub(super) engine: f64,
+    pub(super) charger: f64,
+    pub(super) shore: f64,
+    /// What loads got.
+    pub(super) used: f64,
+    /// Lost in converters and conductors on the way to them.
+    pub(super) converted: f64,
+    /// What loads did not get.
+    pub(super) unserved: f64,
+    /// Drawn by chargers to other banks.
+    pub(super) onward: f64,
+    /// Out through couplings; negative when it comes in.
+    pub(super) coupled: f64,
+    /// Wh more in the bank than before.
+    pub(super) stored: f64,
+    /// Wh turned to heat in the bank, with what leaked away.
+    pub(super) lost: f64,
+    /// Sun that a controller's own current limit kept out.
+    pub(super) clipped: f64,
+    /// Sun that a full bank did not take.
+    pub(super) unused: f64,
+    /// At its terminals, V.
+    pub(super) volts: f64,
+    /// Into the bank, A; negative out of it.
+    pub(super) current: f64,
+}
+
+impl Flow {
+    /// What came in less everything that it became, Wh: nothing, if the books are right.
+    pub(super) fn imbalance(&self, hours: f64) -> f64 {
+        let came = self.sun + self.engine + self.charger + self.shore;
+        let went = self.used + self.converted + self.onward + self.coupled;
+        (came - went) * hours - self.stored - self.lost
+    }
+}
+
+/// What varies from sample to sample.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Day {
+    /// How bright over a clear day; the month's mean, or as measured, when not drawn.
+    pub(super) bright: Option<f64>,
+    /// What loads take over what they are planned with.
+    pub(super) load: f64,
+}
+
+impl Default for Day {
+    fn default() -> Self {
+        Self { bright: None, load: 1.0 }
+    }
+}
+
+/// What changes while time goes on.
+#[derive(Clone, Debug)]
+pub(super) struct State {
+    /// Charge of each bank, Ah.
+    pub(super) charge: Vec<f64>,
+    /// Whether each charger works.
+    pub(super) works: Vec<bool>,
+    /// What passes each coupling from its first bank to its second; `None` while it is open.
+    pub(super) coupled: Vec<Option<f64>>,
+}
+
+impl State {
+    /// Every bank at a share of its capacity, not above its ceiling.
+    pub(super) fn at(model: &Model, share: Option<f64>) -> Self {
+        let charge =
+            |net: &Net| share.map_or(net.bank.ceiling, |share| (share * net.bank.capacity).min(net.bank.ceiling));
+        Self {
+            charge: model.nets.iter().map(charge).collect(),
+            works: vec![false; model.chargers.len()],
+            coupled: vec![None; model.couplings.len()],
+        }
+    }
+}
+
+/// Which sources there are.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Sources {
+    pub(super) sun: bool,
+    pub(super) engine: bool,
+    pub(super) shore: bool,
+}
+
+impl Sources {
+    pub(super) const ALL: Self = Self { sun: true, engine: true, shore: true };
+    pub(super) const NONE: Self = Self { sun: false, engine: false, shore: false };
+}
+
+/// A stay ready to be run.
+#[derive(Clone, Copy)]
+pub(super) struct Stage<'a> {
+    pub(super) plan: &'a Installation,
+    pub(super) arrays: &'a [Array],
+    pub(super) model: &'a Model,
+    pub(super) profile: &'a Profile,
+    pub(super) light: &'a Light,
+    pub(super) sources: Sources,
+    pub(super) idle_share: f64,
+    pub(super) temperature: Option<ThermodynamicTemperature>,
+}
+
+impl Stage<'_> {
+    pub(super) fn hours(&self) -> f64 {
+        24.0 / f64::from(u32::try_from(self.profile.steps_per_day).unwrap_or(1))
+    }
+
+    /// Lowest state of charge of use of a bank on the coldest day.
+    pub(super) fn highest_floor(&self, net: &Net) -> f64 {
+        let air = self.light.air.iter().copied().reduce(ThermodynamicTemperature::min);
+        let coldest = self.temperature.or(air).unwrap_or_else(|| crate::quantity::celsius(15.0));
+        net.bank.at(coldest).floor / net.bank.capacity
+    }
+
+    /// What holds for each bank on a day.
+    fn weathered(&self, day: usize, into: &mut Vec<Weathered>) {
+        let air = self.light.air.get(day).or(self.light.air.last()).copied();
+        let usual = crate::quantity::celsius(15.0);
+        let temperature = self.temperature.or(air).unwrap_or(usual);
+        into.clear();
+        into.extend(self.model.nets.iter().map(|net| net.bank.at(temperature)));
+    }
+
+    /// Runs the stay from a state on; `day` says what each day is like, `seen` sees each step with the flows of every bank.
+    pub(super) fn run(
+        &self,
+        state: &mut State,
+        mut day: impl FnMut(usize) -> Day,
+        mut seen: impl FnMut(usize, &State, &[Flow]),
+    ) {
+        let hours = self.hours();
+        let mut weathered = Vec::with_capacity(self.model.nets.len());
+        let mut flows = vec![Flow::default(); self.model.nets.len()];
+        let mut today = Day::default();
+        for (step, doing) in self.profile.doing.iter().enumerate() {
+            if step % self.profile.steps_per_day == 0 {
+                let number = step / self.profile.steps_per_day;
+                today = day(number);
+                self.weathered(number, &mut weathered);
+            }
+            let asked = self.profile.asked.get(step * self.model.nets.len()..).unwrap_or_default();
+            let moment = Moment { stage: self, step, hours, doing: *doing, today, weathered: &weathered, asked };
+            moment.pass(state, &mut flows);
+            seen(step, state, &flows);
+        }
+    }
+}
+
+/// One step.
+pub(super) struct Moment<'a> {
+    pub(super) stage: &'a Stage<'a>,
+    step: usize,
+    pub(super) hours: f64,
+    pub(super) doing: Doing,
+    today: Day,
+    pub(super) weathered: &'a [Weathered],
+    asked: &'a [Asked],
+}
+
+/// The sources of a bank in a step, in order of their set voltage.
+#[derive(Clone, Copy)]
+struct Lined {
+    source: Source,
+    kind: Kind,
+}
+
+#[derive(Clone, Copy)]
+enum Kind {
+    Sun { offered: f64 },
+    Engine,
+    Charger(usize),
+    Shore,
+}
+
+impl Moment<'_> {
+    fn pass(&self, state: &mut State, flows: &mut [Flow]) {
+        flows.fill(Flow::default());
+        let couplings = coupling::currents(self, state);
+        let mut onward = [0.0; MOST_SOURCES];
+        for net in &self.stage.model.order {
+            let Some(flow) = flows.get_mut(*net) else { continue };
+            let drawn = onward.get(*net).copied().unwrap_or_default();
+            let out = couplings.get(*net).copied().unwrap_or_default();
+            let (fed, charge) = self.settle_net(state, *net, drawn, out, flow);
+            for (index, power) in fed.into_iter().flatten() {
+                let Some(charger) = self.stage.model.chargers.get(index) else { continue };
+                if let Some(slot) = state.works.get_mut(index) {
+                    *slot = power > 0.0;
+                }
+                if let Some(slot) = onward.get_mut(charger.from)
+                    && power > 0.0
+                {
+                    *slot += charger.losses.input(Power::new::<watt>(power)).get::<watt>();
+                }
+            }
+            if let (Some(model), Some(slot)) = (self.stage.model.nets.get(*net), state.charge.get_mut(*net)) {
+                *slot = self.leaked(model, charge, flow);
+            }
+        }
+    }
+
+    /// The voltage of a bank when so much leaves it through couplings.
+    pub(super) fn volts(&self, state: &State, net: usize, out: f64) -> f64 {
+        let mut flow = Flow::default();
+        let _ = self.settle_net(state, net, 0.0, out, &mut flow);
+        flow.volts
+    }
+
+    /// Settles one bank: what each charger into it gives, in W, and the charge that it then holds.
+    fn settle_net(
+        &self,
+        state: &State,
+        place: usize,
+        onward: f64,
+        out: f64,
+        flow: &mut Flow,
+    ) -> ([Option<(usize, f64)>; 4], f64) {
+        let mut fed = [None; 4];
+        let charge = state.charge.get(place).copied().unwrap_or_default();
+        let (Some(net), Some(weathered)) = (self.stage.model.nets.get(place), self.weathered.get(place)) else {
+            return (fed, charge);
+        };
+        let asked = self.asked.get(place).copied().unwrap_or_default();
+        let load = self.today.load;
+        let ask = Ask { power: asked.power * load, current: asked.current * load, onward, out };
+        let mut lined = [Lined { source: Source { set: 0.0, most: 0.0, power: 0.0 }, kind: Kind::Shore }; MOST_SOURCES];
+        let count = self.line_up(state, net, charge, &mut lined);
+        let lined = lined.get(..count).unwrap_or_default();
+        let mut sources = [Source { set: 0.0, most: 0.0, power: 0.0 }; MOST_SOURCES];
+        for (slot, one) in sources.iter_mut().zip(lined) {
+            *slot = one.source;
+        }
+        let mut given = [0.0; MOST_SOURCES];
+        let (sources, given) = (sources.get(..count).unwrap_or_default(), given.get_mut(..count).unwrap_or_default());
+        let settled = settle(&net.bank, charge, self.hours, weathered, sources, &ask, given);
+        let mut chargers = fed.iter_mut();
+        for (one, amperes) in lined.iter().zip(given.iter()) {
+            let power = amperes * settled.volts;
+            match one.kind {
+                Kind::Engine => flow.engine += power,
+                Kind::Shore => flow.shore += power,
+                Kind::Charger(index) => {
+                    flow.charger += power;
+                    if let Some(slot) = chargers.next() {
+                        *slot = Some((index, power));
+                    }
+                }
+                Kind::Sun { offered } => {
+                    flow.sun += power;
+                    let limited = offered.min(one.source.most * settled.volts);
+                    flow.clipped += offered - limited;
+                    flow.unused += (limited - power).max(0.0);
+                }
+            }
+        }
+        self.book(net, charge, &settled, &ask, asked.useful * load, flow);
+        (fed, settled.charge)
+    }
+
+    /// What leaks away at rest.
+    fn leaked(&self, net: &Net, charge: f64, flow: &mut Flow) -> f64 {
+        let left = (charge - net.bank.leak * self.hours).max(0.0);
+        let gone = net.bank.stored(charge) - net.bank.stored(left);
+        flow.stored -= gone;
+        flow.lost += gone;
+        left
+    }
+
+    fn book(&self, net: &Net, before: f64, settled: &Settled, ask: &Ask, useful: f64, flow: &mut Flow) {
+        let Settled { volts, current, served, charge } = *settled;
+        let drawn = served * (ask.power + volts * ask.current);
+        // What is served of the loads' own: power that they get, and all of a constant current.
+        flow.used = served * (useful + volts * ask.current);
+        flow.converted = drawn - flow.used;
+        flow.unserved = (1.0 - served) * (useful + volts * ask.current);
+        flow.onward = ask.onward;
+        flow.coupled = ask.out * volts;
+        flow.stored = net.bank.stored(charge) - net.bank.stored(before);
+        flow.lost = volts * current * self.hours - flow.stored;
+        flow.volts = volts;
+        flow.current = current;
+    }
+
+    fn line_up(&self, state: &State, net: &Net, charge: f64, into: &mut [Lined; MOST_SOURCES]) -> usize {
+        let mut count = 0;
+        let mut add = |source: Source, kind: Kind| {
+            if source.most > 0.0
+                && source.power > 0.0
+                && let Some(slot) = into.get_mut(count)
+            {
+                *slot = Lined { source, kind };
+                count += 1;
+            }
+        };
+        let Doing { driving, shore } = self.doing;
+        if self.stage.sources.engine && driving > 0.0 {
+            let idle = self.stage.idle_share;
+            for engine in &net.engines {
+                let most = driving * (idle * engine.idle + (1.0 - idle) * engine.hot);
+                add(Source { set: engine.set, most, power: f64::INFINITY }, Kind::Engine);
+            }
+        }
+        if self.stage.sources.shore && shore > 0.0 {
+            for one in &net.shores {
+                add(Source { set: one.set, most: shore * one.most, power: f64::INFINITY }, Kind::Shore);
+            }
+        }
+        for index in &net.chargers {
+            if let Some(charger) = self.stage.model.chargers.get(*index)
+                && let Some((most, power)) = self.charger(state, *index, charger)
+            {
+                add(Source { set: charger.set, most, power }, Kind::Charger(*index));
+            }
+        }
+        if self.stage.sources.sun {
+            let (open, _) = net.bank.open(charge);
+            for sun in &net.suns {
+                let harvest = self.stage.light.harvest(self.stage.arrays, sun, self.step, self.today.bright);
+                if harvest.power <= 0.0 {
+                    continue;
+                }
+                if sun.tracks {
+                    let power = sun.losses.output(Power::new::<watt>(harvest.power)).get::<watt>();
+                    add(Source { set: sun.set, most: sun.most, power }, Kind::Sun { offered: power });
+                } else {
+                    let most = harvest.amperes.min(sun.most);
+                    let offered = harvest.amperes * open;
+                    add(Source { set: sun.set, most, power: f64::INFINITY }, Kind::Sun { offered });
+                }
+            }
+        }
+        if let Some(lined) = into.get_mut(..count) {
+            lined.sort_by(|one, other| one.source.set.total_cmp(&other.source.set));
+        }
+        count
+    }
+
+    /// What a charger from another bank can give: its own current, while what feeds it lasts.
+    fn charger(&self, state: &State, index: usize, charger: &Charger) -> Option<(f64, f64)> {
+        let from = self.stage.model.nets.get(charger.from)?;
+        let charge = state.charge.get(charger.from).copied()?;
+        let weathered = self.weathered.get(charger.from)?;
+        let driving = if self.stage.sources.engine { self.doing.driving } else { 0.0 };
+        let (open, _) = from.bank.open(charge);
+        let works =
+            if charger.running_signal { driving > 0.0 } else { driving > 0.0 || state.works.get(index) == Some(&true) };
+        if !works && open < charger.restart.max(charger.lock_out) {
+            return None;
+        }
+        let part = if charger.running_signal { driving } else { 1.0 };
+        if part <= 0.0 || (open < charger.lock_out && driving <= 0.0) {
+            return None;
+        }
+        // What its feeding bank has left in this step, after its own loads.
+        let idle = self.stage.idle_share;
+        let engines: f64 = from.engines.iter().map(|one| driving * (idle * one.idle + (1.0 - idle) * one.hot)).sum();
+        let asked = self.asked.get(charger.from).copied().unwrap_or_default();
+        let own = asked.power * self.today.load + asked.current * self.today.load * open;
+        let stored = from.bank.most_out(charge, self.hours, 1.0, weathered) * open;
+        let volts = if engines > 0.0 { from.engines.first().map_or(open, |one| one.set) } else { open };
+        let left = 0.95 * (engines * volts + stored - own);
+        let input = left.min(charger.input_limit * part * open);
+        let power = charger.losses.output(Power::new::<watt>(input.max(0.0))).get::<watt>();
+        Some((charger.most * part, power.max(0.0)))
+    }
+}
