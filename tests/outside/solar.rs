@@ -47,7 +47,7 @@ fn the_sun_stands_where_pvlib_has_it() {
         if theirs < 90.0 {
             zenith.apart(in_degrees(sun.zenith()), theirs, row);
         }
-        // Below the zenith a bearing has little meaning, but all of these are 2° from it.
+        // In the zenith a bearing has no meaning; all of these are 2° and more from it.
         assert!(theirs > 2.0);
         azimuth.apart(turned(in_degrees(sun.azimuth()), row.number("azimuth")), 0.0, row);
     }
@@ -157,9 +157,9 @@ fn outside(place: &Site, start: Timestamp, minutes: i64) -> f64 {
     (0..minutes).step_by(5).map(each).sum::<f64>() / 12.0 / 1000.0
 }
 
-/// Days without atmosphere by their closed form, up to 45° from the equator. The form takes Cooper's declination, up to 1° from
-/// the true one in spring and autumn, which is 3.5 % of a February day at 45°, and no refraction, which adds up to 0.5 %:
-/// 4 % a day. Over the year the declination's error cancels: 1 %.
+/// Days without atmosphere by their closed form, up to 45° from the equator. The form takes Cooper's declination, up to 1.4° from
+/// the true one, and no refraction, which adds up to 0.7 %: pvlib's sun is as far from it as ours, 3.9 % in the worst of
+/// days (February at 45°) and 1.3 % in the worst year.
 #[test]
 fn days_without_atmosphere_are_those_of_the_closed_form() {
     let (mut worst, mut means) = (Worst::of("day without atmosphere"), Worst::of("mean day without atmosphere"));
@@ -180,7 +180,7 @@ fn days_without_atmosphere_are_those_of_the_closed_form() {
         means.share(year[0], year[1], &months[0]);
     }
     worst.hold(96, 0.04);
-    means.hold(8, 0.01);
+    means.hold(8, 0.015);
     // Two printed days and an hour in MJ/m²: 1 %, for the same reasons. In mid-April sun and clock agree within seconds.
     let rows = read("worked_examples_solar.csv");
     let of = |latitude: f64, start: &str, minutes: i64| {
@@ -208,8 +208,8 @@ fn clear(row: &Row, sun: &Sun) -> Sky {
     site(row).clear_sky_through(sun, extraterrestrial(time(row)), Ratio::from(row.number("linke")))
 }
 
-/// A clear sky under the table's own sun within 0.5 %: both follow the paper, and round its constants and the air pressure
-/// of the height apart.
+/// A clear sky under the table's own sun: the same formulas with the same constants, so that only the sixth decimal of the
+/// table may differ; the model itself is good for some per cent.
 #[test]
 fn clear_skies_are_those_of_pvlib() {
     let mut worst = Worst::of("clear sky under the table's sun");
@@ -220,10 +220,11 @@ fn clear_skies_are_those_of_pvlib() {
             worst.share(in_light(ours), row.number(column), &row);
         }
     }
-    worst.hold(3 * SKIES, 0.005);
+    worst.hold(3 * SKIES, 1e-6);
 }
 
-/// The same from the time alone, by our own sun 5° and more above the horizon, and on from there to the plane: 0.5 % and 1 %.
+/// The same from the time alone, by our own sun 5° and more above the horizon, and on from there to the plane: a sun 0.01° off
+/// moves a beam from 5° of height by 0.2 %, so 0.5 % for the sky and 1 % for the plane.
 #[test]
 fn clear_skies_from_the_time_alone() {
     let (mut skies, mut planes) = (Worst::of("clear sky from the time"), Worst::of("on a plane from the time"));

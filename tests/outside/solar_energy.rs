@@ -40,7 +40,7 @@ fn start(row: &Row) -> Timestamp {
     row.text("start_utc").parse().expect("a time")
 }
 
-/// What falls on the plane in an hour and what the module on it delivers, W/m² and W, under a sky and in the row's air.
+/// What the module delivers in such light and the row's air and wind, W.
 fn hour(row: &Row, fallen: HeatFluxDensity, mount: Mount) -> f64 {
     let wind = Velocity::new::<meter_per_second>(row.number("wind"));
     module().delivers(fallen, mount.cell(fallen, celsius(row.number("temp_air")), wind)).get::<watt>()
