@@ -181,7 +181,8 @@ fn days_without_atmosphere_are_those_of_the_closed_form() {
     }
     worst.hold(96, 0.04);
     means.hold(8, 0.015);
-    // Two printed days and an hour in MJ/m²: 1 %, for the same reasons. In mid-April sun and clock agree within seconds.
+    // Two printed days and an hour in MJ/m²: by Cooper's declination, 0.4° low on that day of April, which makes 1 %, and
+    // without refraction, 0.3 %. In mid-April sun and clock agree within seconds.
     let rows = read("worked_examples_solar.csv");
     let of = |latitude: f64, start: &str, minutes: i64| {
         let place = Site::new(degrees(latitude), degrees(0.0), metres(0.0)).expect("a place");
@@ -191,7 +192,7 @@ fn days_without_atmosphere_are_those_of_the_closed_form() {
     worst.share(of(-20.0, "2025-09-03T00:00:00Z", 1440), numbers(&rows, "SO02")[0], &"SO02");
     worst.share(of(43.0, "2025-04-15T00:00:00Z", 1440), numbers(&rows, "SO06")[0], &"SO06");
     worst.share(of(43.0, "2025-04-15T10:00:00Z", 60), numbers(&rows, "SO06")[1], &"SO06");
-    worst.hold(3, 0.01);
+    worst.hold(3, 0.015);
 }
 
 const SKIES: usize = 16;
