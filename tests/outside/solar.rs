@@ -33,8 +33,8 @@ fn turned(one: f64, other: f64) -> f64 {
     (one - other + 180.0).rem_euclid(360.0) - 180.0
 }
 
-/// The sun within 0.02°: Grena claims 0.01° for his algorithm 3, and refraction near the horizon moves by as much again
-/// between the formulas in use.
+/// The sun within 0.02°: Grena claims 0.01° for his algorithm 3; a bearing turns by more than the sun moves where it stands
+/// high, and near the horizon refraction adds its own.
 #[test]
 fn the_sun_stands_where_pvlib_has_it() {
     let (mut zenith, mut azimuth) = (Worst::of("zenith, °"), Worst::of("azimuth, °"));
