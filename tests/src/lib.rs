@@ -6,10 +6,12 @@ mod circuit;
 pub mod live;
 mod report;
 mod table;
+mod worst;
 
 pub use circuit::{amperes, chosen_as, conductor, metres, volts};
 pub use report::{Compared, compare, free_air_ampacity};
-pub use table::{Row, read, text_of};
+pub use table::{Row, parse, read, text_of};
+pub use worst::Worst;
 
 /// Whether `ours` lies within a share of `printed`.
 pub fn within(ours: f64, printed: f64, share: f64) -> bool {
