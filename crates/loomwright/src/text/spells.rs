@@ -95,8 +95,8 @@ pub(super) fn date(text: &str) -> Result<Date, String> {
         .trim()
         .parse()
         .map_err(|_| format!("{} is no date; write year, month and day, for example \"2026-11-02\"", quoted(text)))?;
-    if !(2010..=2099).contains(&date.year()) {
-        return Err(format!("{} is outside 2010 to 2099", quoted(text)));
+    if !(2011..=2099).contains(&date.year()) {
+        return Err(format!("{} is outside 2011 to 2099", quoted(text)));
     }
     Ok(date)
 }

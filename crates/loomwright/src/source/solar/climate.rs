@@ -1,9 +1,10 @@
 //! How bright and how warm the months of a place are.
 
+use jiff::SignedDuration;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
 
-use super::{Site, SolarError};
+use super::{Site, SolarError, extraterrestrial};
 use crate::data::Source;
 use crate::data::tables::{climates, constants};
 use crate::names::UnknownName;
@@ -98,13 +99,19 @@ impl Climate {
     /// How bright a month (1 to 12) is over a clear sky at the place, in a year: what a clear sky is scaled by.
     ///
     /// # Errors
-    /// [`SolarError::Year`] outside 2010 to 2109.
+    /// [`SolarError::Year`] outside 2011 to 2109.
     pub fn brightness(&self, site: &Site, year: i16, month: i8) -> Result<Ratio, SolarError> {
         // Three days stand for a month: its light changes evenly within it.
+        let (haze, step) = (Ratio::from(constants::LINKE_TURBIDITY), Time::new::<second>(3600.0));
         let mut clear = RadiantExposure::default();
-        for day in [5_i8, 15, 25] {
+        for day in [5, 15, 25] {
             let date = jiff::civil::Date::new(year, month, day).map_err(|_| SolarError::Year)?;
-            clear += clear_day(site, date)? / 3.0;
+            let noon = jiff::tz::Offset::UTC.to_timestamp(date.at(12, 30, 0, 0)).map_err(|_| SolarError::Year)?;
+            let outside = extraterrestrial(noon);
+            for hour in -12..12 {
+                let sun = site.sun(noon + SignedDuration::from_hours(hour))?;
+                clear += site.clear_sky_through(&sun, outside, haze).global * step / 3.0;
+            }
         }
         let most = Ratio::new::<ratio>(constants::MOST_OVER_CLEAR);
         Ok(if clear.value > 0.0 { (self.irradiation(month) / clear).min(most) } else { Ratio::default() })
@@ -113,16 +120,4 @@ impl Climate {
 
 fn of_month<T: Copy + Default>(months: &[T; 12], month: i8) -> T {
     usize::try_from(month - 1).ok().and_then(|place| months.get(place)).copied().unwrap_or_default()
-}
-
-/// What a clear day gives on the level.
-fn clear_day(site: &Site, date: jiff::civil::Date) -> Result<RadiantExposure, SolarError> {
-    let start = jiff::tz::Offset::UTC.to_timestamp(date.at(0, 0, 0, 0)).map_err(|_| SolarError::Year)?;
-    let step = Time::new::<second>(1800.0);
-    let mut sum = RadiantExposure::default();
-    for index in 0..48_i64 {
-        let at = start + jiff::SignedDuration::from_secs(900 + 1800 * index);
-        sum += site.clear_sky(&site.sun(at)?, at).global * step;
-    }
-    Ok(sum)
 }

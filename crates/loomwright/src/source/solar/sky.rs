@@ -49,7 +49,7 @@ pub fn beam_at_normal(global: HeatFluxDensity, diffuse: HeatFluxDensity, sun: &S
 /// Air masses on the way of the light, with the sun up: F. Kasten and A. T. Young, Applied Optics 28 (1989), 4735.
 fn air_mass(sun: &Sun) -> f64 {
     let [_, _, up] = sun.direction();
-    let elevation = 90.0 - crate::quantity::in_degrees(sun.zenith());
+    let elevation = up.clamp(-1.0, 1.0).asin().to_degrees();
     1.0 / (up + 0.505_72 * (elevation + 6.079_95).powf(-1.636_4))
 }
 

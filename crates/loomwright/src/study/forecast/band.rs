@@ -1,5 +1,7 @@
 //! How far it may come otherwise: samples of weather and of what loads take, day by day.
 
+use std::ops::ControlFlow;
+
 use rand_chacha::ChaCha8Rng;
 use rand_core::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
@@ -199,6 +201,7 @@ fn sample(stage: &Stage<'_>, start: &State, days: &[Day], counts: &mut Counts) {
                     *slot += 1;
                 }
             }
+            ControlFlow::Continue(())
         },
     );
     for (place, low) in lowest.iter().enumerate() {

@@ -51,6 +51,8 @@ pub(super) struct Weathered {
     pub(super) accepts: f64,
     /// Resistance over that at 25 °C.
     pub(super) colder: f64,
+    /// The share of what is missing to full that it takes over a step, when nothing else limits it.
+    pub(super) fading: f64,
 }
 
 impl Bank {
@@ -131,8 +133,8 @@ impl Bank {
         }
     }
 
-    /// What holds at a temperature.
-    pub(super) fn at(&self, temperature: ThermodynamicTemperature) -> Weathered {
+    /// What holds at a temperature, over steps of so many hours.
+    pub(super) fn at(&self, temperature: ThermodynamicTemperature, hours: f64) -> Weathered {
         let floor = self.storage.floor_at(temperature).value * self.capacity;
         let usual = self.storage.most_charge(temperature).get::<ampere>();
         // A stated limit holds where it is warm enough for it; what frost forbids, no limit permits.
@@ -141,7 +143,8 @@ impl Bank {
         let colder = self.storage.chemistry.resistance_factor(Ratio::from(0.8), temperature);
         let usual = self.storage.chemistry.resistance_factor(Ratio::from(0.8), celsius(25.0));
         let colder = colder.ok().zip(usual.ok()).map_or(1.0, |(cold, warm)| (cold / warm).value);
-        Weathered { floor: floor.min(self.ceiling), accepts, colder }
+        let fading = -(-self.efficiency * hours / self.taper).exp_m1();
+        Weathered { floor: floor.min(self.ceiling), accepts, colder, fading }
     }
 
     /// The cell that a charge lies in, and how far into it, 0 to 1.
@@ -200,7 +203,7 @@ impl Bank {
     pub(super) fn most_in(&self, charge: f64, hours: f64, weathered: &Weathered) -> f64 {
         let eta = self.efficiency;
         let room = (self.ceiling - charge) / (eta * hours);
-        let fading = (self.capacity - charge) * -(-eta * hours / self.taper).exp_m1() / (eta * hours);
+        let fading = (self.capacity - charge) * weathered.fading / (eta * hours);
         room.min(fading).min(weathered.accepts).max(0.0)
     }
 

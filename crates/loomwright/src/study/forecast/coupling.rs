@@ -3,11 +3,11 @@
 //! Bare numbers inside are V, A, Ω.
 
 use super::model::Coupling;
-use super::run::{MOST_SOURCES, Moment, State};
+use super::run::{MOST_BANKS, Moment, State};
 
 /// The current out of each bank through all couplings.
-pub(super) fn currents(moment: &Moment<'_>, state: &mut State) -> [f64; MOST_SOURCES] {
-    let mut out = [0.0; MOST_SOURCES];
+pub(super) fn currents(moment: &Moment<'_>, state: &mut State) -> [f64; MOST_BANKS] {
+    let mut out = [0.0; MOST_BANKS];
     for (index, coupling) in moment.stage.model.couplings.iter().enumerate() {
         let closed = is_closed(moment, state, index, coupling);
         // Closed for a part of the step, it passes so much less in the mean.
@@ -37,7 +37,7 @@ fn is_closed(moment: &Moment<'_>, state: &State, index: usize, coupling: &Coupli
     let sensed = moment.volts(state, coupling.nets[0], 0.0);
     if before {
         // Closed, it senses what both stand at together.
-        let together = moment.volts(state, coupling.nets[0], flows(moment, state, coupling, &[0.0; MOST_SOURCES]));
+        let together = moment.volts(state, coupling.nets[0], flows(moment, state, coupling, &[0.0; MOST_BANKS]));
         return if relay.closed_at(volts(together), true) { when } else { 0.0 };
     }
     if relay.closed_at(volts(sensed), false) { when } else { 0.0 }

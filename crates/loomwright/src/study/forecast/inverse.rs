@@ -1,5 +1,7 @@
 //! Inverse answers: the battery, charger or panels that last a stay, and the best split of panels between banks.
 
+use std::ops::ControlFlow;
+
 use uom::si::electric_current::ampere;
 
 use super::ForecastError;
@@ -150,7 +152,7 @@ fn enlarge(net: &mut super::model::Net, arrays: &mut [Array], factor: f64) {
     }
 }
 
-/// What the loads of a bank do not get, in Wh; of all banks where none is named.
+/// What the loads of a bank do not get, in Wh, up to the first that is missing.
 fn short(changed: &Changed, stage: &Stage<'_>, start: &State, place: usize) -> f64 {
     let stage = Stage { model: &changed.model, arrays: &changed.arrays, ..*stage };
     let mut state = start.clone();
@@ -164,6 +166,8 @@ fn short(changed: &Changed, stage: &Stage<'_>, start: &State, place: usize) -> f
         |_| Day::default(),
         |_, _, flows| {
             sum += flows.get(place).map_or(0.0, |flow| flow.unserved) * hours;
+            // Too little is too little.
+            if sum > NOTHING_WH { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
         },
     );
     sum
@@ -195,6 +199,7 @@ fn standing(stage: &Stage<'_>, start: &State) -> Vec<(f64, f64)> {
                 let window = (net.bank.ceiling - floor).max(1e-9);
                 *nearest = f64::min(*nearest, (charge - floor) / window);
             }
+            ControlFlow::Continue(())
         },
     );
     found

@@ -75,20 +75,24 @@ impl Light {
             date = next;
         }
         let wind = Velocity::new::<meter_per_second>(constants::WIND_M_PER_S);
-        let lit = plan.arrays.is_empty();
+        let dark = plan.arrays.is_empty();
         let mut steps = Vec::with_capacity(usize::try_from(count).unwrap_or_default());
+        let haze = Ratio::from(constants::LINKE_TURBIDITY);
+        let mut outside = HeatFluxDensity::default();
+        // The middle of a step stands for it.
+        let middle = start + SignedDuration::from_secs(length / 2);
+        let suns = if dark { Vec::new() } else { place.site.suns(middle, steps_per_day, stay.days())? };
         for index in 0..count {
-            if lit {
-                break;
+            let at = middle + SignedDuration::from_secs(length * index);
+            if index % i64::from(steps_per_day) == 0 {
+                outside = extraterrestrial(at);
             }
-            // The middle of the step stands for it.
-            let at = start + SignedDuration::from_secs(length * index + length / 2);
-            let sun = place.site.sun(at)?;
+            let Some(sun) = usize::try_from(index).ok().and_then(|index| suns.get(index)).copied() else { break };
             let mean = usize::try_from(index / i64::from(steps_per_day)).ok().and_then(|day| air.get(day).copied());
             let step = match weather {
                 Some(weather) => measured(weather, at, &sun),
                 None => Some(Step {
-                    sky: place.site.clear_sky(&sun, at),
+                    sky: place.site.clear_sky_through(&sun, outside, haze),
                     sun,
                     wind,
                     air: mean.unwrap_or_else(|| crate::quantity::celsius(15.0)),

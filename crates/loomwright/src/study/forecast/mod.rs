@@ -118,8 +118,11 @@ pub enum ForecastError {
     #[error("chargers feed one another in a ring: the forecast cannot tell which bank is charged from which")]
     Ring,
     /// More banks than a forecast books.
-    #[error("the plan has {0} banks of batteries apart; at most {most} are forecast", most = run::MOST_SOURCES)]
+    #[error("the plan has {0} banks of batteries apart; at most {most} are forecast", most = run::MOST_BANKS)]
     TooManyBanks(usize),
+    /// More sources at a bank than a forecast books.
+    #[error("more than {most} chargers, controllers and alternators end at {0}", most = run::MOST_SOURCES)]
+    TooManySources(String),
     /// Months that nobody stated.
     #[error(
         "the place {place} has arrays in its sun but no climate; add climate = \"…\", or irradiation and air, or give measured weather"
@@ -207,8 +210,11 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
     check(options)?;
     let plan = &judgement.installation;
     let model = Model::new(judgement)?;
-    if model.nets.len() > run::MOST_SOURCES {
+    if model.nets.len() > run::MOST_BANKS {
         return Err(ForecastError::TooManyBanks(model.nets.len()));
+    }
+    if let Some(net) = model.nets.iter().find(|net| net.sources() > run::MOST_SOURCES) {
+        return Err(ForecastError::TooManySources(net.bank.name.clone()));
     }
     let wanted = |stay: &&crate::installation::Stay| options.stay.is_none_or(|name| stay.name == name);
     if let Some(given) = options.stay.filter(|name| !plan.stays.iter().any(|stay| stay.name == *name)) {
@@ -239,7 +245,7 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
             (share, _) => State::at(&model, share.map(|share| share.value)),
         };
         let (mut outcome, end) = outcome::follow(&stage, stay, start.clone(), options.series);
-        outcome.answers = questions::answers(plan, &model, stay, &light, options)?;
+        outcome.answers = questions::answers(&stage, stay, options);
         if options.samples > 0 {
             outcome.band = Some(band::band(&stage, &start, options));
         }

@@ -109,6 +109,13 @@ pub(super) struct Model {
     pub(super) unfed: Vec<String>,
 }
 
+impl Net {
+    /// How many sources end here.
+    pub(super) fn sources(&self) -> usize {
+        self.engines.len() + self.shores.len() + self.suns.len() + self.chargers.len()
+    }
+}
+
 fn is_permanent(link: &Link) -> bool {
     !matches!(link.kind, LinkKind::Relay | LinkKind::Diode) && link.closed_when == [true; 3]
 }

@@ -1,5 +1,7 @@
 //! What came of a stay.
 
+use std::ops::ControlFlow;
+
 use jiff::civil::{Date, DateTime};
 use uom::si::energy::watt_hour;
 use uom::si::power::watt;
@@ -309,6 +311,7 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
                     });
                 }
             }
+            ControlFlow::Continue(())
         },
     );
     let days = f64::from(stay.days().max(1));

@@ -40,6 +40,12 @@ pub(super) struct Profile {
     pub(super) steps_per_day: usize,
 }
 
+/// Whether a date knows a drive or shore power, its own or one from the evening before.
+fn stirs(stay: &Stay, date: Date) -> bool {
+    let day = [0.0, 86_400.0].map(Time::new::<second>);
+    stay.driving.iter().chain(&stay.shore).any(|spell| spell.overlap(date, day[0], day[1]).value > 0.0)
+}
+
 /// How often a load runs within a part of a day.
 fn share(usage: &Usage, date: Date, start: Time, end: Time) -> f64 {
     let month = usize::try_from(date.month() - 1).ok();
@@ -61,7 +67,19 @@ impl Profile {
         let mut doing = Vec::with_capacity(steps);
         let mut asked = Vec::with_capacity(steps * model.nets.len());
         let mut date = stay.from;
+        let per_day = usize::try_from(steps_per_day).unwrap_or_default() * model.nets.len();
+        let mut before: Option<i8> = None;
         for _ in 0..days {
+            let quiet = !stirs(stay, date);
+            if quiet && before == Some(date.month()) {
+                // A quiet day asks what the quiet day before it in the same month does.
+                doing.extend(std::iter::repeat_n(Doing::default(), usize::try_from(steps_per_day).unwrap_or_default()));
+                asked.extend_from_within(asked.len() - per_day..);
+                let Ok(next) = date.tomorrow() else { break };
+                date = next;
+                continue;
+            }
+            before = quiet.then(|| date.month());
             for step in 0..steps_per_day {
                 let [start, end] = [0.0, 1.0].map(|next| Time::new::<second>(length * (f64::from(step) + next)));
                 let of = |spells: &[crate::installation::Spell]| {

@@ -1,13 +1,14 @@
 //! How long each bank lasts by itself, and how long a drive fills it.
 
+use std::ops::ControlFlow;
+
 use uom::si::time::hour;
 
-use super::light::Light;
+use super::Options;
 use super::model::Model;
 use super::outcome::NOTHING_WH;
 use super::profile::{Asked, Doing, Profile};
 use super::run::{Day, Sources, Stage, State};
-use super::{ForecastError, Options};
 use crate::installation::{Installation, Stay};
 use crate::quantity::Time;
 
@@ -35,35 +36,25 @@ const YEAR_H: f64 = 8784.0;
 const FULL: f64 = 0.99;
 
 /// The answers for every bank in a stay.
-pub(super) fn answers(
-    plan: &Installation,
-    model: &Model,
-    stay: &Stay,
-    light: &Light,
-    options: &Options<'_>,
-) -> Result<Vec<BankAnswers>, ForecastError> {
+pub(super) fn answers(stage: &Stage<'_>, stay: &Stay, options: &Options<'_>) -> Vec<BankAnswers> {
     let parked = Stay { driving: Vec::new(), shore: Vec::new(), ..stay.clone() };
-    let resting = Profile::new(plan, model, &parked, options.steps_per_day);
-    let off = Stage {
-        plan,
-        arrays: &plan.arrays,
-        model,
-        profile: &resting,
-        light,
-        sources: Sources::NONE,
-        idle_share: stay.idle_share.value,
-        temperature: stay.battery_temperature,
-    };
-    let autonomy = autonomy(&off);
-    let driven = driving(plan, model, stay);
-    let drive = Stage { profile: &driven, sources: Sources { sun: false, engine: true, shore: false }, ..off };
+    // Where nothing is driven the stay itself is parked.
+    let moves = !(stay.driving.is_empty() && stay.shore.is_empty());
+    let resting = moves.then(|| Profile::new(stage.plan, stage.model, &parked, options.steps_per_day));
+    let profile = resting.as_ref().unwrap_or(stage.profile);
+    let autonomy = autonomy(&Stage { profile, sources: Sources::NONE, ..*stage });
+    let model = stage.model;
+    let driven = driving(stage.plan, model, stay);
+    let drive = Stage { profile: &driven, sources: Sources { sun: false, engine: true, shore: false }, ..*stage };
     let mut found = Vec::new();
     for (place, net) in model.nets.iter().enumerate() {
-        let [drive_to_level, drive_to_full] = drive_to(&drive, place, [options.level.value, FULL]);
+        let driven = !(net.engines.is_empty() && net.chargers.is_empty());
+        let [drive_to_level, drive_to_full] =
+            if driven { drive_to(&drive, place, [options.level.value, FULL]) } else { [None; 2] };
         let autonomy = autonomy.get(place).copied().flatten();
         found.push(BankAnswers { name: net.bank.name.clone(), autonomy, drive_to_level, drive_to_full });
     }
-    Ok(found)
+    found
 }
 
 /// How long each bank lasts, the stay repeated as often as it takes.
@@ -86,6 +77,7 @@ fn autonomy(stage: &Stage<'_>) -> Vec<Option<Time>> {
                         *slot = Some(Time::new::<hour>(now + served * hours));
                     }
                 }
+                if found.contains(&None) { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
             },
         );
         passed += f64::from(u32::try_from(stage.profile.doing.len()).unwrap_or(u32::MAX)) * stage.hours();
@@ -139,6 +131,7 @@ fn drive_to(stage: &Stage<'_>, place: usize, levels: [f64; 2]) -> [Option<Time>;
                 }
             }
             before = charge;
+            if found.contains(&None) { ControlFlow::Continue(()) } else { ControlFlow::Break(()) }
         },
     );
     found

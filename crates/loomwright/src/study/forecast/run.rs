@@ -10,10 +10,13 @@ use super::node::{Ask, Settled, Source, settle};
 use super::profile::{Asked, Doing, Profile};
 use crate::installation::{Array, Installation};
 use crate::quantity::{Power, ThermodynamicTemperature};
+use std::ops::ControlFlow;
 use uom::si::power::watt;
 
+/// Most banks.
+pub(super) const MOST_BANKS: usize = 16;
 /// Most sources of one bank.
-pub(super) const MOST_SOURCES: usize = 16;
+pub(super) const MOST_SOURCES: usize = 8;
 
 /// What flows at a bank in a step, in W (means over it); what is stored and lost in Wh.
 #[derive(Clone, Copy, Debug, Default)]
@@ -129,7 +132,7 @@ impl Stage<'_> {
     pub(super) fn highest_floor(&self, net: &Net) -> f64 {
         let air = self.light.air.iter().copied().reduce(ThermodynamicTemperature::min);
         let coldest = self.temperature.or(air).unwrap_or_else(|| crate::quantity::celsius(15.0));
-        net.bank.at(coldest).floor / net.bank.capacity
+        net.bank.at(coldest, self.hours()).floor / net.bank.capacity
     }
 
     /// What holds for each bank on a day.
@@ -137,16 +140,18 @@ impl Stage<'_> {
         let air = self.light.air.get(day).or(self.light.air.last()).copied();
         let usual = crate::quantity::celsius(15.0);
         let temperature = self.temperature.or(air).unwrap_or(usual);
+        let hours = self.hours();
         into.clear();
-        into.extend(self.model.nets.iter().map(|net| net.bank.at(temperature)));
+        into.extend(self.model.nets.iter().map(|net| net.bank.at(temperature, hours)));
     }
 
-    /// Runs the stay from a state on; `day` says what each day is like, `seen` sees each step with the flows of every bank.
+    /// Runs the stay from a state on; `day` says what each day is like, `seen` sees each step with the flows of every bank, and may
+    /// end it.
     pub(super) fn run(
         &self,
         state: &mut State,
         mut day: impl FnMut(usize) -> Day,
-        mut seen: impl FnMut(usize, &State, &[Flow]),
+        mut seen: impl FnMut(usize, &State, &[Flow]) -> ControlFlow<()>,
     ) {
         let hours = self.hours();
         let mut weathered = Vec::with_capacity(self.model.nets.len());
@@ -161,7 +166,9 @@ impl Stage<'_> {
             let asked = self.profile.asked.get(step * self.model.nets.len()..).unwrap_or_default();
             let moment = Moment { stage: self, step, hours, doing: *doing, today, weathered: &weathered, asked };
             moment.pass(state, &mut flows);
-            seen(step, state, &flows);
+            if seen(step, state, &flows).is_break() {
+                break;
+            }
         }
     }
 }
@@ -196,7 +203,7 @@ impl Moment<'_> {
     fn pass(&self, state: &mut State, flows: &mut [Flow]) {
         flows.fill(Flow::default());
         let couplings = coupling::currents(self, state);
-        let mut onward = [0.0; MOST_SOURCES];
+        let mut onward = [0.0; MOST_BANKS];
         for net in &self.stage.model.order {
             let Some(flow) = flows.get_mut(*net) else { continue };
             let drawn = onward.get(*net).copied().unwrap_or_default();
@@ -234,8 +241,8 @@ impl Moment<'_> {
         onward: f64,
         out: f64,
         flow: &mut Flow,
-    ) -> ([Option<(usize, f64)>; 4], f64) {
-        let mut fed = [None; 4];
+    ) -> ([Option<(usize, f64)>; MOST_SOURCES], f64) {
+        let mut fed = [None; MOST_SOURCES];
         let charge = state.charge.get(place).copied().unwrap_or_default();
         let (Some(net), Some(weathered)) = (self.stage.model.nets.get(place), self.weathered.get(place)) else {
             return (fed, charge);
