@@ -55,9 +55,9 @@ fn charging(converter: &Converter, charged: &[Charged<'_>]) -> Vec<Setting> {
     if converter.kind != ConverterKind::Inverter {
         let name = if is_charger(converter) { "absorption" } else { "output voltage" };
         let why = each(charged, |one| {
-            let most = one.charge_voltage.to_text();
             let wants = one.absorption().map_or_else(String::new, |window| format!("wants {}, ", span(window)));
-            Some(format!("{} ({}) {wants}is charged to {most} at most", one.called(), one.first.chemistry))
+            let most = volts(one.charge_voltage);
+            Some(format!("{} ({}) {wants}bears {most} at most", one.called(), one.first.chemistry))
         });
         found.push((name, converter.output_voltage.to_text(), why));
     }
@@ -82,7 +82,13 @@ fn charging(converter: &Converter, charged: &[Charged<'_>]) -> Vec<Setting> {
         let (value, why) = if none {
             ("none".to_owned(), format!("{} is charged with the same in heat and cold", one.called()))
         } else {
-            (format!("{} V/K", significant(stated.value, 3)), "for all of it, from 25 °C".to_owned())
+            (
+                format!("{} V/K", significant(stated.value, 3)),
+                each(charged, |one| {
+                    let wants = significant(one.window?.per_kelvin.value, 3);
+                    Some(format!("{} wants {wants} V/K from 25 °C", one.called()))
+                }),
+            )
         };
         found.push(("temperature compensation", value, why));
     }
@@ -135,8 +141,12 @@ fn array(plan: &Installation, index: usize, converter: &Converter) -> Vec<Settin
     let value = format!("{} A short circuit, {} V", significant(current.value, 3), significant(voltage.value, 3));
     found.push(("array", value, "to compare with the panels' plates".to_owned()));
     if let Some(open) = plan.array_open_voltage(index) {
-        let cold = significant(in_celsius(plan.array_coldest(index)), 3);
-        let value = format!("{} V unloaded at {cold} °C", significant(open.value, 3));
+        let open = significant(open.value, 3);
+        let value = if plan.arrays.iter().any(|array| array.controller == index) {
+            format!("{open} V unloaded at {} °C", significant(in_celsius(plan.array_coldest(index)), 3))
+        } else {
+            format!("about {open} V unloaded")
+        };
         let why = converter.array_limit.map(|limit| format!("its input bears {}", limit.to_text()));
         found.push(("array, cold", value, why.unwrap_or_else(|| "what its input bears: read its plate".to_owned())));
     }
