@@ -66,21 +66,42 @@ pub(crate) fn is_charger(converter: &Converter) -> bool {
 /// The batteries and banks whose positive an output reaches; a bank goes down to the battery that the output's negative
 /// reaches.
 pub(crate) fn reached<'a>(plan: &'a Installation, ways: &Ways, output: [NodeId; 2]) -> Vec<Charged<'a>> {
-    let firsts = plan.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
-    firsts.map(|first| Charged::of(first, chain(plan, ways, first, output))).collect()
+    let firsts = plan.batteries.iter().enumerate();
+    let firsts = firsts.filter(|(_, battery)| ways.reaches(battery.nodes[0], output[0]));
+    let of =
+        |index| chain(plan, ways, index, output).into_iter().filter_map(|index| plan.batteries.get(index)).collect();
+    firsts.map(|(index, first)| Charged::of(first, of(index))).collect()
 }
 
-fn chain<'a>(plan: &'a Installation, ways: &Ways, first: &'a Battery, output: [NodeId; 2]) -> Vec<&'a Battery> {
+/// A battery with those in series below it, down to the output's negative.
+fn chain(plan: &Installation, ways: &Ways, first: usize, output: [NodeId; 2]) -> Vec<usize> {
     let mut found = vec![first];
-    let mut last = first;
-    while !ways.reaches(last.nodes[1], output[1]) {
-        let below = |one: &&Battery| ways.reaches(one.nodes[0], last.nodes[1]);
-        let Some(next) = plan.batteries.iter().find(below).filter(|_| found.len() < plan.batteries.len()) else {
+    let mut last = plan.batteries.get(first);
+    while let Some(battery) = last.filter(|last| !ways.reaches(last.nodes[1], output[1])) {
+        let below = |one: &Battery| ways.reaches(one.nodes[0], battery.nodes[1]);
+        let Some(next) = plan.batteries.iter().position(below).filter(|_| found.len() < plan.batteries.len()) else {
             // Nothing leads on to the output: what it hangs on is told by other rules.
             return vec![first];
         };
         found.push(next);
-        last = next;
+        last = plan.batteries.get(next);
+    }
+    found
+}
+
+/// By battery, what first charges it: a charger, or an alternator that it is joined to.
+pub(crate) fn charged_by<'a>(plan: &'a Installation, ways: &Ways) -> Vec<Option<&'a str>> {
+    let mut found = vec![None; plan.batteries.len()];
+    let chargers = plan.converters.iter().filter(|one| is_charger(one));
+    let outputs = chargers.filter_map(|one| Some((one.name.as_str(), one.output?)));
+    let alternators = plan.alternators.iter().map(|one| (one.name.as_str(), one.nodes));
+    for (name, output) in outputs.chain(alternators) {
+        let firsts = plan.batteries.iter().enumerate().filter(|(_, one)| ways.reaches(one.nodes[0], output[0]));
+        for battery in firsts.flat_map(|(index, _)| chain(plan, ways, index, output)) {
+            if let Some(slot @ None) = found.get_mut(battery) {
+                *slot = Some(name);
+            }
+        }
     }
     found
 }
@@ -90,41 +111,53 @@ pub(crate) fn zone_of<'a>(plan: &'a Installation, battery: &Battery) -> Option<&
     plan.zones.get(plan.nodes.get(battery.nodes[0].0)?.zone?)
 }
 
-/// The most that all chargers put into a battery at once, by its share of the capacity that is joined to it, with their names.
+/// What goes into a battery at most, and whence.
+pub(crate) type Inflow<'a> = (ElectricCurrent, Vec<&'a str>);
+
+/// By battery, the most that all chargers put into it at once, by its share of the capacity that is joined to it, with their
+/// names.
 ///
 /// What the engine feeds and what the shore supply feeds do not charge together in a vehicle whose charger is told that the
 /// engine runs: whichever is more counts.
-pub(crate) fn charge_current<'a>(
-    plan: &'a Installation,
-    ways: &Ways,
-    battery: &Battery,
-) -> (ElectricCurrent, Vec<&'a str>) {
-    let none = (ElectricCurrent::default(), Vec::new());
-    let cases = plan.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out);
-    let found = cases.map(|case| {
+pub(crate) fn inflows<'a>(plan: &'a Installation, ways: &Ways) -> Vec<Inflow<'a>> {
+    let mut most: Vec<Inflow<'a>> = vec![Inflow::default(); plan.batteries.len()];
+    for case in plan.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out) {
         let island = joined(plan, case);
-        let mut shares: Vec<(&Converter, ElectricCurrent)> = Vec::new();
+        let mut shares: Vec<Vec<(&Converter, ElectricCurrent)>> = vec![Vec::new(); plan.batteries.len()];
         for converter in plan.converters.iter().filter(|one| is_charger(one)) {
             let Some((output, current)) = converter.output.zip(converter.output_current) else { continue };
-            let firsts = || plan.batteries.iter().filter(|one| are_joined(&island, one.nodes[0], output[0]));
-            let together: f64 = firsts().map(|one| one.capacity.value).sum();
-            let of = firsts().find(|one| chain(plan, ways, one, output).iter().any(|link| link.name == battery.name));
-            let Some(first) = of.filter(|_| together > 0.0) else { continue };
-            shares.push((converter, current * (first.capacity.value / together)));
+            let firsts = || {
+                let all = plan.batteries.iter().enumerate();
+                all.filter(|(_, one)| are_joined(&island, one.nodes[0], output[0]))
+            };
+            let together: f64 = firsts().map(|(_, one)| one.capacity.value).sum();
+            for (index, first) in firsts() {
+                let share = current * (first.capacity.value / together);
+                for battery in chain(plan, ways, index, output) {
+                    if let Some(list) = shares.get_mut(battery) {
+                        list.push((converter, share));
+                    }
+                }
+            }
         }
-        at_once(plan, &shares)
-    });
-    found.fold(none, |most, next| if next.0 > most.0 { next } else { most })
+        for (most, shares) in most.iter_mut().zip(&shares) {
+            let now = at_once(plan, shares);
+            if now.0 > most.0 {
+                *most = now;
+            }
+        }
+    }
+    most
 }
 
-fn at_once<'a>(plan: &Installation, shares: &[(&'a Converter, ElectricCurrent)]) -> (ElectricCurrent, Vec<&'a str>) {
+fn at_once<'a>(plan: &Installation, shares: &[(&'a Converter, ElectricCurrent)]) -> Inflow<'a> {
     let apart = |one: &Converter, left_out: ConverterKind| {
         let by_engine = one.kind == ConverterKind::DcDcCharger && one.running_signal;
         one.kind == left_out && (one.kind == ConverterKind::ShoreCharger || by_engine)
     };
     let without = |left_out: Option<ConverterKind>| {
         let counted = shares.iter().filter(|(one, _)| left_out.is_none_or(|kind| !apart(one, kind)));
-        counted.fold((ElectricCurrent::default(), Vec::new()), |(sum, mut names), (one, current)| {
+        counted.fold(Inflow::default(), |(sum, mut names), (one, current)| {
             names.push(one.name.as_str());
             (sum + *current, names)
         })

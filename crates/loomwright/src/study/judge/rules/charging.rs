@@ -6,12 +6,12 @@ use crate::data::{
     tables::{constants, sources},
 };
 use crate::finding::{Finding, Signal};
-use crate::installation::{Battery, Chemistry, Converter};
+use crate::installation::{Battery, Chemistry, Converter, Installation};
 use crate::quantity::{ElectricPotential, in_celsius, significant};
 use crate::source::ChargeWindow;
 use crate::study::judge::Judgement;
 use crate::study::judge::charge::{
-    Charged, charge_current, is_charger, reached, suffers_in_frost, usual_current, zone_of,
+    Charged, Inflow, charged_by, inflows, is_charger, reached, suffers_in_frost, usual_current, zone_of,
 };
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
@@ -29,9 +29,10 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
             found.extend(of.compensation(judgement));
         }
     }
-    for battery in &plan.batteries {
-        found.extend(current(judgement, battery));
-        found.extend(frost(judgement, battery));
+    let charged_by = charged_by(plan, &judgement.ways);
+    for ((battery, inflow), by) in plan.batteries.iter().zip(inflows(plan, &judgement.ways)).zip(charged_by) {
+        found.extend(current(battery, inflow));
+        found.extend(by.and_then(|name| frost(plan, battery, name)));
     }
     found
 }
@@ -243,8 +244,7 @@ impl<'a> Of<'a> {
 }
 
 /// What all chargers put into a battery at once against its limit, else against what its chemistry usually takes.
-fn current(judgement: &Judgement, battery: &Battery) -> Option<Finding> {
-    let (sum, names) = charge_current(&judgement.installation, &judgement.ways, battery);
+fn current(battery: &Battery, (sum, names): Inflow<'_>) -> Option<Finding> {
     let takes: &Source =
         if battery.chemistry.is_lead() { &sources::SEALED_BATTERY_SHEET } else { &sources::LITHIUM_CELL_SHEET };
     let usual = usual_current(battery);
@@ -285,19 +285,12 @@ fn current(judgement: &Judgement, battery: &Battery) -> Option<Finding> {
 }
 
 /// Lithium that is charged in frost: metal plates out inside, for good, and may join the electrodes.
-fn frost(judgement: &Judgement, battery: &Battery) -> Option<Finding> {
-    let plan = &judgement.installation;
+fn frost(plan: &Installation, battery: &Battery, name: &str) -> Option<Finding> {
     let zone = zone_of(plan, battery).filter(|_| suffers_in_frost(battery.chemistry))?;
     let coldest = in_celsius(zone.coldest);
     if coldest >= constants::FROST_C || battery.stops_in_frost == Some(true) {
         return None;
     }
-    let of_bank = |output| reached(plan, &judgement.ways, output).into_iter().flat_map(|charged| charged.batteries);
-    let is_reached = |output| of_bank(output).any(|one| one.name == battery.name);
-    let chargers = plan.converters.iter().filter(|one| is_charger(one));
-    let outputs = chargers.filter_map(|one| Some((one.name.as_str(), one.output?)));
-    let alternators = plan.alternators.iter().map(|one| (one.name.as_str(), one.nodes));
-    let (name, _) = outputs.chain(alternators).find(|(_, output)| is_reached(*output))?;
     let place = format!("{} is as cold as {} °C", zone.name, n(coldest));
     let (signal, message) = match battery.stops_in_frost {
         Some(_) => (
