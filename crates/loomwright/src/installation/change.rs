@@ -21,6 +21,12 @@ pub enum Change {
     OutputCurrent(usize, ElectricCurrent),
     /// Another output voltage of a converter.
     OutputVoltage(usize, ElectricPotential),
+    /// Another float voltage of a charger.
+    FloatVoltage(usize, ElectricPotential),
+    /// Another equalisation voltage of a charger, or none.
+    Equalise(usize, Option<ElectricPotential>),
+    /// Another change of a charger's voltages with each kelvin; none at all where it is zero.
+    Compensation(usize, ElectricPotential),
     /// An ignition or D+ signal for a charger.
     RunningSignal(usize),
     /// A resistor through which a converter's input capacitors are charged first.
@@ -70,6 +76,21 @@ impl Installation {
             Change::OutputVoltage(converter, voltage) => {
                 if let Some(converter) = changed.converters.get_mut(converter) {
                     converter.output_voltage = voltage;
+                }
+            }
+            Change::FloatVoltage(converter, voltage) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.float_voltage = Some(voltage);
+                }
+            }
+            Change::Equalise(converter, voltage) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.equalise_voltage = voltage;
+                }
+            }
+            Change::Compensation(converter, voltage) => {
+                if let Some(converter) = changed.converters.get_mut(converter) {
+                    converter.voltage_per_kelvin = Some(voltage);
                 }
             }
             Change::PreCharge(converter) => {

@@ -33,6 +33,7 @@ use crate::data::tables::constants;
 use crate::practice::{Limit, Override, Practice};
 use crate::protection::{Device, Sheet};
 use crate::quantity::{ElectricPotential, Length, ThermodynamicTemperature, celsius};
+use crate::source::solar::Strings;
 
 crate::names::named! {
     /// What the system is installed in.
@@ -158,10 +159,33 @@ impl Installation {
         self.chassis != Some(node) && !terminals.any(|terminal| terminal == node)
     }
 
+    fn array_zone(&self, converter: usize) -> Option<&Zone> {
+        let [positive, _] = self.array_terminals(converter)?;
+        self.zones.get(self.nodes.get(positive.0)?.zone?)
+    }
+
     /// The coldest air at the array of a solar controller: of the zone in which it stands, else −20 °C.
     pub fn array_coldest(&self, converter: usize) -> ThermodynamicTemperature {
-        let zone = self.array_terminals(converter).and_then(|[positive, _]| self.nodes.get(positive.0)?.zone);
-        zone.and_then(|zone| self.zones.get(zone)).map_or_else(|| celsius(constants::COLDEST_C), |zone| zone.coldest)
+        self.array_zone(converter).map_or_else(|| celsius(constants::COLDEST_C), |zone| zone.coldest)
+    }
+
+    /// The hottest air over the array of a solar controller: of the zone in which it stands, else 40 °C; a void under the
+    /// roof is heated by the same sun and is not the air over it.
+    pub fn array_hottest(&self, converter: usize) -> ThermodynamicTemperature {
+        let zone = self.array_zone(converter).filter(|zone| zone.kind != ZoneKind::RoofVoid);
+        zone.map_or_else(|| celsius(constants::AMBIENT_C), |zone| zone.hottest)
+    }
+
+    /// The least voltage at which the arrays of a solar controller work in full sun, hottest and in still air, and how hot
+    /// their cells then are; `None` where their modules are not stated.
+    pub fn array_when_hot(&self, converter: usize) -> Option<(ElectricPotential, ThermodynamicTemperature)> {
+        let air = self.array_hottest(converter);
+        let stated = self.arrays.iter().filter(|array| array.controller == converter);
+        let hot = stated.map(|array| {
+            let cell = Strings::hottest(array.mount, air);
+            (array.strings.operating_voltage(cell), cell)
+        });
+        hot.reduce(|least, next| if next.0 < least.0 { next } else { least })
     }
 
     /// The highest voltage of the array of a solar controller, cold and unloaded: by its modules' plate, else 1.4 times its

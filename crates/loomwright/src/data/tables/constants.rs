@@ -264,3 +264,13 @@ pub(crate) const SPREAD_STAY_LIGHT: f64 = 0.25;
 pub(crate) const DAY_AFTER_DAY: f64 = 0.3;
 /// what an alternator with variable regulation is counted on to hold in the mean per 12 V; V. Source: custom of the trade, common practice, no source (common-practice).
 pub(crate) const VARIABLE_HOLDS_V: f64 = 13.2;
+/// how far the absorption of a 12 V block may lie below its window before it is told; V. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const ABSORPTION_SLACK_V: f64 = 0.1;
+/// how far a charger's temperature compensation may lie from its battery's before it is told; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
+pub(crate) const COMPENSATION_SLACK: f64 = 0.5;
+/// below this lithium iron phosphate must not be charged; °C. Source: public data sheets, no charge below 0 °C; 0.2 C to 15 °C, 0.5 C to 45 °C (published).
+pub(crate) const FROST_C: f64 = 0.0;
+/// operating voltage of an array over the charge voltage above which a controller that does not track wastes it; ratio. Source: custom of the trade, common practice, no source (common-practice).
+pub(crate) const DIRECT_ARRAY: f64 = 1.6;
+/// strings in parallel from which on each needs a fuse; 1. Source: IEC 62548, string fuses from three parallel strings on, from memory; 1.4 Isc of PRACTICE (memory).
+pub(crate) const STRINGS_TO_FUSE: f64 = 3.0;

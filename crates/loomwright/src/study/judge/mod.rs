@@ -9,6 +9,7 @@
 //! ```
 
 mod bonds;
+pub(crate) mod charge;
 mod choose;
 mod company;
 mod currents;

@@ -2,8 +2,10 @@
 //! margin or more give none.
 
 mod alternators;
+mod arrays;
 mod batteries;
 mod bonding;
+mod charging;
 mod converters;
 mod devices;
 mod faults;
@@ -35,7 +37,9 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found.extend(voltage::findings(judgement));
     found.extend(alternators::findings(judgement));
     found.extend(converters::findings(judgement));
+    found.extend(charging::findings(judgement));
     found.extend(devices::findings(judgement));
+    found.extend(arrays::findings(&judgement.installation));
     found.extend(batteries::findings(judgement));
     found.extend(stability::findings(judgement));
     found.extend(opening::findings(judgement));

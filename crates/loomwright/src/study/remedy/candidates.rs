@@ -4,10 +4,11 @@ mod terminals;
 
 use crate::conductor::{Conductor, Kind, Material, find, series};
 use crate::finding::Finding;
-use crate::installation::{Change, ConverterKind, DeviceRef, Installation};
+use crate::installation::{Change, Converter, ConverterKind, DeviceRef, Installation};
 use crate::network::Part;
 use crate::protection::{Fuse, families};
 use crate::quantity::{ElectricCurrent, Length};
+use crate::study::judge::charge::{is_charger, reached};
 use crate::study::judge::paths::{Protection, consumers, protections};
 use crate::study::judge::{CaseResult, Judgement};
 use uom::si::electric_current::ampere;
@@ -42,7 +43,12 @@ pub(super) fn groups(judgement: &Judgement, finding: &Finding) -> Vec<Vec<Edits>
         }
         "converter-input-current" => vec![subject.settings(), subject.larger_of(subject.feeding_run())],
         "alternator-headroom" => vec![subject.less_charging()],
-        "charge-voltage-suits-battery" => vec![subject.lower_voltage()],
+        "charge-voltage-suits-battery"
+        | "absorption-fills-battery"
+        | "float-voltage-suits-battery"
+        | "equalisation-suits-battery"
+        | "temperature-compensation" => vec![subject.charging()],
+        "charge-current-suits-battery" => vec![subject.less_into(&finding.subject)],
         "engine-running-signal" => {
             vec![subject.converter().map(|index| vec![Change::RunningSignal(index)]).into_iter().collect()]
         }
@@ -196,10 +202,42 @@ impl Subject<'_> {
         settings.map(|current| vec![Change::OutputCurrent(index, current)]).collect()
     }
 
-    fn lower_voltage(&self) -> Vec<Edits> {
-        let (Some(index), Some(limit)) = (self.converter(), self.finding.limit) else { return Vec::new() };
-        let voltage = crate::quantity::ElectricPotential::new::<uom::si::electric_potential::volt>(limit);
-        vec![vec![Change::OutputVoltage(index, voltage)]]
+    /// The setting of a charger that its battery's limit asks for.
+    fn charging(&self) -> Vec<Edits> {
+        let Some(index) = self.converter() else { return Vec::new() };
+        let limit =
+            self.finding.limit.map(crate::quantity::ElectricPotential::new::<uom::si::electric_potential::volt>);
+        let change = match (self.finding.rule, limit) {
+            // Without a margin there is no voltage that would do.
+            ("equalisation-suits-battery", limit) => {
+                Some(Change::Equalise(index, limit.filter(|_| self.finding.margin.is_some())))
+            }
+            ("temperature-compensation", _) => Some(Change::Compensation(index, Default::default())),
+            ("float-voltage-suits-battery", Some(limit)) => Some(Change::FloatVoltage(index, limit)),
+            ("charge-voltage-suits-battery" | "absorption-fills-battery", Some(limit)) => {
+                Some(Change::OutputVoltage(index, limit))
+            }
+            _ => None,
+        };
+        change.map(|change| vec![change]).into_iter().collect()
+    }
+
+    /// The largest of the chargers that reach a battery, set lower.
+    fn less_into(&self, battery: &str) -> Vec<Edits> {
+        let plan = self.plan();
+        let (Some(measured), Some(limit)) = (self.finding.measured, self.finding.limit) else { return Vec::new() };
+        let into = |index: usize, one: &Converter| {
+            let charged = reached(plan, &self.judgement.ways, one.output.filter(|_| is_charger(one))?);
+            let is_one = charged.iter().flat_map(|charged| &charged.batteries).any(|one| one.name == battery);
+            Some((index, one.output_current.filter(|_| is_one)?))
+        };
+        let chargers = plan.converters.iter().enumerate().filter_map(|(index, one)| into(index, one));
+        let largest = chargers.max_by(|one, other| one.1.value.total_cmp(&other.1.value));
+        let Some((index, now)) = largest else { return Vec::new() };
+        // By what is too much, and by more where other batteries share it.
+        let steps = [now - ElectricCurrent::new::<ampere>(measured - limit), now * (limit / measured)];
+        let lower = steps.into_iter().filter(|current| current.value >= 1.0);
+        lower.map(|current| vec![Change::OutputCurrent(index, whole(current))]).collect()
     }
 
     /// The run that loses most, shortened by what is missing.

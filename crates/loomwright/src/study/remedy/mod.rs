@@ -175,6 +175,16 @@ fn words(installation: &Installation, changes: &[Change]) -> String {
             Change::OutputVoltage(index, voltage) => {
                 format!("set {} to {} V", converter(*index), significant(voltage.value, 4))
             }
+            Change::FloatVoltage(index, voltage) => {
+                format!("set the float of {} to {} V", converter(*index), significant(voltage.value, 4))
+            }
+            Change::Equalise(index, Some(voltage)) => {
+                format!("set the equalisation of {} to {} V", converter(*index), significant(voltage.value, 4))
+            }
+            Change::Equalise(index, None) => format!("switch the equalisation of {} off", converter(*index)),
+            Change::Compensation(index, _) => {
+                format!("switch the temperature compensation of {} off", converter(*index))
+            }
             Change::PreCharge(index) => {
                 format!("charge the input capacitors of {} through a resistor first", converter(*index))
             }

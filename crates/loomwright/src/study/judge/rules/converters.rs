@@ -1,4 +1,4 @@
-//! Rules on converters: what they are asked for, what they draw, what they charge, and how they are switched on.
+//! Rules on converters: what they are asked for, what they draw, and how they are switched on.
 
 use super::{Measure, n, plain};
 use crate::converter::Binding;
@@ -10,43 +10,13 @@ use crate::quantity::{
     ElectricCurrent, ElectricalResistance, JouleIntegral, ThermodynamicTemperature, celsius, in_celsius,
 };
 use crate::study::judge::faults::coldest;
-use crate::study::judge::paths::Ways;
 use crate::study::judge::{CaseResult, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let mut found = overloads(judgement);
-    found.extend(charge_voltages(&judgement.installation, &judgement.ways));
     found.extend(lock_out_currents(judgement));
     found.extend(held_down(judgement));
     found.extend(pre_charge(judgement));
-    found
-}
-
-/// Chargers against the highest charge voltage of the batteries they reach.
-fn charge_voltages(installation: &Installation, ways: &Ways) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for converter in installation.converters.iter().filter(|converter| converter.kind != ConverterKind::Buck) {
-        let Some(output) = converter.output else { continue };
-        let reached = installation.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], output[0]));
-        for battery in reached {
-            let (measured, limit) = (converter.output_voltage.value, battery.charge_voltage.value);
-            let measure = Measure {
-                rule: "charge-voltage-suits-battery",
-                subject: &converter.name,
-                measured,
-                limit,
-                unit: "V",
-                margin: if measured <= limit * (1.0 + 1e-9) { f64::INFINITY } else { limit / measured },
-                failing: Signal::Danger,
-                citation: "the battery's highest charge voltage",
-                confidence: Confidence::Published,
-                case: None,
-            };
-            found.extend(measure.finding(|_| {
-                format!("charges to {} V, {} ({}) allows {} V", n(measured), battery.name, battery.chemistry, n(limit))
-            }));
-        }
-    }
     found
 }
 

@@ -17,7 +17,6 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     found.extend(ratings(judgement));
     found.extend(unsupplied(judgement));
     found.extend(chassis(installation));
-    found.extend(arrays(installation));
     found.extend(bars(judgement));
     found
 }
@@ -222,37 +221,6 @@ fn too_little_voltage(judgement: &Judgement) -> Vec<Finding> {
         found.extend(measure.finding(|_| {
             format!("its net never reaches more than {} V, it is made for {} V", n(highest), n(load.nominal.value))
         }));
-    }
-    found
-}
-
-/// Arrays that are dangerous to touch, or too low to charge.
-fn arrays(installation: &Installation) -> Vec<Finding> {
-    let mut found = Vec::new();
-    for (index, converter) in installation.converters.iter().enumerate() {
-        let Some((_, operating)) = converter.array else { continue };
-        let open = installation.array_open_voltage(index).map_or(0.0, |voltage| voltage.value);
-        if open > constants::ARRAY_SHOCK_V {
-            let message = format!(
-                "its array reaches about {} V when cold and unloaded: above 60 V direct current its poles are dangerous to touch; work for a licensed person",
-                n(open)
-            );
-            found.push(plain(
-                "array-voltage",
-                &converter.name,
-                Signal::Caution,
-                message,
-                "1.4 times operating voltage, common practice, no source",
-            ));
-        }
-        if operating < converter.output_voltage {
-            let message = format!(
-                "its array works at {} V and cannot charge to {} V",
-                n(operating.value),
-                n(converter.output_voltage.value)
-            );
-            found.push(plain("array-voltage", &converter.name, Signal::Warning, message, "common practice, no source"));
-        }
     }
     found
 }
