@@ -141,7 +141,7 @@ fn sized(one: &SizedRecord) -> String {
     let SizedRecord { bank, size, now, needed, unit } = one;
     match (needed, now) {
         (Some(needed), Some(now)) => format!(
-            "{bank}: {} {unit} is the least {size} that lasts the stay; {} {unit} is planned",
+            "{bank}: {} {unit} of {size} is the least that lasts the stay; {} {unit} is planned",
             number(*needed, 3),
             number(*now, 3)
         ),

@@ -31,6 +31,7 @@ const UNITS: &[&str] = &[
     "_kwh_per_m2",
     "_v_per_k",
     "_per_h",
+    "_w",
     "_h",
     "_nm",
     "_m",

@@ -126,6 +126,8 @@ pub struct Stay {
     pub driving: Vec<Spell>,
     /// When shore power is connected.
     pub shore: Vec<Spell>,
+    /// The loads that run in it, by index; all of them when not stated.
+    pub loads: Option<Vec<usize>>,
     /// The share of a drive at idle.
     pub idle_share: Ratio,
     /// State of charge of every battery at its beginning; as full as they are charged when not stated.

@@ -11,6 +11,7 @@ mod diary;
 mod existing;
 mod limits;
 mod run;
+mod typical;
 mod zone;
 
 pub use crate::fitting::{Terminal, TerminalKind};
@@ -26,6 +27,7 @@ pub use diary::{Array, ClockSpan, Days, Location, Spell, Stay, Usage};
 pub use existing::{Existing, Part, State};
 pub use limits::Bound;
 pub use run::{ConductorChoice, Cut, FuseChoice, Laying, Leg, Loom, Run, Segment};
+pub use typical::TypicalLoad;
 pub use zone::{Explosive, Zone, ZoneKind};
 
 use crate::data::Source;

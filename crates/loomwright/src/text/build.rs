@@ -11,6 +11,7 @@ use crate::names::UnknownName;
 use crate::practice::{Limited, Override, Practice};
 use crate::quantity::{ElectricPotential, ThermodynamicTemperature, celsius, in_celsius};
 
+mod batteries;
 mod bonding;
 mod cases;
 mod converters;
@@ -90,7 +91,7 @@ fn build_standing(file: &File<'_>, removed: &[Entry], errors: &mut Vec<PlanError
     let wiring = runs::runs(file, defaults, &devices, &fuses, &mut names, &mut ground);
     let cases = cases::cases(file, &devices, &mut names);
     let places = diary::places(file, &mut names, &mut ground);
-    let stays = diary::stays(file, &places, &mut names, &mut ground);
+    let stays = diary::stays(file, &places, &devices.loads, &mut names, &mut ground);
     let existing = existing::existing(file, removed, defaults, &mut names);
     let devices::Devices { batteries, alternators, converters, loads, mut links } = devices;
     links.extend(wiring.chassis_paths);

@@ -12,6 +12,7 @@
 mod build;
 mod entry;
 mod error;
+mod forms;
 mod keys;
 mod read;
 mod resolve;

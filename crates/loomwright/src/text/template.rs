@@ -3,6 +3,8 @@
 use std::fmt::Write as _;
 
 use super::keys::SECTIONS;
+use crate::installation::TypicalLoad;
+use crate::quantity::ToText;
 
 /// A small working plan, followed by every section and key with its meaning, commented out.
 pub fn annotated_plan() -> String {
@@ -16,6 +18,15 @@ pub fn annotated_plan() -> String {
             let needed = if key.required { "needed; " } else { "" };
             let _ = writeln!(out, "# {} = {}  # {needed}{}", key.name, key.example, key.about);
         }
+    }
+    out.push_str("\n# What loads typically take, for typical = \"NAME\"; read their plates.\n");
+    for load in TypicalLoad::all() {
+        let [low, high] = load.power().map(|power| power.to_text());
+        let range = if low == high { high } else { format!("{low} to {high}") };
+        let duty =
+            if load.duty().value < 1.0 { format!(", {} of the time", load.duty().to_text()) } else { String::new() };
+        let mains = if load.needs_mains() { ", on mains" } else { "" };
+        let _ = writeln!(out, "# {}: {range}{duty}{mains} [{}]", load.name(), load.source());
     }
     out
 }

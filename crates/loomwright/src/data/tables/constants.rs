@@ -214,63 +214,63 @@ pub(crate) const SPREAD_LOSS_LOW: f64 = 0.9;
 pub(crate) const SPREAD_LOSS_HIGH: f64 = 1.2;
 /// chance of being kept below which a limit is told as one that fails; ratio. Source: custom of the trade, common practice, no source; IEC 60228 gives largest resistances (common-practice).
 pub(crate) const KEPT_CHANCE: f64 = 0.95;
-/// the sun's beam outside the atmosphere at the mean distance; W/m2. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
+/// the sun's beam outside the atmosphere at the mean distance; W/m2. Source: ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93, constants (published).
 pub(crate) const SOLAR_CONSTANT_W_PER_M2: f64 = 1366.1;
-/// terrestrial time less universal time around 2020: half a minute more moves the sun by 0.00001°; s. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
+/// terrestrial time less universal time around 2020: half a minute more moves the sun by 0.00001°; s. Source: ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93, constants (published).
 pub(crate) const DELTA_T_S: f64 = 69.2;
-/// air in which refraction is computed; °C. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
+/// air in which refraction is computed; °C. Source: ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93, constants (published).
 pub(crate) const REFRACTION_AIR_C: f64 = 12.0;
-/// cosine of 87° from the zenith: below it the quotient of light on the level and sun's height is no measure; 1. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
+/// cosine of 87° from the zenith: below it the quotient of light on the level and sun's height is no measure; 1. Source: ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93, constants (published).
 pub(crate) const LOWEST_SUN_COSINE: f64 = 0.052335956;
-/// haze of a usual clear sky; 1. Source: custom of the trade, common practice, no source (common-practice).
+/// haze of a usual clear sky; 1. Source: common practice, no source (common-practice).
 pub(crate) const LINKE_TURBIDITY: f64 = 3.0;
-/// share of light that the ground throws back; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// share of light that the ground throws back; ratio. Source: common practice, no source (common-practice).
 pub(crate) const ALBEDO: f64 = 0.2;
-/// how much of a slanting beam flat glass throws back (ASHRAE 93); 1. Source: ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it, constants (published).
+/// how much of a slanting beam flat glass throws back (ASHRAE 93); 1. Source: ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93, constants (published).
 pub(crate) const GLASS_B0: f64 = 0.05;
-/// brightest day over a usual clear one; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// brightest day over a usual clear one; ratio. Source: common practice, no source (common-practice).
 pub(crate) const BRIGHTEST_DAY: f64 = 1.05;
-/// a month brighter than this over a usual clear sky is no month of that place; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// a month brighter than this over a usual clear sky is no month of that place; ratio. Source: common practice, no source (common-practice).
 pub(crate) const MOST_OVER_CLEAR: f64 = 1.15;
-/// light lost to dirt when nothing is said; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// light lost to dirt when nothing is said; ratio. Source: common practice, no source (common-practice).
 pub(crate) const SOILING: f64 = 0.05;
-/// power lost between unlike modules and in their leads; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// power lost between unlike modules and in their leads; ratio. Source: common practice, no source (common-practice).
 pub(crate) const ARRAY_MISMATCH: f64 = 0.03;
-/// wind at a module when nothing is measured; m/s. Source: custom of the trade, common practice, no source (common-practice).
+/// wind at a module when nothing is measured; m/s. Source: common practice, no source (common-practice).
 pub(crate) const WIND_M_PER_S: f64 = 1.0;
-/// change of a module's power per kelvin when nothing is said; 1/K. Source: custom of the trade, common practice, no source (common-practice).
+/// change of a module's power per kelvin when nothing is said; 1/K. Source: common practice, no source (common-practice).
 pub(crate) const POWER_PER_K: f64 = -0.004;
-/// change of a module's open-circuit voltage per kelvin when nothing is said; 1/K. Source: custom of the trade, common practice, no source (common-practice).
+/// change of a module's open-circuit voltage per kelvin when nothing is said; 1/K. Source: common practice, no source (common-practice).
 pub(crate) const VOLTAGE_PER_K: f64 = -0.0033;
-/// operating over open-circuit voltage of a module when nothing is said; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// operating over open-circuit voltage of a module when nothing is said; ratio. Source: common practice, no source (common-practice).
 pub(crate) const OPERATING_OVER_OPEN: f64 = 0.82;
 /// least string fuse over the short-circuit current; ratio. Source: IEC 62548, string fuses from three parallel strings on, from memory; 1.4 Isc of PRACTICE (memory).
 pub(crate) const STRING_FUSE: f64 = 1.4;
-/// how far an array stands above its battery at least for a controller to work; V. Source: custom of the trade, common practice, no source (common-practice).
+/// how far an array stands above its battery at least for a controller to work; V. Source: common practice, no source (common-practice).
 pub(crate) const ABOVE_BATTERY_V: f64 = 1.0;
-/// share of a drive at idle when nothing is said; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// share of a drive at idle when nothing is said; ratio. Source: common practice, no source (common-practice).
 pub(crate) const IDLE_SHARE: f64 = 0.2;
-/// energy lost in conductors on the way to loads and from chargers; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// energy lost in conductors on the way to loads and from chargers; ratio. Source: common practice, no source (common-practice).
 pub(crate) const WIRING_LOSS: f64 = 0.02;
-/// standard deviation of what loads take day by day; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// standard deviation of what loads take day by day; ratio. Source: common practice, no source (common-practice).
 pub(crate) const SPREAD_DAY_LOAD: f64 = 0.15;
-/// standard deviation of what loads take over a whole stay; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// standard deviation of what loads take over a whole stay; ratio. Source: common practice, no source (common-practice).
 pub(crate) const SPREAD_STAY_LOAD: f64 = 0.1;
-/// standard deviation of a day's brightness on the logistic scale: 0.6 of the mean in grey months and 0.1 in bright ones; 1. Source: custom of the trade, common practice, no source (common-practice).
+/// standard deviation of a day's brightness on the logistic scale: 0.6 of the mean in grey months and 0.1 in bright ones; 1. Source: common practice, no source (common-practice).
 pub(crate) const SPREAD_DAY_LIGHT: f64 = 0.9;
-/// the same of a whole stay from year to year; 1. Source: custom of the trade, common practice, no source (common-practice).
+/// the same of a whole stay from year to year; 1. Source: common practice, no source (common-practice).
 pub(crate) const SPREAD_STAY_LIGHT: f64 = 0.25;
-/// how much of a day's brightness the next one keeps; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// how much of a day's brightness the next one keeps; ratio. Source: common practice, no source (common-practice).
 pub(crate) const DAY_AFTER_DAY: f64 = 0.3;
-/// what an alternator with variable regulation is counted on to hold in the mean per 12 V; V. Source: custom of the trade, common practice, no source (common-practice).
+/// what an alternator with variable regulation is counted on to hold in the mean per 12 V; V. Source: common practice, no source (common-practice).
 pub(crate) const VARIABLE_HOLDS_V: f64 = 13.2;
 /// how far the absorption of a 12 V block may lie below its window before it is told; V. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const ABSORPTION_SLACK_V: f64 = 0.1;
 /// how far a charger's temperature compensation may lie from its battery's before it is told; ratio. Source: common practice, no source, ambient, drop, kind, return (common-practice).
 pub(crate) const COMPENSATION_SLACK: f64 = 0.5;
-/// below this lithium iron phosphate must not be charged; °C. Source: public data sheets, no charge below 0 °C; 0.2 C to 15 °C, 0.5 C to 45 °C (published).
+/// below this lithium iron phosphate must not be charged; °C. Source: data sheets of lithium iron phosphate cells, no charge below 0 °C; 0.2 C to 15 °C, 0.5 C to 45 °C (published).
 pub(crate) const FROST_C: f64 = 0.0;
-/// operating voltage of an array over the charge voltage above which a controller that does not track wastes it; ratio. Source: custom of the trade, common practice, no source (common-practice).
+/// operating voltage of an array over the charge voltage above which a controller that does not track wastes it; ratio. Source: common practice, no source (common-practice).
 pub(crate) const DIRECT_ARRAY: f64 = 1.6;
 /// strings in parallel from which on each needs a fuse; 1. Source: IEC 62548, string fuses from three parallel strings on, from memory; 1.4 Isc of PRACTICE (memory).
 pub(crate) const STRINGS_TO_FUSE: f64 = 3.0;

@@ -49,6 +49,7 @@ pub(crate) mod selling_units;
 pub(crate) mod sources;
 pub(crate) mod stud_currents;
 pub(crate) mod torques;
+pub(crate) mod typical_loads;
 pub(crate) mod walls;
 pub(crate) mod weighted_efficiency;
 pub(crate) mod zone_ambient;

@@ -47,7 +47,7 @@ pub(crate) const ASTM_B566: Source = Source {
 pub(crate) const BATTERY_CHARGE_PAGES: Source = Source {
     id: "battery-charge-pages",
     title: "Charger manuals, a battery data sheet, education and supplier pages on charge voltages",
-    edition: "2000 to 2025",
+    edition: "charger manuals and battery pages",
     section: "absorption, float, −3 mV/K a cell, equalisation 15.0 V for 2 h at most, 0.15-0.25 C; flooded float 13.25 to 13.8 V by source",
     confidence: Confidence::Published,
 };
@@ -75,29 +75,29 @@ pub(crate) const BATTERY_MEMORY: Source = Source {
 pub(crate) const BATTERY_STORAGE_LEAD: Source = Source {
     id: "battery-storage-lead",
     title: "Public pages on lead-acid batteries: formula sites, battery shops, simulator data files, supplier and education pages",
-    edition: "2000 to 2025",
+    edition: "public pages on lead-acid batteries",
     section: "Peukert 1.2-1.6, 1.05-1.15, 1.10-1.25; coulombic 0.80-0.90; depth 0.5; 0.5 %/day, 5 %/month; the taper agrees with a charger manual: 0.14 C to 80 %, full 8 h later",
     confidence: Confidence::Published,
 };
 pub(crate) const BATTERY_STORAGE_LITHIUM: Source = Source {
     id: "battery-storage-lithium",
     title: "Public supplier pages on lithium iron phosphate batteries; charge efficiency from memory (0.99 and more)",
-    edition: "2010 to 2025",
+    edition: "supplier pages on lithium iron phosphate batteries",
     section: "Peukert 1.05; depth 0.80-0.90; 3-5 %/month; 95 % full when absorption begins",
     confidence: Confidence::Memory,
 };
 pub(crate) const BATTERY_STORAGE_MEMORY: Source = Source {
     id: "battery-storage-memory",
     title: "Capacity of batteries at −40 °C",
-    edition: "handbooks",
+    edition: "battery handbooks",
     section: "from memory",
     confidence: Confidence::Memory,
 };
 pub(crate) const BATTERY_WORKSHEETS: Source = Source {
     id: "battery-worksheets",
     title: "Battery sizing worksheets, temperature multiplier",
-    edition: "four public pages carry the same table",
-    section: "inverse of the multiplier",
+    edition: "battery sizing worksheets on four public pages",
+    section: "inverse of their temperature multiplier",
     confidence: Confidence::Published,
 };
 pub(crate) const BEND_MEMORY: Source = Source {
@@ -250,8 +250,8 @@ pub(crate) const CONVERTER_LOSS_LIBRARY: Source = Source {
 pub(crate) const DIARY_COMMON_PRACTICE: Source = Source {
     id: "diary-common-practice",
     title: "What a day asks of batteries: spread of loads and weather, losses in conductors, share of a drive at idle",
-    edition: "custom of the trade",
-    section: "common practice, no source",
+    edition: "common practice",
+    section: "no source",
     confidence: Confidence::CommonPractice,
 };
 pub(crate) const EN_50530_WEIGHTS: Source = Source {
@@ -684,23 +684,44 @@ pub(crate) const LFP_OCV_MODEL: Source = Source {
 pub(crate) const LITHIUM_CELL_SHEET: Source = Source {
     id: "lithium-cell-sheet",
     title: "Data sheet of a lithium iron phosphate cell, and handling guide",
-    edition: "public data sheets",
+    edition: "data sheets of lithium iron phosphate cells",
     section: "no charge below 0 °C; 0.2 C to 15 °C, 0.5 C to 45 °C",
     confidence: Confidence::Published,
 };
 pub(crate) const LITHIUM_SUPPLIER_TEXT: Source = Source {
     id: "lithium-supplier-text",
     title: "Supplier text on lithium iron phosphate against lead-acid in the cold",
-    edition: "public page",
+    edition: "supplier text on batteries in the cold",
     section: "at −18 °C 0.70 of capacity, lead-acid 0.45",
     confidence: Confidence::Published,
 };
 pub(crate) const LITHIUM_SYSTEM_MANUAL: Source = Source {
     id: "lithium-system-manual",
     title: "Manual of a 48 V 50 Ah lithium iron phosphate module",
-    edition: "public manual",
+    edition: "manual of a 48 V 50 Ah lithium module",
     section: "standard charge: 0.1 C from 0 to 10 °C and from 50 to 60 °C, none above",
     confidence: Confidence::Published,
+};
+pub(crate) const LOAD_AUDITS: Source = Source {
+    id: "load-audits",
+    title: "Measured energy audit of one motorhome, and trade, sailing and maker's pages",
+    edition: "audit of one motorhome, trade and maker pages",
+    section: "at 12 V",
+    confidence: Confidence::Published,
+};
+pub(crate) const LOAD_LISTS: Source = Source {
+    id: "load-lists",
+    title: "Appliance list of the US Department of Energy, as carried by a state university's course page",
+    edition: "US Department of Energy appliance list",
+    section: "as carried by a university",
+    confidence: Confidence::Published,
+};
+pub(crate) const LOAD_MEMORY: Source = Source {
+    id: "load-memory",
+    title: "Usual loads of vehicles and boats",
+    edition: "usual loads",
+    section: "from memory",
+    confidence: Confidence::Memory,
 };
 pub(crate) const LUG_DRIVE_MANUAL: Source = Source {
     id: "lug-drive-manual",
@@ -866,7 +887,7 @@ pub(crate) const SAE_J553_PAGES: Source = Source {
 pub(crate) const SEALED_BATTERY_SHEET: Source = Source {
     id: "sealed-battery-sheet",
     title: "Data sheet of a sealed 40 Ah lead-acid battery",
-    edition: "public data sheet",
+    edition: "data sheet of a sealed 40 Ah battery",
     section: "largest charge current 16 A",
     confidence: Confidence::Published,
 };
@@ -880,14 +901,14 @@ pub(crate) const SELLING_COMMON_PRACTICE: Source = Source {
 pub(crate) const SOLAR_COMMON_PRACTICE: Source = Source {
     id: "solar-common-practice",
     title: "Soiling, ground, haze, and wind of small solar arrays",
-    edition: "custom of the trade",
-    section: "common practice, no source",
+    edition: "common practice",
+    section: "no source",
     confidence: Confidence::CommonPractice,
 };
 pub(crate) const SOLAR_DEFINITIONS: Source = Source {
     id: "solar-definitions",
     title: "Solar constant, refraction and the reach of published solar models",
-    edition: "ASTM E490 (1366.1 W/m²); Grena 2012; Erbs 1982 as reference implementations bound it",
+    edition: "ASTM E490, Grena 2012, Erbs 1982, ASHRAE 93",
     section: "constants",
     confidence: Confidence::Published,
 };
@@ -985,8 +1006,8 @@ pub(crate) const TORQUE_TERMINAL_BOARD: Source = Source {
 pub(crate) const TYPICAL_YEARS: Source = Source {
     id: "typical-years",
     title: "Open typical-year weather files (IWEC, TMY2, TMY3, TMYx, German test reference year, PVGIS) in public repositories",
-    edition: "hourly values summed by month",
-    section: "a typical year is no mean of many years",
+    edition: "open typical-year weather files",
+    section: "hourly values summed by month: no mean of many years",
     confidence: Confidence::Published,
 };
 pub(crate) const US_SMALL_CRAFT_SUPPORTS_MEMORY: Source = Source {
@@ -1120,6 +1141,9 @@ pub(crate) const ALL: &[&Source] = &[
     &LITHIUM_CELL_SHEET,
     &LITHIUM_SUPPLIER_TEXT,
     &LITHIUM_SYSTEM_MANUAL,
+    &LOAD_AUDITS,
+    &LOAD_LISTS,
+    &LOAD_MEMORY,
     &LUG_DRIVE_MANUAL,
     &LUG_MEMORY,
     &NEC_110_14_MEMORY,

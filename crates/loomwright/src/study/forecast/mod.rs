@@ -17,6 +17,7 @@
 mod band;
 mod bank;
 mod coupling;
+mod findings;
 mod inverse;
 mod light;
 mod model;
@@ -263,6 +264,6 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
         steps_per_day: options.steps_per_day,
         stays,
         unfed: model.unfed.clone(),
-        assumptions: record::assumptions(plan, &model, options),
+        assumptions: findings::assumptions(plan, &model, options),
     })
 }

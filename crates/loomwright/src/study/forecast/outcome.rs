@@ -134,6 +134,8 @@ pub struct BankOutcome {
     pub floor_reached: Option<DateTime>,
     /// How long loads got less than they asked.
     pub short_for: Time,
+    /// On how many days it is too cold to be charged at all.
+    pub frost_days: u32,
     /// Full discharges in a year, at this rate.
     pub cycles_per_year: Ratio,
     /// Energies of the stay.
@@ -204,6 +206,14 @@ impl StayOutcome {
     }
 }
 
+fn frost_days(stage: &Stage<'_>, net: &super::model::Net, days: u32) -> u32 {
+    let cold = |day: &u32| {
+        let temperature = stage.temperature_on(usize::try_from(*day).unwrap_or_default());
+        net.bank.storage.chemistry.acceptance_at(temperature).value <= 0.0
+    };
+    u32::try_from((0..days).filter(cold).count()).unwrap_or_default()
+}
+
 fn unused(coupling: &super::model::Coupling) -> CouplingOutcome {
     CouplingOutcome {
         name: coupling.name.clone(),
@@ -254,6 +264,7 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
             lowest_at: midnight,
             floor_reached: None,
             short_for: Time::default(),
+            frost_days: frost_days(stage, net, stay.days()),
             cycles_per_year: Ratio::default(),
             energies: Energies::default(),
             days: Vec::with_capacity(usize::try_from(stay.days()).unwrap_or_default()),

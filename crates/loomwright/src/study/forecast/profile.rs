@@ -90,7 +90,7 @@ impl Profile {
                 for net in &model.nets {
                     let mut sum = Asked::default();
                     for group in &net.groups {
-                        add(&mut sum, plan, group, date, [start, end], now);
+                        add(&mut sum, plan, stay, group, date, [start, end], now);
                     }
                     asked.push(sum);
                 }
@@ -103,10 +103,19 @@ impl Profile {
 }
 
 /// Adds what a group of loads asks.
-fn add(sum: &mut Asked, plan: &Installation, group: &Group, date: Date, [start, end]: [Time; 2], now: Doing) {
+fn add(
+    sum: &mut Asked,
+    plan: &Installation,
+    stay: &Stay,
+    group: &Group,
+    date: Date,
+    [start, end]: [Time; 2],
+    now: Doing,
+) {
     let wiring = 1.0 - constants::WIRING_LOSS;
     let (mut useful, mut taken, mut switched_on) = (0.0, 0.0, 0.0);
-    for load in group.loads.iter().filter_map(|load| plan.loads.get(*load)) {
+    let used = group.loads.iter().filter(|load| stay.loads.as_ref().is_none_or(|loads| loads.contains(load)));
+    for load in used.filter_map(|load| plan.loads.get(*load)) {
         let parked = 1.0 - (now.driving + now.shore).min(1.0);
         let states = [parked, now.driving, now.shore];
         let when: f64 = load.runs_when.iter().zip(states).filter(|(runs, _)| **runs).map(|(_, share)| share).sum();

@@ -5,13 +5,9 @@ use uom::si::electric_charge::ampere_hour;
 use uom::si::energy::watt_hour;
 use uom::si::time::hour;
 
-use super::model::Model;
 use super::{BankOutcome, DayOutcome, Energies, Forecast, Options, Sized, Spread, StayOutcome, StepOutcome};
-use crate::data::Source;
-use crate::data::tables::sources;
-use crate::finding::{Finding, Signal, Verdict, verdict};
-use crate::installation::{ConverterKind, Installation};
-use crate::quantity::{Energy, Ratio, significant};
+use crate::finding::{Finding, Verdict, verdict};
+use crate::quantity::{Energy, Ratio};
 use crate::study::cable::{AssumptionRecord, round9};
 
 /// A plan over its stays.
@@ -134,6 +130,8 @@ pub struct BankRecord {
     pub floor_reached: Option<String>,
     /// How long they did.
     pub short_for_h: f64,
+    /// On how many days it is too cold to be charged at all.
+    pub frost_days: u32,
     /// Full discharges in a year.
     pub cycles_per_year: f64,
     /// How long it lasts from full with every source off.
@@ -300,6 +298,7 @@ fn bank(stay: &StayOutcome, place: usize, bank: &BankOutcome) -> BankRecord {
         lowest_at: bank.lowest_at.to_string(),
         floor_reached: bank.floor_reached.map(|at| at.to_string()),
         short_for_h: round9(bank.short_for.get::<hour>()),
+        frost_days: bank.frost_days,
         cycles_per_year: share(bank.cycles_per_year),
         autonomy_h: hours(answers.and_then(|answers| answers.autonomy)),
         drive_to_level_h: hours(answers.and_then(|answers| answers.drive_to_level)),
@@ -342,22 +341,6 @@ fn sized(found: &Sized) -> Vec<SizedRecord> {
 }
 
 impl Forecast {
-    /// What the stays show: loads that get less than they ask, banks that come near their floor.
-    pub fn findings(&self) -> Vec<Finding> {
-        let mut found = Vec::new();
-        for stay in &self.stays {
-            for (place, bank) in stay.banks.iter().enumerate() {
-                found.extend(finding(
-                    stay,
-                    bank,
-                    stay.band.as_ref().and_then(|band| band.bank_lasts.get(place)).copied(),
-                ));
-            }
-        }
-        found.sort_by_key(|finding| std::cmp::Reverse(finding.signal));
-        found
-    }
-
     /// The result as plain data.
     pub fn record(&self, options: &Options<'_>) -> ForecastRecord {
         let findings = self.findings();
@@ -405,109 +388,4 @@ impl Forecast {
                 .collect(),
         }
     }
-}
-
-/// How a bank stands against its floor.
-fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Option<Finding> {
-    let percent = |ratio: Ratio| significant(100.0 * ratio.value, 3);
-    let rule = if bank.is_starter { "starter-keeps-cranking" } else { "energy-lasts" };
-    let window = (1.0 - bank.floor.value).max(1e-9);
-    let left = (bank.lowest_charge - bank.floor).value / window;
-    let (signal, message) = if let Some(at) = bank.floor_reached {
-        let unserved = significant(bank.energies.unserved.get::<watt_hour>(), 3);
-        let text = format!(
-            "in the stay {} its floor of {} % is reached on {} at {}: loads get {unserved} W h less than they ask, for {} h",
-            stay.name,
-            percent(bank.floor),
-            at.date(),
-            at.time().strftime("%H:%M"),
-            significant(bank.short_for.get::<hour>(), 3)
-        );
-        (Signal::Warning, text)
-    } else if chance.is_some_and(|chance| chance < 0.9) {
-        let text = format!(
-            "in the stay {} it lasts in {} of 100 samples of weather and loads only",
-            stay.name,
-            significant(100.0 * chance.unwrap_or_default(), 3)
-        );
-        (Signal::Caution, text)
-    } else if left < 0.1 {
-        let text = format!(
-            "in the stay {} it falls to {} %, its floor is {} %",
-            stay.name,
-            percent(bank.lowest_charge),
-            percent(bank.floor)
-        );
-        (Signal::Caution, text)
-    } else {
-        return None;
-    };
-    let mut finding =
-        Finding::plain(rule, bank.name.clone(), signal, message, "the plan's diary, and the floor of its battery");
-    finding.measured = Some(round9(100.0 * bank.lowest_charge.value));
-    finding.limit = Some(round9(100.0 * bank.floor.value));
-    finding.unit = "%";
-    finding.case = Some(stay.name.clone());
-    Some(finding)
-}
-
-/// What a forecast takes for granted, beside what the plan does not state.
-pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<'_>) -> Vec<(String, &'static Source)> {
-    let mut found: Vec<(String, &'static Source)> = Vec::new();
-    let common = &sources::DIARY_COMMON_PRACTICE;
-    for net in &model.nets {
-        let storage = &net.bank.storage;
-        let text = format!(
-            "{}: used down to {} %, Peukert {} at {} h, {} % of charge comes back, {} % lost a month",
-            net.bank.name,
-            significant(100.0 * storage.floor.value, 3),
-            significant(storage.peukert.value, 3),
-            significant(storage.hour_rate.get::<hour>(), 3),
-            significant(100.0 * storage.charge_efficiency.value, 3),
-            significant(100.0 * storage.self_discharge.value, 3)
-        );
-        found.push((text, storage.chemistry.storage_source()));
-    }
-    let all_day = |load: &&crate::installation::Load| load.usage.hours == [crate::installation::ClockSpan::day()];
-    let unstated: Vec<&str> = plan
-        .loads
-        .iter()
-        .filter(|load| all_day(load) && load.usage.share.value >= 1.0)
-        .map(|load| load.name.as_str())
-        .collect();
-    if !unstated.is_empty() {
-        found.push((format!("run without pause whenever they may: {}", unstated.join(", ")), common));
-    }
-    found.push(("2 % is lost in conductors on the way to loads and from arrays".to_owned(), common));
-    if plan.alternators.iter().any(|one| one.regulation == crate::installation::Regulation::Variable) {
-        found.push(("an alternator with variable regulation holds 13.2 V per 12 V in the mean".to_owned(), common));
-    }
-    let dark: Vec<&str> = plan
-        .converters
-        .iter()
-        .enumerate()
-        .filter(|(index, one)| {
-            one.kind == ConverterKind::SolarController && !plan.arrays.iter().any(|array| array.controller == *index)
-        })
-        .map(|(_, one)| one.name.as_str())
-        .collect();
-    if !dark.is_empty() {
-        found
-            .push((format!("give nothing, for their modules are not stated in [arrays]: {}", dark.join(", ")), common));
-    }
-    if !plan.arrays.is_empty() {
-        let sun = &sources::SOLAR_COMMON_PRACTICE;
-        let light =
-            if options.weather.is_some() { "as measured" } else { "each day as bright as its month in the mean" };
-        found.push((
-            format!("{light}; 3 % lost to unlike modules, ground throws back 20 %, wind 1 m/s unless measured"),
-            sun,
-        ));
-        for place in plan.places.iter().filter(|_| options.weather.is_none()) {
-            if let Some(source) = place.climate_source {
-                found.push((format!("months of {}", place.name), source));
-            }
-        }
-    }
-    found
 }

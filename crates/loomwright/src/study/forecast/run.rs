@@ -135,11 +135,15 @@ impl Stage<'_> {
         net.bank.at(coldest, self.hours()).floor / net.bank.capacity
     }
 
+    /// Temperature of the batteries on a day.
+    pub(super) fn temperature_on(&self, day: usize) -> ThermodynamicTemperature {
+        let air = self.light.air.get(day).or(self.light.air.last()).copied();
+        self.temperature.or(air).unwrap_or_else(|| crate::quantity::celsius(15.0))
+    }
+
     /// What holds for each bank on a day.
     fn weathered(&self, day: usize, into: &mut Vec<Weathered>) {
-        let air = self.light.air.get(day).or(self.light.air.last()).copied();
-        let usual = crate::quantity::celsius(15.0);
-        let temperature = self.temperature.or(air).unwrap_or(usual);
+        let temperature = self.temperature_on(day);
         let hours = self.hours();
         into.clear();
         into.extend(self.model.nets.iter().map(|net| net.bank.at(temperature, hours)));

@@ -1,16 +1,17 @@
 //! Devices and their terminals.
 
+use super::batteries::battery;
 use super::converters::converter;
 use super::diary::usage;
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
 use crate::fitting::contact_resistance;
 use crate::installation::{
-    Alternator, Array, Battery, Chemistry, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId,
-    Regulation, Terminal,
+    Alternator, Array, Battery, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId, Regulation,
+    Terminal, TypicalLoad,
 };
-use crate::quantity::{ElectricCharge, ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
-use crate::source::{AlternatorCurve, OneWay, SensingRelay, Storage, per_minute};
+use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
+use crate::source::{AlternatorCurve, OneWay, SensingRelay, per_minute};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
@@ -65,7 +66,7 @@ pub(super) fn devices(file: &File<'_>, arrays: &[Array], names: &mut Names<'_>, 
 }
 
 /// The two terminals of a device; the negative is the chassis when the device is grounded.
-fn poles(entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> [NodeId; 2] {
+pub(super) fn poles(entry: &Entry, names: &mut Names<'_>, ground: &Ground) -> [NodeId; 2] {
     let terminal = names.terminal(entry, ground.terminal);
     let positive = names.add(entry, format!("{}.+", entry.name), terminal);
     [positive, negative(entry, format!("{}.-", entry.name), terminal, names)]
@@ -82,120 +83,8 @@ pub(super) fn negative(entry: &Entry, name: String, terminal: Terminal, names: &
 }
 
 /// How many 12 V blocks make a voltage.
-fn blocks(voltage: ElectricPotential) -> f64 {
+pub(super) fn blocks(voltage: ElectricPotential) -> f64 {
     voltage.get::<volt>() / 12.0
-}
-
-fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Battery> {
-    let chemistry: Chemistry = entry.choice("chemistry")?;
-    let capacity = entry.charge("capacity")?;
-    let capacity_ah = (capacity / ElectricCharge::new::<uom::si::electric_charge::ampere_hour>(1.0)).value;
-    above_zero(names, entry, "capacity", capacity_ah, 1e5, "Ah");
-    let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
-    above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
-    let series = blocks(nominal);
-    let [low, resting, full, charge] = chemistry.block_voltages().map(|voltage| voltage * series);
-    let resistance = entry.resistance("resistance").unwrap_or_else(|| {
-        let value = chemistry.block_resistance() * series * (100.0 / capacity_ah.max(0.1));
-        ground.assume(
-            format!("battery {}", entry.name),
-            format!("internal resistance {}", value.to_text()),
-            chemistry.source(),
-        );
-        value
-    });
-    above_zero(names, entry, "resistance", resistance.get::<milliohm>(), 1e4, "mohm");
-    // A stated value is as a data sheet states it, at 1 kHz; of ours, which is that against a load, half (IEC 61660-1 and
-    // practice: 1.5 to 3 times apart).
-    let ohmic = entry.resistance("ohmic_resistance").unwrap_or_else(|| {
-        let value = entry.resistance("resistance").unwrap_or(resistance * Ratio::new::<ratio>(constants::OHMIC_SHARE));
-        ground.assume(
-            format!("battery {}", entry.name),
-            format!("a short circuit is limited by {} (ohmic, 1 kHz)", value.to_text()),
-            &sources::BATTERY_FAULT_MEMORY,
-        );
-        value
-    });
-    above_zero(names, entry, "ohmic_resistance", ohmic.get::<milliohm>(), 1e4, "mohm");
-    if entry.get("ohmic_resistance").is_some() && ohmic > resistance * (1.0 + 1e-9) {
-        names.refuse(entry, "ohmic_resistance", "the ohmic part is not above the internal resistance");
-    }
-    let charge_voltage = entry.voltage("charge_voltage").unwrap_or_else(|| {
-        ground.assume(
-            format!("battery {}", entry.name),
-            format!("highest charge voltage {}", charge.to_text()),
-            chemistry.source(),
-        );
-        charge
-    });
-    above_zero(names, entry, "charge_voltage", charge_voltage.value, 80.0, "V");
-    above_zero(
-        names,
-        entry,
-        "current_limit",
-        entry.current("current_limit").map_or(1.0, |value| value.value),
-        5000.0,
-        "A",
-    );
-    Some(Battery {
-        name: entry.name.clone(),
-        nodes: poles(entry, names, ground),
-        chemistry,
-        capacity,
-        nominal,
-        resistance,
-        ohmic,
-        at_rest: [low, resting, full],
-        charge_voltage,
-        current_limit: entry.current("current_limit"),
-        storage: storage(entry, chemistry, capacity, names),
-        charge_limit: entry.current("charge_current_limit"),
-        stops_in_frost: entry.stated_flag("stops_in_frost"),
-        installed: installed(entry, names),
-    })
-}
-
-/// How it stores charge: as stated, else as is usual for its chemistry.
-fn storage(entry: &Entry, chemistry: Chemistry, capacity: ElectricCharge, names: &mut Names<'_>) -> Storage {
-    let mut storage = Storage::typical(chemistry, capacity);
-    let mut stated = |key: &str, low: f64, high: f64, slot: &mut Ratio| {
-        let Some(value) = entry.ratio(key) else { return };
-        if !(low..=high).contains(&value.value) {
-            names.refuse(entry, key, format!("{key} is {:.0} % to {:.0} %", 100.0 * low, 100.0 * high));
-        }
-        *slot = value;
-    };
-    stated("peukert", 1.0, 1.6, &mut storage.peukert);
-    stated("floor", 0.0, 0.95, &mut storage.floor);
-    stated("ceiling", 0.2, 1.0, &mut storage.ceiling);
-    stated("charge_efficiency", 0.5, 1.0, &mut storage.charge_efficiency);
-    stated("self_discharge", 0.0, 0.3, &mut storage.self_discharge);
-    if storage.floor >= storage.ceiling {
-        let key = if entry.get("floor").is_some() { "floor" } else { "ceiling" };
-        let [floor, ceiling] = [storage.floor, storage.ceiling].map(|share| share.to_text());
-        names.refuse(entry, key, format!("the floor {floor} is not below the ceiling {ceiling}"));
-    }
-    if let Some(time) = entry.time("hour_rate") {
-        if !(1.0..=100.0).contains(&time.get::<uom::si::time::hour>()) {
-            names.refuse(entry, "hour_rate", "an hour rate is 1 h to 100 h, for example \"20 h\"");
-        }
-        storage.hour_rate = time;
-    } else if entry.get("peukert").is_some() {
-        let message = "hour_rate is needed beside it, for example \"20 h\": t = R·(C/(I·R))ⁿ; the form t = C/Iⁿ holds only for \
-                       a capacity measured at 1 A";
-        names.refuse(entry, "peukert", message);
-    }
-    storage
-}
-
-/// A year between the first sealed batteries and the end of the century.
-fn installed(entry: &Entry, names: &mut Names<'_>) -> Option<u16> {
-    let stated = entry.text("installed")?;
-    let year = stated.value.trim().parse::<u16>().ok().filter(|year| (1970..=2100).contains(year));
-    if year.is_none() {
-        names.refuse(entry, "installed", format!("{:?} is no year; write for example \"2024\"", stated.value));
-    }
-    year
 }
 
 fn alternator(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
@@ -264,18 +153,20 @@ fn curve(
 }
 
 fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Load> {
+    let typical = typical(entry, names, ground);
     let stated = [
         entry.current("current").map(LoadKind::Current),
         entry.power("power").map(LoadKind::Power),
         entry.resistance("resistance").map(LoadKind::Resistance),
+        typical.map(|typical| LoadKind::Power(typical.power()[1])),
     ];
-    let given = ["current", "power", "resistance"].iter().filter(|key| entry.get(key).is_some()).count();
+    let given = ["current", "power", "resistance", "typical"].iter().filter(|key| entry.get(key).is_some()).count();
     if given != 1 {
         let tried = file.of("loads").any(|other| other.name == entry.name && given > 1);
         let message = if tried {
-            "only one of current, power and resistance is stated"
+            "only one of current, power, resistance and typical is stated"
         } else {
-            "one of current, power and resistance is needed, for example current = \"4 A\""
+            "one of current, power, resistance and typical is needed, for example current = \"4 A\""
         };
         // A value that was given but could not be read has been told already.
         let told = names.errors.iter().any(|error| error.key.starts_with(&format!("loads.{}.", entry.name)));
@@ -295,7 +186,8 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         "mohm",
     );
     above_zero(names, entry, "inrush", entry.current("inrush").map_or(1.0, |value| value.value), 5000.0, "A");
-    let (duty, cycle) = entry.duty("duty").unwrap_or_else(|| (Ratio::new::<ratio>(1.0), None));
+    let usual = typical.filter(|_| entry.get("per_day").is_none()).map_or(1.0, |typical| typical.duty().value);
+    let (duty, cycle) = entry.duty("duty").unwrap_or_else(|| (Ratio::new::<ratio>(usual), None));
     let start_time = entry.time("start_time").unwrap_or_else(|| {
         let usual = Time::new::<second>(constants::START_S);
         if entry.get("inrush").is_some() {
@@ -368,6 +260,21 @@ fn load(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Grou
         usage: usage(entry, duty, names),
         keep_powered: entry.flag("keep_powered"),
     })
+}
+
+/// A load of the catalogue, told as what it is.
+fn typical(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<TypicalLoad> {
+    let typical: TypicalLoad = entry.choice("typical")?;
+    if typical.needs_mains() && entry.get("inverter").is_none() {
+        names.refuse(entry, "typical", format!("a {} needs mains: state the inverter that feeds it", typical.name()));
+    }
+    let [low, high] = typical.power().map(|power| power.to_text());
+    let range = if low == high { high } else { format!("{high}, of {low} to {high}") };
+    let duty =
+        if typical.duty().value < 1.0 { format!(", {} of the time", typical.duty().to_text()) } else { String::new() };
+    let text = format!("typical {}: takes {range}{duty}; read its plate", typical.name());
+    ground.assume(format!("load {}", entry.name), text, typical.source());
+    Some(typical)
 }
 
 /// Engine off, driving, shore; always when not said.

@@ -5,7 +5,7 @@ use uom::si::time::{hour, second};
 
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
-use crate::installation::{Array, ClockSpan, ConverterKind, Location, Stay, Usage};
+use crate::installation::{Array, ClockSpan, ConverterKind, Load, Location, Stay, Usage};
 use crate::names::UnknownName;
 use crate::quantity::{Power, Ratio, Time, ToText, in_celsius, in_degrees};
 use crate::source::solar::{Climate, ClimateName, Module, Mount, Plane, Site, Strings};
@@ -220,10 +220,29 @@ fn climate(entry: &Entry, names: &mut Names<'_>) -> (Option<Climate>, Option<&'s
     (made, None)
 }
 
+/// The loads that a stay names.
+fn references(entry: &Entry, loads: &[Load], names: &mut Names<'_>) -> Option<Vec<usize>> {
+    let known: Vec<String> = loads.iter().map(|load| load.name.clone()).collect();
+    let mut found = Vec::new();
+    for text in entry.texts("loads")? {
+        match known.iter().position(|name| *name == text.value) {
+            Some(load) => found.push(load),
+            None => names.error(text.span.clone(), entry.key("loads"), unknown("load", &text.value, &known)),
+        }
+    }
+    Some(found)
+}
+
 /// Longest stay: a leap year.
 const LONGEST_DAYS: u32 = 366;
 
-pub(super) fn stays(file: &File<'_>, places: &[Location], names: &mut Names<'_>, ground: &mut Ground) -> Vec<Stay> {
+pub(super) fn stays(
+    file: &File<'_>,
+    places: &[Location],
+    loads: &[Load],
+    names: &mut Names<'_>,
+    ground: &mut Ground,
+) -> Vec<Stay> {
     let mut found: Vec<(Stay, &Entry)> = Vec::new();
     for entry in file.of("stays") {
         let place = entry.text("place").and_then(|at| {
@@ -246,6 +265,7 @@ pub(super) fn stays(file: &File<'_>, places: &[Location], names: &mut Names<'_>,
             to,
             driving: spells("driving"),
             shore: spells("shore"),
+            loads: references(entry, loads, names),
             idle_share: share(entry, names, "idle_share", constants::IDLE_SHARE, 1.0),
             start_charge: entry.ratio("start_charge"),
             battery_temperature: entry.temperature("battery_temperature"),

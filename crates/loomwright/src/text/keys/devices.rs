@@ -196,6 +196,12 @@ pub(super) const LOADS: Section = Section {
         may("current", Current, "\"4 A\"", "constant current; one of current, power and resistance is needed"),
         may("power", Power, "\"60 W\"", "constant power"),
         may("resistance", Resistance, "\"500 mohm\"", "constant resistance"),
+        may(
+            "typical",
+            Choice(crate::installation::TypicalLoad::NAMES),
+            "\"compressor-refrigerator\"",
+            "what such a load typically takes, the high end of lists, instead of current, power and resistance",
+        ),
         may("inrush", Current, "\"40 A\"", "current in the moment of starting"),
         may("start_time", Time, "\"3 s\"", "how long it starts; 10 s when not said"),
         may("lowest_voltage", Voltage, "\"10.5 V\"", "lowest voltage at which it works"),

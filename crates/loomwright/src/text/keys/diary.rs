@@ -1,8 +1,8 @@
 //! Where and when: places, stays, arrays.
 
 use super::Form::{
-    Angle, Choice, Count, Current, Date, Irradiations, Length, Power, Ratio, Reference, Spells, Temperature,
-    Temperatures, Time, Voltage,
+    Angle, Choice, Count, Current, Date, Irradiations, Length, Power, Ratio, Reference, References, Spells,
+    Temperature, Temperatures, Time, Voltage,
 };
 use super::{Section, may, must};
 
@@ -90,6 +90,12 @@ pub(super) const STAYS: Section = Section {
             "when the engine runs; never when not said",
         ),
         may("shore", Spells, "[\"18:00 to 07:00 on saturday\"]", "when shore power is connected; never when not said"),
+        may(
+            "loads",
+            References,
+            "[\"refrigerator\"]",
+            "the loads that run in it, each in its hours; all of them when not said",
+        ),
         may("idle_share", Ratio, "\"20 %\"", "share of a drive at idle; 20 % when not said"),
         may(
             "start_charge",

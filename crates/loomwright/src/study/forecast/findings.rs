@@ -1,0 +1,159 @@
+//! What the stays show, and what a forecast takes for granted.
+
+use uom::si::energy::watt_hour;
+use uom::si::time::hour;
+
+use super::model::Model;
+use super::{BankOutcome, Forecast, Options, StayOutcome};
+use crate::data::Source;
+use crate::data::tables::sources;
+use crate::finding::{Finding, Signal};
+use crate::installation::{ConverterKind, Installation};
+use crate::quantity::{Ratio, significant};
+use crate::study::cable::round9;
+
+impl Forecast {
+    /// What the stays show: loads that get less than they ask, banks that come near their floor.
+    pub fn findings(&self) -> Vec<Finding> {
+        let mut found = Vec::new();
+        for stay in &self.stays {
+            for (place, bank) in stay.banks.iter().enumerate() {
+                found.extend(frost(stay, bank));
+                found.extend(finding(
+                    stay,
+                    bank,
+                    stay.band.as_ref().and_then(|band| band.bank_lasts.get(place)).copied(),
+                ));
+            }
+        }
+        found.sort_by_key(|finding| std::cmp::Reverse(finding.signal));
+        found
+    }
+}
+
+/// A bank that is too cold to be charged, with something there to charge it.
+fn frost(stay: &StayOutcome, bank: &BankOutcome) -> Option<Finding> {
+    let days = bank.frost_days;
+    if days == 0 || (bank.energies.came() + bank.energies.unused).value <= 0.0 {
+        return None;
+    }
+    let count = if days == 1 { "one day".to_owned() } else { format!("{days} days") };
+    let message = format!("on {count} it is below 0 °C and must not be charged: warm it, or state battery_temperature");
+    let mut finding = Finding::plain(
+        "charging-in-frost",
+        bank.name.clone(),
+        Signal::Caution,
+        message,
+        "cell data sheets: no charge below 0 °C",
+    );
+    finding.case = Some(stay.name.clone());
+    Some(finding)
+}
+
+/// How a bank stands against its floor.
+fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Option<Finding> {
+    let percent = |ratio: Ratio| significant(100.0 * ratio.value, 3);
+    let rule = if bank.is_starter { "starter-keeps-cranking" } else { "energy-lasts" };
+    let window = (1.0 - bank.floor.value).max(1e-9);
+    let left = (bank.lowest_charge - bank.floor).value / window;
+    let (signal, message) = if let Some(at) = bank.floor_reached {
+        let unserved = significant(bank.energies.unserved.get::<watt_hour>(), 3);
+        let text = format!(
+            "its floor of {} % is reached on {} at {}: loads get {unserved} Wh less than they ask, over {} h",
+            percent(bank.floor),
+            at.date(),
+            at.time().strftime("%H:%M"),
+            significant(bank.short_for.get::<hour>(), 3)
+        );
+        (Signal::Warning, text)
+    } else if chance.is_some_and(|chance| chance < 0.9) {
+        let text = format!(
+            "it lasts in {} of 100 samples of weather and loads only",
+            significant(100.0 * chance.unwrap_or_default(), 3)
+        );
+        (Signal::Caution, text)
+    } else if left < 0.1 {
+        let text = format!("it falls to {} %, its floor is {} %", percent(bank.lowest_charge), percent(bank.floor));
+        (Signal::Caution, text)
+    } else {
+        return None;
+    };
+    let mut finding =
+        Finding::plain(rule, bank.name.clone(), signal, message, "the plan's diary, and the floor of its battery");
+    finding.measured = Some(round9(100.0 * bank.lowest_charge.value));
+    finding.limit = Some(round9(100.0 * bank.floor.value));
+    finding.unit = "%";
+    finding.case = Some(stay.name.clone());
+    Some(finding)
+}
+
+/// What a forecast takes for granted, beside what the plan does not state.
+pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<'_>) -> Vec<(String, &'static Source)> {
+    let mut found: Vec<(String, &'static Source)> = Vec::new();
+    let common = &sources::DIARY_COMMON_PRACTICE;
+    for net in &model.nets {
+        let storage = &net.bank.storage;
+        let text = format!(
+            "{}: used down to {} %, Peukert {} at {} h, {} % of charge comes back, {} % lost a month",
+            net.bank.name,
+            significant(100.0 * storage.floor.value, 3),
+            significant(storage.peukert.value, 3),
+            significant(storage.hour_rate.get::<hour>(), 3),
+            significant(100.0 * storage.charge_efficiency.value, 3),
+            significant(100.0 * storage.self_discharge.value, 3)
+        );
+        found.push((text, storage.chemistry.storage_source()));
+    }
+    let all_day = |load: &&crate::installation::Load| load.usage.hours == [crate::installation::ClockSpan::day()];
+    let unstated: Vec<&str> = plan
+        .loads
+        .iter()
+        .filter(|load| all_day(load) && load.usage.share.value >= 1.0)
+        .map(|load| load.name.as_str())
+        .collect();
+    if !unstated.is_empty() {
+        found.push((format!("run without pause whenever they may: {}", unstated.join(", ")), common));
+    }
+    found.push(("2 % is lost in conductors on the way to loads and from arrays".to_owned(), common));
+    if plan.alternators.iter().any(|one| one.regulation == crate::installation::Regulation::Variable) {
+        found.push(("an alternator with variable regulation holds 13.2 V per 12 V in the mean".to_owned(), common));
+    }
+    let mild: Vec<&str> = plan
+        .stays
+        .iter()
+        .filter(|stay| stay.battery_temperature.is_none() && options.weather.is_none())
+        .filter(|stay| plan.places.get(stay.place).is_some_and(|place| place.climate.is_none()))
+        .map(|stay| stay.name.as_str())
+        .collect();
+    if !mild.is_empty() {
+        found.push((format!("batteries at 15 °C, for no climate is stated: {}", mild.join(", ")), common));
+    }
+    let dark: Vec<&str> = plan
+        .converters
+        .iter()
+        .enumerate()
+        .filter(|(index, one)| {
+            one.kind == ConverterKind::SolarController && !plan.arrays.iter().any(|array| array.controller == *index)
+        })
+        .map(|(_, one)| one.name.as_str())
+        .collect();
+    if !dark.is_empty() {
+        found
+            .push((format!("give nothing, for their modules are not stated in [arrays]: {}", dark.join(", ")), common));
+    }
+    if !plan.arrays.is_empty() {
+        let sun = &sources::SOLAR_COMMON_PRACTICE;
+        let light =
+            if options.weather.is_some() { "as measured" } else { "each day as bright as its month in the mean" };
+        found.push((
+            format!("{light}; 3 % lost to unlike modules, ground throws back 20 %, wind 1 m/s unless measured"),
+            sun,
+        ));
+        for place in plan.places.iter().filter(|_| options.weather.is_none()) {
+            if let Some(source) = place.climate_source {
+                found.push((format!("months of {}", place.name), source));
+            }
+        }
+    }
+    found
+}
