@@ -151,58 +151,69 @@ fn sized(one: &SizedRecord) -> String {
 }
 
 fn bank_told(bank: &BankRecord, level: f64, out: &mut String) {
-    let EnergyRecord {
-        sun_wh,
-        engine_wh,
-        charger_wh,
-        shore_wh,
-        used_wh,
-        converted_wh,
-        lost_wh,
-        clipped_wh,
-        unused_wh,
-        ..
-    } = bank.energies;
-    let mut text = format!(
-        "{} ({}, {} Ah): from {} to {} %, lowest {} % on {}, floor {} %; {} full discharges a year",
+    let head = format!(
+        "{} ({}, {} Ah), floor {} %",
         bank.name,
         bank.chemistry,
         number(bank.capacity_ah, 3),
-        percent(bank.start_charge),
-        percent(bank.end_charge),
-        percent(bank.lowest_charge),
-        bank.lowest_at.get(..16).unwrap_or(&bank.lowest_at).replace('T', " "),
-        percent(bank.floor),
-        number(bank.cycles_per_year, 2)
+        percent(bank.floor)
     );
-    let came = [("sun", sun_wh), ("engine", engine_wh + charger_wh), ("shore", shore_wh)];
+    out.push_str(&format!("{}\n", wrapped(&head, "  ", "    ")));
+    let mut line = |name: &str, text: String| {
+        out.push_str(&format!("{}\n", wrapped(&text, &format!("    {name:10} "), &" ".repeat(15))));
+    };
+    line(
+        "charge",
+        format!(
+            "from {} to {} %, lowest {} % on {}; {} full discharges a year",
+            percent(bank.start_charge),
+            percent(bank.end_charge),
+            percent(bank.lowest_charge),
+            bank.lowest_at.get(..16).unwrap_or(&bank.lowest_at).replace('T', " "),
+            number(bank.cycles_per_year, 2)
+        ),
+    );
+    let of = &bank.energies;
+    let came = [
+        ("sun", of.sun_wh),
+        ("engine", of.engine_wh + of.charger_wh),
+        ("shore", of.shore_wh),
+        ("battery that it is joined to", -of.coupled_wh),
+    ];
     let came: Vec<String> =
         came.iter().filter(|(_, wh)| *wh >= 0.5).map(|(name, wh)| format!("{} from the {name}", energy(*wh))).collect();
-    let came = if came.is_empty() { "nothing comes in".to_owned() } else { came.join(", ") };
-    text.push_str(&format!(
-        "; {came}; loads get {}, {} is lost on the way to them and {} in the battery",
-        energy(used_wh),
-        energy(converted_wh),
-        energy(lost_wh)
-    ));
-    if unused_wh >= 0.5 || clipped_wh >= 0.5 {
-        text.push_str(&format!("; of the sun {} found the battery full", energy(unused_wh)));
-        text.push_str(&format!(" and {} was more than its controller passes", energy(clipped_wh)));
+    line("came in", if came.is_empty() { "nothing".to_owned() } else { came.join(", ") });
+    let mut went = vec![format!("{} to loads", energy(of.used_wh))];
+    let others = [
+        ("lost on the way to them", of.converted_wh),
+        ("to other batteries", of.onward_wh + of.coupled_wh.max(0.0)),
+        ("lost in the battery", of.lost_wh),
+    ];
+    went.extend(others.iter().filter(|(_, wh)| *wh >= 0.5).map(|(name, wh)| format!("{} {name}", energy(*wh))));
+    line("went out", went.join(", "));
+    let left = [("found the battery full", of.unused_wh), ("was more than its controller passes", of.clipped_wh)];
+    let left: Vec<String> =
+        left.iter().filter(|(_, wh)| *wh >= 0.5).map(|(name, wh)| format!("{} {name}", energy(*wh))).collect();
+    if !left.is_empty() {
+        line("sun left", left.join(", "));
     }
     let hours = |hours: f64| {
         if hours >= 72.0 { format!("{} days", number(hours / 24.0, 2)) } else { format!("{} h", number(hours, 2)) }
     };
-    if let Some(alone) = bank.autonomy_h {
-        text.push_str(&format!("; full and with every source off it lasts {}", hours(alone)));
+    let mut alone = Vec::new();
+    if let Some(time) = bank.autonomy_h {
+        alone.push(format!("from full it lasts {} with every source off", hours(time)));
     }
     if let Some(full) = bank.drive_to_full_h.filter(|_| !bank.is_starter) {
-        let level_text = bank
+        let level = bank
             .drive_to_level_h
             .map_or_else(String::new, |time| format!("{} of driving to {} % and ", hours(time), percent(level)));
-        text.push_str(&format!("; from its floor it takes {level_text}{} to full", hours(full)));
+        alone.push(format!("from its floor it takes {level}{} to full", hours(full)));
     }
-    out.push_str(&format!("{}\n", wrapped(&text, "  ", "    ")));
-    if bank.energies.used_wh + bank.energies.unserved_wh >= 0.5 {
+    if !alone.is_empty() {
+        line("by itself", alone.join("; "));
+    }
+    if of.used_wh + of.unserved_wh >= 0.5 {
         out.push_str(&days(&bank.days));
     }
 }

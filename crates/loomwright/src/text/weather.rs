@@ -44,7 +44,7 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
         Ok(head) => head.clone(),
         Err(error) => return Err(vec![PlanError::new(text, 0..0, "weather", error.to_string())]),
     };
-    let start = head.position().map_or(0, |place| usize::try_from(place.byte()).unwrap_or(0));
+    let start = after_comments(text, 0);
     for name in head.iter().filter(|name| !COLUMNS.contains(name)) {
         let hint = nearest(name, &COLUMNS).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
         let given: String = name.chars().take(60).collect();
@@ -67,6 +67,7 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
         let (at, read) = match record {
             Ok(record) => {
                 let at = record.position().map_or(0, |place| usize::try_from(place.byte()).unwrap_or(0));
+                let at = after_comments(text, at);
                 (at, hour(&record, places))
             }
             Err(error) => (0, Err(("weather", error.to_string()))),
@@ -95,6 +96,15 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
         };
         vec![PlanError::new(text, line..line, "weather", error.to_string())]
     })
+}
+
+/// The first line from a place on that is no comment: positions of the reader stand before those.
+fn after_comments(text: &str, mut at: usize) -> usize {
+    while let Some(rest) = text.get(at..).filter(|rest| rest.starts_with(['#', '\n', '\r'])) {
+        let Some(length) = rest.find('\n') else { break };
+        at += length + 1;
+    }
+    at
 }
 
 fn hour(record: &csv::StringRecord, places: [Option<usize>; 6]) -> Result<Hour, (&'static str, String)> {
