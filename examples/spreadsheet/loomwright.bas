@@ -9,6 +9,56 @@ Option Explicit
 Private Declare PtrSafe Function lw_last_message Lib "loomwright.dll" ( _
     ByVal buffer As String, _
     ByVal capacity As LongPtr) As LongPtr
+Private Declare PtrSafe Function lw_peukert_time Lib "loomwright.dll" ( _
+    ByVal capacity_ah As Double, _
+    ByVal hour_rate_h As Double, _
+    ByVal peukert As Double, _
+    ByVal current_a As Double, _
+    ByRef time_h As Double) As Long
+Private Declare PtrSafe Function lw_battery_usable Lib "loomwright.dll" ( _
+    ByVal chemistry As Long, _
+    ByVal capacity_ah As Double, _
+    ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, _
+    ByVal temperature_c As Double, _
+    ByRef usable_ah As Double) As Long
+Private Declare PtrSafe Function lw_battery_needed Lib "loomwright.dll" ( _
+    ByVal chemistry As Long, _
+    ByVal charge_ah As Double, _
+    ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, _
+    ByVal temperature_c As Double, _
+    ByRef capacity_ah As Double) As Long
+Private Declare PtrSafe Function lw_sun_elevation Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef elevation_deg As Double) As Long
+Private Declare PtrSafe Function lw_sun_azimuth Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef azimuth_deg As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_global Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef global_w_per_m2 As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_beam Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef beam_w_per_m2 As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_diffuse Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef diffuse_w_per_m2 As Double) As Long
 Private Declare PtrSafe Function lw_torque_least Lib "loomwright.dll" ( _
     ByVal joint As String, _
     ByVal thread_mm As Double, _
