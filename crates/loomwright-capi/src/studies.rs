@@ -165,6 +165,8 @@ pub unsafe extern "C" fn lw_plan_forecast(
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let weather = weather.map(measured).transpose()?;
+        #[cfg(feature = "panic-on-purpose")]
+        assert!(samples != 12345, "on purpose");
         options.weather = weather.as_ref();
         let found = forecast::forecast(&judgement, &options).map_err(|error| {
             let status = match error {
