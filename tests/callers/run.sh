@@ -88,4 +88,7 @@ valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/plan_to_json.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/plan_to_json_plain"
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/plan_to_json_plain" crates/loomwright/examples/lamp.toml > /dev/null
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/one_stay_plain"
+valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
+    --errors-for-leak-kinds=definite,indirect "$work/one_stay_plain" crates/loomwright/examples/cabin.toml > /dev/null
 echo "valgrind finds no error and no leak"
