@@ -88,7 +88,7 @@ enum lw_status
   LW_BAD_SIZE = 6,
   // There is no such number: a fuse that may never open, a current that nothing carries.
   LW_NO_VALUE = 7,
-  // The plan has mistakes; ask for them.
+  // The plan has mistakes; ask for them. Those of measured weather are in the message.
   LW_REFUSED = 8,
   // The report has no such field, or it is of another kind.
   LW_NO_FIELD = 9,
@@ -208,6 +208,54 @@ enum lw_practice
 typedef enum lw_practice lw_practice;
 #else
 typedef int32_t lw_practice;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+// Battery chemistries.
+enum lw_chemistry
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // Flooded lead-acid.
+  LW_FLOODED = 0,
+  // Absorbed glass mat lead-acid.
+  LW_AGM = 1,
+  // Gel lead-acid.
+  LW_GEL = 2,
+  // Lithium iron phosphate.
+  LW_LITHIUM_IRON_PHOSPHATE = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_chemistry lw_chemistry;
+#else
+typedef int32_t lw_chemistry;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+// What a forecast sizes so that the stay is lasted.
+enum lw_size
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // Nothing.
+  LW_SIZE_NOTHING = 0,
+  // The capacity of the bank that falls short.
+  LW_SIZE_BATTERY = 1,
+  // The current of the chargers into it.
+  LW_SIZE_CHARGER = 2,
+  // The panels on it.
+  LW_SIZE_PANELS = 3,
+  // How the panels are shared between the banks that have some.
+  LW_SIZE_SPLIT = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_size lw_size;
+#else
+typedef int32_t lw_size;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -345,6 +393,106 @@ const char *lw_status_text(int32_t status);
 // `buffer` is null or valid for writing `capacity` bytes.
 size_t lw_last_message(char *buffer,
                        size_t capacity);
+
+// How long a full battery lasts down to nothing at 25 °C and at one current, by Peukert's law with the hour rate of its
+// rated capacity: t = R·(C/(I·R))ⁿ. Result in hours.
+//
+// The form t = C/Iⁿ holds only for a capacity measured at one ampere: with a 20-hour rating it is wrong.
+//
+// `capacity_ah`: rated capacity, above 0 to 100 000 Ah. `hour_rate_h`: the hours within which it is taken, 1 to 100 h, such
+// as 20. `peukert`: the exponent n, 1 to 1.6. `current_a`: above 0 to 100 000 A.
+//
+// # Safety
+// `time_h` is null or valid for writing one `double`.
+int32_t lw_peukert_time(double capacity_ah,
+                        double hour_rate_h,
+                        double peukert,
+                        double current_a,
+                        double *time_h);
+
+// What can be used of a battery between two states of charge at a temperature, at its rated current. Result in
+// ampere-hours. Cold takes its share; warmth is not credited.
+//
+// `chemistry`: an `lw_chemistry`. `capacity_ah`: rated capacity, above 0 to 100 000 Ah. `floor_percent`: the state of charge
+// below which it is not used, 0 to 95 %. `ceiling_percent`: that to which it is charged, 20 to 100 %, above the floor.
+// `temperature_c`: −40 to 80 °C.
+//
+// # Safety
+// `usable_ah` is null or valid for writing one `double`.
+int32_t lw_battery_usable(int32_t chemistry,
+                          double capacity_ah,
+                          double floor_percent,
+                          double ceiling_percent,
+                          double temperature_c,
+                          double *usable_ah);
+
+// The rated capacity that gives such a charge between two states of charge at a temperature. Result in ampere-hours.
+//
+// `charge_ah`: above 0 to 100 000 Ah. The others as in `lw_battery_usable`.
+//
+// # Safety
+// `capacity_ah` is null or valid for writing one `double`.
+int32_t lw_battery_needed(int32_t chemistry,
+                          double charge_ah,
+                          double floor_percent,
+                          double ceiling_percent,
+                          double temperature_c,
+                          double *capacity_ah);
+
+// How high the sun stands as it is seen, with refraction, within 0.01°. Result in degrees above the horizon, negative at
+// night.
+//
+// `latitude_deg`: north positive, −90 to 90°. `longitude_deg`: east positive, −180 to 180°. `altitude_m`: above the sea, −500
+// to 6000 m. `unix_s`: seconds since 1970-01-01 00:00 UTC, from 2010 to 2109: 1 262 304 000 to 4 417 977 600 s.
+//
+// # Safety
+// `elevation_deg` is null or valid for writing one `double`.
+int32_t lw_sun_elevation(double latitude_deg,
+                         double longitude_deg,
+                         double altitude_m,
+                         double unix_s,
+                         double *elevation_deg);
+
+// The bearing of the sun, from north over east. Result in degrees, 0 to 360. Otherwise as `lw_sun_elevation`.
+//
+// # Safety
+// `azimuth_deg` is null or valid for writing one `double`.
+int32_t lw_sun_azimuth(double latitude_deg,
+                       double longitude_deg,
+                       double altitude_m,
+                       double unix_s,
+                       double *azimuth_deg);
+
+// What a clear sky with the usual haze gives on a level plane, beam and rest together. Result in W/m²; 0 at night.
+// Arguments as of `lw_sun_elevation`.
+//
+// # Safety
+// `global_w_per_m2` is null or valid for writing one `double`.
+int32_t lw_clear_sky_global(double latitude_deg,
+                            double longitude_deg,
+                            double altitude_m,
+                            double unix_s,
+                            double *global_w_per_m2);
+
+// The sun's beam through a clear sky on a plane across it; otherwise as `lw_clear_sky_global`.
+//
+// # Safety
+// `beam_w_per_m2` is null or valid for writing one `double`.
+int32_t lw_clear_sky_beam(double latitude_deg,
+                          double longitude_deg,
+                          double altitude_m,
+                          double unix_s,
+                          double *beam_w_per_m2);
+
+// What a clear sky gives on a level plane from everywhere but the sun itself; otherwise as `lw_clear_sky_global`.
+//
+// # Safety
+// `diffuse_w_per_m2` is null or valid for writing one `double`.
+int32_t lw_clear_sky_diffuse(double latitude_deg,
+                             double longitude_deg,
+                             double altitude_m,
+                             double unix_s,
+                             double *diffuse_w_per_m2);
 
 // The least tightening torque that makers ask for on such a bolted joint. Result in newton metres. The figure of the part
 // at hand comes first, and where this is far from `lw_torque_most`, only that will do.
@@ -738,6 +886,40 @@ int32_t lw_plan_tolerance(const struct lw_plan *plan,
                           uint64_t seed,
                           int32_t threads,
                           struct lw_report **report);
+
+// Whether a plan lasts its stays: every bank of batteries, step by step, as `loomwright forecast --format json` prints it.
+// The caller frees it with `lw_report_free`; fields are read as of any report, such as "/stays/0/banks/0/lowest_charge".
+//
+// `stay`: the name of one, UTF-8, `stay_length` bytes; null with length 0 for every stay of the plan. `weather`: measured
+// hours as comma-separated values, as the command reads them, UTF-8, `weather_length` bytes, at most 16 MiB; null with length
+// 0 for the climate of the place. Neither is necessarily terminated.
+//
+// `steps_per_day`: 24, 48, 96, 144, 288, 720 or 1440; 96 are steps of 15 min. `level_percent`: the state of charge to which
+// the hours of driving are told besides full, 1 to 100 %; the command's is 80. `size`: an `lw_size`, what to size so that the
+// stay is lasted. `series`: 1 to keep every step in the report, 0 for the days only. `samples`: how many of weather and loads
+// are drawn, up to 100 000; 0 for none. `seed`: the same one gives the same samples. `threads`: 1 to 256; the result is the
+// same on any number of them.
+//
+// `LW_REFUSED` where the plan has mistakes, or the weather has, which the message then tells line by line.
+// `LW_UNKNOWN_VALUE` where the plan has no such stay. `LW_NO_VALUE` where it has no stay or no battery, the place has no
+// climate, the weather does not cover the stay, or there is nothing to size.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `stay` is null or valid for reading `stay_length` bytes, `weather` is null
+// or valid for reading `weather_length` bytes; `report` is null or valid for writing one pointer.
+int32_t lw_plan_forecast(const struct lw_plan *plan,
+                         const char *stay,
+                         size_t stay_length,
+                         const char *weather,
+                         size_t weather_length,
+                         int32_t steps_per_day,
+                         double level_percent,
+                         int32_t size,
+                         int32_t series,
+                         int32_t samples,
+                         uint64_t seed,
+                         int32_t threads,
+                         struct lw_report **report);
 
 #ifdef __cplusplus
 }  // extern "C"

@@ -110,6 +110,19 @@ class report {
     std::unique_ptr<lw_report, release> handle_;
 };
 
+// How a stay is forecast. The texts have to live until the call has returned.
+struct forecast_options {
+    std::string_view stay{};    // Of one; without one every stay of the plan.
+    std::string_view weather{}; // Measured, as comma-separated values; without it the climate of the place.
+    std::int32_t steps_per_day = 96;
+    double level_percent = 80.0;
+    std::int32_t size = LW_SIZE_NOTHING;
+    bool series = false;
+    std::int32_t samples = 0;
+    std::uint64_t seed = 1;
+    std::int32_t threads = 1;
+};
+
 // A plan that was read, or its mistakes.
 class plan {
   public:
@@ -148,6 +161,14 @@ class plan {
     loomwright::report tolerance(std::int32_t samples, std::uint64_t seed, std::int32_t threads) const {
         lw_report *found = nullptr;
         require(lw_plan_tolerance(handle_.get(), samples, seed, threads, &found));
+        return loomwright::report(found);
+    }
+    // Whether it lasts its stays: "/stays/0/banks/0/lowest_charge" and so on.
+    loomwright::report forecast(const forecast_options &asked = {}) const {
+        lw_report *found = nullptr;
+        require(lw_plan_forecast(handle_.get(), asked.stay.data(), asked.stay.size(), asked.weather.data(),
+                                 asked.weather.size(), asked.steps_per_day, asked.level_percent, asked.size,
+                                 asked.series ? 1 : 0, asked.samples, asked.seed, asked.threads, &found));
         return loomwright::report(found);
     }
     // What changes from this plan to another.

@@ -20,6 +20,8 @@ COPPER, TINNED_COPPER, ALUMINIUM, COPPER_CLAD_ALUMINIUM = range(4)
 IEC_1, IEC_2, IEC_5, IEC_6, ISO_6722, AWG, SAE = 1, 2, 5, 6, 10, 20, 21
 FREE_AIR, SURFACE, BUNDLE, CONDUIT_PLASTIC, CONDUIT_METAL, CONDUIT_SPLIT, INSULATED, ENCLOSED = range(8)
 GENERAL, IEC_CARAVAN, ISO_SMALL_CRAFT, US_SMALL_CRAFT, NA_RECREATIONAL_VEHICLE = range(5)
+FLOODED, AGM, GEL, LITHIUM_IRON_PHOSPHATE = range(4)
+SIZE_NOTHING, SIZE_BATTERY, SIZE_CHARGER, SIZE_PANELS, SIZE_SPLIT = range(5)
 OK, REFUSED = 0, 8
 
 # Fields of the header's structs, in its order. What sets a bit of `has` stands beside its field.
@@ -136,6 +138,20 @@ class Engine:
         """How often each limit of a plan is kept within the spread of its parts."""
         options = (ctypes.c_int32(samples), ctypes.c_uint64(seed), ctypes.c_int32(threads))
         return self._report("lw_plan_tolerance", plan, options=options)
+
+    def forecast(
+        self, plan: str, stay: str | None = None, weather: str | None = None, *, steps_per_day: int = 96,
+        level_percent: float = 80.0, size: int = SIZE_NOTHING, series: bool = False, samples: int = 0, seed: int = 1,
+        threads: int = 1,
+    ) -> dict[str, Any]:
+        """Whether a plan lasts one stay, or every one: by the climate of the place, or by measured weather as CSV text."""
+        texts = [None if text is None else text.encode() for text in (stay, weather)]
+        counted = [part for text in texts for part in (ctypes.c_char_p(text), ctypes.c_size_t(len(text or b"")))]
+        options = (
+            *counted, ctypes.c_int32(steps_per_day), ctypes.c_double(level_percent), ctypes.c_int32(size),
+            ctypes.c_int32(series), ctypes.c_int32(samples), ctypes.c_uint64(seed), ctypes.c_int32(threads),
+        )
+        return self._report("lw_plan_forecast", plan, options=options)
 
     def _report(self, function: str, *plans: str, options: tuple[Any, ...] = ()) -> dict[str, Any]:
         handles, report = [], ctypes.c_void_p()

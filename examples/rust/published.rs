@@ -7,9 +7,15 @@ use loomwright::conductor::{Conductor, Kind, Material, find};
 use loomwright::fitting::torque;
 use loomwright::protection::{Band, Family};
 use loomwright::quantity::uom::si::area::square_millimeter;
+use loomwright::quantity::uom::si::electric_charge::ampere_hour;
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::length::meter;
-use loomwright::quantity::{CrossSection, ElectricCurrent, Gauge, Length, celsius, in_ohm_per_km, mm2};
+use loomwright::quantity::uom::si::ratio::percent;
+use loomwright::quantity::uom::si::time::hour;
+use loomwright::quantity::{
+    CrossSection, ElectricCharge, ElectricCurrent, Gauge, Length, Ratio, Time, celsius, in_ohm_per_km, mm2,
+};
+use loomwright::source::{Chemistry, Storage};
 
 type Failure = Box<dyn std::error::Error>;
 
@@ -45,6 +51,18 @@ fn number(function: &str, text: &str, a: &[f64]) -> Result<f64, Failure> {
             let thread = format!("M{}", a[1]).parse()?;
             let range = torque(text.parse()?, thread).ok_or("no torque")?;
             if function == "lw_torque_least" { range.least.value } else { range.most.value }
+        }
+        "lw_peukert_time" => {
+            let usual = Storage::typical(Chemistry::Flooded, ElectricCharge::new::<ampere_hour>(a[0]));
+            let storage = Storage { hour_rate: Time::new::<hour>(a[1]), peukert: Ratio::from(a[2]), ..usual };
+            storage.discharge_time(ElectricCurrent::new::<ampere>(a[3])).get::<hour>()
+        }
+        "lw_battery_needed" => {
+            let chemistry = if a[0] == 1.0 { Chemistry::Agm } else { Chemistry::Flooded };
+            let wanted = ElectricCharge::new::<ampere_hour>(a[1]);
+            let [floor, ceiling] = [a[2], a[3]].map(Ratio::new::<percent>);
+            let storage = Storage { floor, ceiling, ..Storage::typical(chemistry, wanted) };
+            storage.capacity_for(wanted, celsius(a[4])).get::<ampere_hour>()
         }
         other => return Err(format!("{other} is not known").into()),
     })

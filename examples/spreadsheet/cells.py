@@ -12,7 +12,9 @@ SIGNATURES = {
     "lw_withstand_time": "iidddd", "lw_gauge_area": "i", "lw_gauge_for_area": "d", "lw_converter_input_current": "ddd",
     "lw_fuse_rating": "ddd", "lw_opening_latest": "tdd", "lw_opening_earliest": "tdd", "lw_smallest_size": "iidddddd",
     "lw_longest_run": "iidddddd", "lw_torque_least": "td", "lw_torque_most": "td", "lw_pin_resistance": "ddd",
-    "lw_conduit_fill": "i",
+    "lw_conduit_fill": "i", "lw_peukert_time": "dddd", "lw_battery_usable": "idddd", "lw_battery_needed": "idddd",
+    "lw_sun_elevation": "dddd", "lw_sun_azimuth": "dddd", "lw_clear_sky_global": "dddd", "lw_clear_sky_beam": "dddd",
+    "lw_clear_sky_diffuse": "dddd",
 }
 CONVERT = {
     "i": lambda value: ctypes.c_int32(round(value)),

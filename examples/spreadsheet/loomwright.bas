@@ -9,6 +9,56 @@ Option Explicit
 Private Declare PtrSafe Function lw_last_message Lib "loomwright.dll" ( _
     ByVal buffer As String, _
     ByVal capacity As LongPtr) As LongPtr
+Private Declare PtrSafe Function lw_peukert_time Lib "loomwright.dll" ( _
+    ByVal capacity_ah As Double, _
+    ByVal hour_rate_h As Double, _
+    ByVal peukert As Double, _
+    ByVal current_a As Double, _
+    ByRef time_h As Double) As Long
+Private Declare PtrSafe Function lw_battery_usable Lib "loomwright.dll" ( _
+    ByVal chemistry As Long, _
+    ByVal capacity_ah As Double, _
+    ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, _
+    ByVal temperature_c As Double, _
+    ByRef usable_ah As Double) As Long
+Private Declare PtrSafe Function lw_battery_needed Lib "loomwright.dll" ( _
+    ByVal chemistry As Long, _
+    ByVal charge_ah As Double, _
+    ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, _
+    ByVal temperature_c As Double, _
+    ByRef capacity_ah As Double) As Long
+Private Declare PtrSafe Function lw_sun_elevation Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef elevation_deg As Double) As Long
+Private Declare PtrSafe Function lw_sun_azimuth Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef azimuth_deg As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_global Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef global_w_per_m2 As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_beam Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef beam_w_per_m2 As Double) As Long
+Private Declare PtrSafe Function lw_clear_sky_diffuse Lib "loomwright.dll" ( _
+    ByVal latitude_deg As Double, _
+    ByVal longitude_deg As Double, _
+    ByVal altitude_m As Double, _
+    ByVal unix_s As Double, _
+    ByRef diffuse_w_per_m2 As Double) As Long
 Private Declare PtrSafe Function lw_torque_least Lib "loomwright.dll" ( _
     ByVal joint As String, _
     ByVal thread_mm As Double, _
@@ -129,6 +179,28 @@ End Function
 Public Function WireFuse(ByVal current_a As Double, ByVal highest_v As Double, ByVal ambient_c As Double) As Variant
     Dim found As Double
     WireFuse = Cell(lw_fuse_rating(current_a, highest_v, ambient_c, found), found)
+End Function
+
+' What a rating within so many hours gives at another current, in hours.
+Public Function WireBatteryHours(ByVal capacity_ah As Double, ByVal hour_rate_h As Double, ByVal peukert As Double, _
+    ByVal current_a As Double) As Variant
+    Dim found As Double
+    WireBatteryHours = Cell(lw_peukert_time(capacity_ah, hour_rate_h, peukert, current_a, found), found)
+End Function
+
+Public Function WireBatteryUsable(ByVal chemistry As Long, ByVal capacity_ah As Double, ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, ByVal temperature_c As Double) As Variant
+    Dim found As Double
+    WireBatteryUsable = Cell(lw_battery_usable(chemistry, capacity_ah, floor_percent, ceiling_percent, temperature_c, _
+        found), found)
+End Function
+
+' At a date and time of day in UTC, as a cell holds them.
+Public Function WireSunElevation(ByVal latitude_deg As Double, ByVal longitude_deg As Double, ByVal altitude_m As Double, _
+    ByVal utc As Date) As Variant
+    Dim found As Double
+    WireSunElevation = Cell(lw_sun_elevation(latitude_deg, longitude_deg, altitude_m, (CDbl(utc) - 25569#) * 86400#, _
+        found), found)
 End Function
 
 Public Function WireMessage() As String

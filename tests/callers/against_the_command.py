@@ -7,6 +7,7 @@ import json
 import re
 import subprocess
 import sys
+import tempfile
 from pathlib import Path
 
 import loomwright
@@ -54,6 +55,33 @@ assert engine.compare(old.read_text(), new.read_text()) == told
 path = ROOT / "examples/plans/river-launch.toml"
 asked = [command, "tolerance", path, "--samples", "300", "--seed", "5", "--threads", "1", "--format", "json"]
 assert engine.tolerance(path.read_text(), 300, 5, 2) == json.loads(subprocess.run(asked, capture_output=True, text=True).stdout)
+
+# The cabin's week: by climate, with samples, every step and a battery sized; and by measured weather.
+path = ROOT / "crates/loomwright/examples/cabin.toml"
+hours = [f"2026-03-{day:02}T{hour:02}:00Z" for day in range(1, 10) for hour in range(24)]
+measured = "time,global_w_per_m2,air_c\n" + "".join(f"{at},{max(0, 6 - abs(int(at[11:13]) - 11)) * 70},3\n" for at in hours)
+with tempfile.TemporaryDirectory() as folder:
+    weather = Path(folder) / "weather.csv"
+    weather.write_text(measured)
+    for options, asked in (
+        ({}, []),
+        (
+            {"stay": "spring", "steps_per_day": 48, "level_percent": 90.0, "size": loomwright.SIZE_BATTERY, "series": True,
+             "samples": 60, "seed": 5, "threads": 2},
+            "--stay spring --step 30min --level 90% --size battery --series --samples 60 --seed 5 --threads 1".split(),
+        ),
+        ({"weather": measured, "size": loomwright.SIZE_PANELS}, ["--weather", weather, "--size", "panels"]),
+    ):
+        done = subprocess.run([command, "forecast", path, *asked, "--format", "json"], capture_output=True, text=True)
+        assert engine.forecast(path.read_text(), **options) == json.loads(done.stdout), asked
+    told = []
+    for options in ({"stay": "autumn"}, {"weather": measured.replace(",3\n", ",3K\n", 1)}, {"weather": ""}):
+        try:
+            engine.forecast(path.read_text(), **options)
+        except loomwright.Failure as failure:
+            told.append((failure.status, str(failure)))
+    assert [status for status, _ in told] == [3, loomwright.REFUSED, loomwright.REFUSED], told
+    assert "known: spring" in told[0][1] and "2:1: air_c" in told[1][1], told
 
 # The signatures that spreadsheet cells go by are the header's.
 sys.path.insert(0, str(ROOT / "examples/spreadsheet"))

@@ -2,7 +2,12 @@
 #include <stdio.h>
 #include "loomwright.h"
 
-int main(void) {
+int main(int count, char **arguments) {
+    static char text[1 << 16];
+    FILE *file = count == 2 ? fopen(arguments[1], "rb") : NULL;
+    if (file == NULL) return 2;
+    size_t length = fread(text, 1, sizeof text, file);
+    fclose(file);
     double area = 7.5;
     char message[128];
     if (lw_gauge_area(12345, &area) != LW_INTERNAL || area != 7.5) return 1;
@@ -21,5 +26,13 @@ int main(void) {
     }
     if (lw_size_circuits(queries, sizeof queries[0], results, sizeof results[0], 3, 2) != LW_OK) return 1;
     if (results[0].status != LW_OK || results[1].status != LW_INTERNAL || results[2].status != LW_OK) return 1;
+
+    lw_plan *plan = NULL;
+    lw_report *report = NULL;
+    if (lw_plan_read(text, length, &plan) != LW_OK) return 1;
+    if (lw_plan_forecast(plan, NULL, 0, NULL, 0, 24, 80.0, 0, 0, 12345, 1, 2, &report) != LW_INTERNAL || report != NULL) return 1;
+    if (lw_plan_forecast(plan, NULL, 0, NULL, 0, 24, 80.0, 0, 0, 3, 1, 2, &report) != LW_OK || report == NULL) return 1;
+    lw_report_free(report);
+    lw_plan_free(plan);
     return 0;
 }

@@ -41,6 +41,8 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_circuit.c target/release/li
 "$work/one_circuit" | diff examples/c/one_circuit.expected -
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/published.c target/release/libloomwright.a "${system[@]}" -o "$work/published"
 "$work/published" examples/published.csv
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c target/release/libloomwright.a "${system[@]}" -o "$work/one_stay"
+"$work/one_stay" crates/loomwright/examples/cabin.toml | diff examples/c/one_stay.expected -
 cargo run --quiet --release -p loomwright-examples --bin published examples/published.csv > "$work/bits"
 "$work/published" examples/published.csv --bits | diff "$work/bits" -
 # Against the installed one, found by pkg-config, loaded by its soname.
@@ -60,11 +62,13 @@ cmake --build "$work/cmake" > /dev/null
 # A library that panics inside on purpose, which crosses no border.
 cargo build --quiet -p loomwright-capi --features panic-on-purpose --target-dir "$work/on-purpose"
 gcc -std=c11 "${strict[@]}" -Iinclude tests/callers/on_purpose.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/on_purpose"
-"$work/on_purpose" 2> /dev/null
+"$work/on_purpose" crates/loomwright/examples/cabin.toml 2> /dev/null
 echo "C, C++, pkg-config and CMake agree; a panic inside is a status"
 
 "$LOOMWRIGHT_PYTHON" examples/python/size_many.py "$prefix/lib/libloomwright.so" examples/plans/veterinary-van.toml |
     diff examples/python/size_many.expected -
+"$LOOMWRIGHT_PYTHON" examples/python/one_stay.py "$prefix/lib/libloomwright.so" crates/loomwright/examples/cabin.toml |
+    diff examples/python/one_stay.expected -
 PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/against_the_command.py \
     "$prefix/lib/libloomwright.so" target/release/loomwright
 examples/shell/size_a_list.sh target/release/loomwright | diff examples/shell/size_a_list.expected -
@@ -84,4 +88,7 @@ valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/plan_to_json.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/plan_to_json_plain"
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/plan_to_json_plain" crates/loomwright/examples/lamp.toml > /dev/null
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/one_stay_plain"
+valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
+    --errors-for-leak-kinds=definite,indirect "$work/one_stay_plain" crates/loomwright/examples/cabin.toml > /dev/null
 echo "valgrind finds no error and no leak"

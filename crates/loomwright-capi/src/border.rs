@@ -25,7 +25,7 @@ pub enum lw_status {
     LW_BAD_SIZE = 6,
     /// There is no such number: a fuse that may never open, a current that nothing carries.
     LW_NO_VALUE = 7,
-    /// The plan has mistakes; ask for them.
+    /// The plan has mistakes; ask for them. Those of measured weather are in the message.
     LW_REFUSED = 8,
     /// The report has no such field, or it is of another kind.
     LW_NO_FIELD = 9,
@@ -127,6 +127,18 @@ pub(crate) unsafe fn counted<'a>(text: *const c_char, length: usize, what: &str)
     })
 }
 
+/// A text of the caller's with its length, or none: null with length 0.
+///
+/// # Safety
+/// `text` is null or valid for reading `length` bytes.
+pub(crate) unsafe fn perhaps<'a>(text: *const c_char, length: usize, what: &str) -> Result<Option<&'a str>, Failure> {
+    if text.is_null() && length == 0 {
+        return Ok(None);
+    }
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { counted(text, length, what) }.map(Some)
+}
+
 /// Copies a text into a buffer, terminated and never cut through a character; its whole length.
 ///
 /// # Safety
@@ -182,7 +194,7 @@ pub extern "C" fn lw_status_text(status: i32) -> *const c_char {
         5 => c"a text is not UTF-8",
         6 => c"a struct size or stride is not known",
         7 => c"there is no such number",
-        8 => c"the plan has mistakes",
+        8 => c"the plan or the weather has mistakes",
         9 => c"the report has no such field",
         99 => c"a fault inside the library was caught",
         _ => c"unknown status",

@@ -4,6 +4,8 @@ use loomwright::conductor::{Conductor, Kind, Material, series};
 use loomwright::heat::Installation;
 use loomwright::practice::Practice;
 use loomwright::quantity::in_mm2;
+use loomwright::source::Chemistry;
+use loomwright::study::forecast::Size;
 
 use crate::border::{Failure, lw_status};
 
@@ -83,6 +85,38 @@ pub enum lw_practice {
     LW_NA_RECREATIONAL_VEHICLE = 4,
 }
 
+/// Battery chemistries.
+#[repr(i32)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(non_camel_case_types, reason = "the names are those of the C header")]
+pub enum lw_chemistry {
+    /// Flooded lead-acid.
+    LW_FLOODED = 0,
+    /// Absorbed glass mat lead-acid.
+    LW_AGM = 1,
+    /// Gel lead-acid.
+    LW_GEL = 2,
+    /// Lithium iron phosphate.
+    LW_LITHIUM_IRON_PHOSPHATE = 3,
+}
+
+/// What a forecast sizes so that the stay is lasted.
+#[repr(i32)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(non_camel_case_types, reason = "the names are those of the C header")]
+pub enum lw_size {
+    /// Nothing.
+    LW_SIZE_NOTHING = 0,
+    /// The capacity of the bank that falls short.
+    LW_SIZE_BATTERY = 1,
+    /// The current of the chargers into it.
+    LW_SIZE_CHARGER = 2,
+    /// The panels on it.
+    LW_SIZE_PANELS = 3,
+    /// How the panels are shared between the banks that have some.
+    LW_SIZE_SPLIT = 4,
+}
+
 fn unknown(what: &str, number: i32) -> Failure {
     Failure::new(lw_status::LW_UNKNOWN_VALUE, format!("{what} {number} is not one of the header's numbers"))
 }
@@ -132,6 +166,27 @@ pub(crate) fn practice(number: i32) -> Result<Practice, Failure> {
         3 => Ok(Practice::UsSmallCraft),
         4 => Ok(Practice::NaRecreationalVehicle),
         other => Err(unknown("practice", other)),
+    }
+}
+
+pub(crate) fn chemistry(number: i32) -> Result<Chemistry, Failure> {
+    match number {
+        0 => Ok(Chemistry::Flooded),
+        1 => Ok(Chemistry::Agm),
+        2 => Ok(Chemistry::Gel),
+        3 => Ok(Chemistry::LithiumIronPhosphate),
+        other => Err(unknown("chemistry", other)),
+    }
+}
+
+pub(crate) fn size(number: i32) -> Result<Option<Size>, Failure> {
+    match number {
+        0 => Ok(None),
+        1 => Ok(Some(Size::Battery)),
+        2 => Ok(Some(Size::Charger)),
+        3 => Ok(Some(Size::Panels)),
+        4 => Ok(Some(Size::Split)),
+        other => Err(unknown("size", other)),
     }
 }
 

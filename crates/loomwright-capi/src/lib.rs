@@ -8,6 +8,7 @@
 
 mod border;
 mod codes;
+mod energy;
 mod fittings;
 mod fuses;
 mod plans;
@@ -18,7 +19,8 @@ mod studies;
 mod tests;
 
 pub use border::{lw_abi_version, lw_last_message, lw_status, lw_status_text, lw_version};
-pub use codes::{lw_installation, lw_kind, lw_material, lw_practice};
+pub use codes::{lw_chemistry, lw_installation, lw_kind, lw_material, lw_practice, lw_size};
+pub use energy::*;
 pub use fittings::{lw_conduit_fill, lw_pin_resistance, lw_torque_least, lw_torque_most};
 pub use fuses::{lw_fuse_family, lw_fuse_rating, lw_opening_earliest, lw_opening_latest};
 pub use plans::{
@@ -30,4 +32,4 @@ pub use scalar::{
     lw_resistance, lw_withstand_time,
 };
 pub use sizing::*;
-pub use studies::{lw_plan_compare, lw_plan_schedule, lw_plan_tolerance};
+pub use studies::{lw_plan_compare, lw_plan_forecast, lw_plan_schedule, lw_plan_tolerance};

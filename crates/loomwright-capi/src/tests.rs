@@ -1,6 +1,7 @@
 //! The border from the caller's side: values, hostile arguments, threads.
 #![allow(clippy::unwrap_used, clippy::panic, clippy::indexing_slicing)]
 
+mod energy;
 mod hammer;
 
 use std::ffi::{CStr, CString, c_char};

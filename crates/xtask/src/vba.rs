@@ -78,6 +78,28 @@ Public Function WireFuse(ByVal current_a As Double, ByVal highest_v As Double, B
     WireFuse = Cell(lw_fuse_rating(current_a, highest_v, ambient_c, found), found)
 End Function
 
+' What a rating within so many hours gives at another current, in hours.
+Public Function WireBatteryHours(ByVal capacity_ah As Double, ByVal hour_rate_h As Double, ByVal peukert As Double, _
+    ByVal current_a As Double) As Variant
+    Dim found As Double
+    WireBatteryHours = Cell(lw_peukert_time(capacity_ah, hour_rate_h, peukert, current_a, found), found)
+End Function
+
+Public Function WireBatteryUsable(ByVal chemistry As Long, ByVal capacity_ah As Double, ByVal floor_percent As Double, _
+    ByVal ceiling_percent As Double, ByVal temperature_c As Double) As Variant
+    Dim found As Double
+    WireBatteryUsable = Cell(lw_battery_usable(chemistry, capacity_ah, floor_percent, ceiling_percent, temperature_c, _
+        found), found)
+End Function
+
+' At a date and time of day in UTC, as a cell holds them.
+Public Function WireSunElevation(ByVal latitude_deg As Double, ByVal longitude_deg As Double, ByVal altitude_m As Double, _
+    ByVal utc As Date) As Variant
+    Dim found As Double
+    WireSunElevation = Cell(lw_sun_elevation(latitude_deg, longitude_deg, altitude_m, (CDbl(utc) - 25569#) * 86400#, _
+        found), found)
+End Function
+
 Public Function WireMessage() As String
     Dim buffer As String
     buffer = String$(600, vbNullChar)

@@ -77,6 +77,7 @@ fn calls() -> u64 {
 /// Handles that live through all calls, and the buffers that every call may write to.
 struct Bench {
     plan: *mut lw_plan,
+    stays: *mut lw_plan,
     refused: *mut lw_plan,
     report: *mut lw_report,
     out: [f64; 2],
@@ -139,6 +140,58 @@ fn circuit(dice: &mut Dice) -> lw_circuit_query {
     (made.practice, made.conductors_together, made.lugs) = (dice.code(), dice.code(), dice.code());
     (made.screw_cages, made.isolators) = (dice.code(), dice.code());
     made
+}
+
+/// A second from 2010 to 2109, one at the ends of that, or any number.
+fn time(dice: &mut Dice) -> f64 {
+    let any = dice.number();
+    let within = 1_262_304_000.0 + f64::from(u32::try_from(dice.below(3_155_673_600)).unwrap());
+    [within, 1_262_304_000.0, 4_417_977_600.0, 4_417_977_601.0, any][dice.below(5)]
+}
+
+/// A forecast of few steps and samples, or one that is refused.
+///
+/// # Safety
+/// The handles of the bench live; `report` may be written.
+unsafe fn forecast(bench: &Bench, dice: &mut Dice, report: *mut *mut lw_report) -> i32 {
+    let plan = if dice.below(3) == 0 { bench.plan(dice) } else { bench.stays };
+    let mut counted = |right: &'static [u8]| {
+        let any = TEXTS[dice.below(12)];
+        match dice.below(8) {
+            0 => (any.as_ptr().cast(), any.len()),
+            1 => (null(), 7),
+            2 => (right.as_ptr().cast(), right.len()),
+            3 => (right.as_ptr().cast(), 0),
+            4 => (right.as_ptr().cast(), usize::MAX),
+            _ => (null::<c_char>(), 0),
+        }
+    };
+    let (stay, stay_length) = counted(b"spring");
+    let (weather, weather_length) =
+        counted(b"time,global_w_per_m2,air_c\n2026-03-02T00:00Z,0,1\n2026-03-02T01:00Z,0,1\n");
+    let steps = [24, 24, 24, 48, 25, i32::MIN][dice.below(6)];
+    let level = [80.0, 80.0, 1.0, dice.number()][dice.below(4)];
+    let (size, series) = ([0, 0, 1, dice.code()][dice.below(4)], [0, 1, dice.code()][dice.below(3)]);
+    let samples = [0, 0, 3, -1, i32::MAX][dice.below(5)];
+    let threads = [1, 2, 0, i32::MIN][dice.below(4)];
+    // SAFETY: as promised above, and the texts are null or as long as said, or so long that they are refused unread.
+    unsafe {
+        lw_plan_forecast(
+            plan,
+            stay,
+            stay_length,
+            weather,
+            weather_length,
+            steps,
+            level,
+            size,
+            series,
+            samples,
+            dice.next(),
+            threads,
+            report,
+        )
+    }
 }
 
 /// One call; its status.
@@ -216,9 +269,10 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             }
             23 => {
                 let mut report = null_mut();
-                let status = match dice.below(3) {
-                    0 => lw_plan_schedule(bench.plan(dice), &raw mut report),
-                    1 => lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report),
+                let status = match dice.below(12) {
+                    3 => forecast(bench, dice, &raw mut report),
+                    0 | 4 | 8 => lw_plan_schedule(bench.plan(dice), &raw mut report),
+                    1 | 5 | 9 => lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report),
                     // Few variants, or a number of them that is refused.
                     _ => {
                         let samples = [1, 7, 0, -5, i32::MAX][dice.below(5)];
@@ -238,6 +292,14 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             25 => lw_torque_most(text(dice), [8.0, 6.0, n[0]][dice.below(3)], out),
             26 => lw_pin_resistance(n[0], n[1], n[2], out),
             27 => lw_conduit_fill(c[0], out),
+            28 => lw_peukert_time(n[0], [20.0, n[1]][dice.below(2)], [1.0, 1.6, n[2]][dice.below(3)], n[3], out),
+            29 => lw_battery_usable(c[0], n[0], n[1], n[2], n[3], out),
+            30 => lw_battery_needed(c[0], n[0], n[1], n[2], n[3], out),
+            31 => lw_sun_elevation(n[0], n[1], n[2], time(dice), out),
+            32 => lw_sun_azimuth(n[0], n[1], n[2], time(dice), out),
+            33 => lw_clear_sky_global(n[0], n[1], n[2], time(dice), out),
+            34 => lw_clear_sky_beam(n[0], n[1], n[2], time(dice), out),
+            35 => lw_clear_sky_diffuse(n[0], n[1], n[2], time(dice), out),
             _ => {
                 let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
                 lw_report_json(bench.report(dice), buffer, capacity, length)
@@ -249,12 +311,13 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
 #[test]
 fn random_calls_give_nothing_but_a_status() {
     let (_, plan) = super::read(include_str!("../../../loomwright/examples/lamp.toml"));
+    let (_, stays) = super::read(include_str!("../../../loomwright/examples/cabin.toml"));
     let (_, refused) = super::read("format = 1\n[plan]\n");
     let mut report = null_mut();
     // SAFETY: the handles are ours and live to the end.
     unsafe {
         assert_eq!(lw_plan_check(plan, &raw mut report), 0);
-        let mut bench = Bench { plan, refused, report, out: [0.0; 2], text: [0; 64], length: [0; 2] };
+        let mut bench = Bench { plan, stays, refused, report, out: [0.0; 2], text: [0; 64], length: [0; 2] };
         let mut dice = Dice(0x9E37_79B9_7F4A_7C15);
         let mut seen = [0_u64; 10];
         for _ in 0..calls() {
@@ -265,10 +328,10 @@ fn random_calls_give_nothing_but_a_status() {
                 2 => 21,
                 3 => 22,
                 4 => 23,
-                // Twenty cheap ones, and four of fittings.
-                pick => [pick % 24, pick % 24 + 4][usize::from(pick % 24 >= 20)],
+                // Twenty cheap ones, four of fittings and eight of energy.
+                pick => [pick % 32, pick % 32 + 4][usize::from(pick % 32 >= 20)],
             };
-            let which = if which == 19 && dice.below(4) != 0 { 28 } else { which };
+            let which = if which == 19 && dice.below(4) != 0 { 36 } else { which };
             let status = call(&mut bench, &mut dice, which);
             assert!((0..=9).contains(&status), "{which}: {status}");
             seen[usize::try_from(status).unwrap()] += 1;
@@ -276,7 +339,6 @@ fn random_calls_give_nothing_but_a_status() {
         }
         assert!(seen.iter().all(|count| *count > 0), "every status has come: {seen:?}");
         lw_report_free(report);
-        lw_plan_free(plan);
-        lw_plan_free(refused);
+        [plan, stays, refused].into_iter().for_each(|plan| lw_plan_free(plan));
     }
 }
