@@ -173,6 +173,11 @@ fn bank_told(bank: &BankRecord, level: f64, out: &mut String) {
             number(bank.cycles_per_year, 2)
         ),
     );
+    if !bank.arrays.is_empty() {
+        let arrays =
+            bank.arrays.iter().map(|one| format!("{} ({} W) by {}", one.name, number(one.power_w, 3), one.controller));
+        line("panels", arrays.collect::<Vec<_>>().join(", "));
+    }
     let of = &bank.energies;
     let came = [
         ("sun", of.sun_wh),

@@ -33,7 +33,8 @@ pub use inverse::{Enlarged, Size, Sized};
 pub use outcome::{BankOutcome, CouplingOutcome, DayOutcome, Energies, StayOutcome, StepOutcome};
 pub use questions::BankAnswers;
 pub use record::{
-    BankRecord, CouplingRecord, DayRecord, EnergyRecord, ForecastRecord, SizedRecord, StayRecord, StepRecord,
+    ArrayRecord, BankRecord, CouplingRecord, DayRecord, EnergyRecord, ForecastRecord, SizedRecord, StayRecord,
+    StepRecord,
 };
 
 use jiff::civil::Date;

@@ -138,6 +138,8 @@ pub struct BankOutcome {
     pub frost_days: u32,
     /// Full discharges in a year, at this rate.
     pub cycles_per_year: Ratio,
+    /// Solar arrays that charge it, with their controllers and rated power.
+    pub arrays: Vec<(String, String, Power)>,
     /// Energies of the stay.
     pub energies: Energies,
     /// Each day.
@@ -206,6 +208,17 @@ impl StayOutcome {
     }
 }
 
+/// Which arrays end at a bank, and through which controller.
+fn arrays(stage: &Stage<'_>, net: &super::model::Net) -> Vec<(String, String, Power)> {
+    let places = net.suns.iter().flat_map(|sun| &sun.arrays);
+    let of = places.filter_map(|place| stage.arrays.get(*place));
+    of.filter_map(|array| {
+        let controller = stage.plan.converters.get(array.controller)?;
+        Some((array.name.clone(), controller.name.clone(), array.strings.power()))
+    })
+    .collect()
+}
+
 fn frost_days(stage: &Stage<'_>, net: &super::model::Net, days: u32) -> u32 {
     let cold = |day: &u32| {
         let temperature = stage.temperature_on(usize::try_from(*day).unwrap_or_default());
@@ -266,6 +279,7 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
             short_for: Time::default(),
             frost_days: frost_days(stage, net, stay.days()),
             cycles_per_year: Ratio::default(),
+            arrays: arrays(stage, net),
             energies: Energies::default(),
             days: Vec::with_capacity(usize::try_from(stay.days()).unwrap_or_default()),
             steps: Vec::new(),

@@ -102,6 +102,17 @@ pub struct StepRecord {
     pub unserved_w: f64,
 }
 
+/// A solar array on its controller.
+#[derive(Clone, Debug, Serialize)]
+pub struct ArrayRecord {
+    /// Its name.
+    pub name: String,
+    /// The controller that it feeds.
+    pub controller: String,
+    /// Rated power of its modules.
+    pub power_w: f64,
+}
+
 /// A stay of a bank.
 #[derive(Clone, Debug, Serialize)]
 pub struct BankRecord {
@@ -149,6 +160,9 @@ pub struct BankRecord {
     /// The tenth, fiftieth and ninetieth of a hundred samples of its lowest state of charge.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lowest_charge_band: Option<[f64; 3]>,
+    /// Solar arrays that charge it.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub arrays: Vec<ArrayRecord>,
     /// Energies of the stay.
     pub energies: EnergyRecord,
     /// Each day.
@@ -305,6 +319,15 @@ fn bank(stay: &StayOutcome, place: usize, bank: &BankOutcome) -> BankRecord {
         drive_to_full_h: hours(answers.and_then(|answers| answers.drive_to_full)),
         chance: band.and_then(|band| band.bank_lasts.get(place)).map(|chance| round9(*chance)),
         lowest_charge_band: band.and_then(|band| band.lowest.get(place)).map(three),
+        arrays: bank
+            .arrays
+            .iter()
+            .map(|(name, controller, power)| ArrayRecord {
+                name: name.clone(),
+                controller: controller.clone(),
+                power_w: round9(power.value),
+            })
+            .collect(),
         energies: EnergyRecord::of(&bank.energies),
         days: days.collect(),
         steps: bank.steps.iter().map(step).collect(),
