@@ -212,8 +212,7 @@ impl Stand<'_> {
         let collapses = most_out.is_finite();
         let fill = |volts: f64, given: &mut [f64]| {
             for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
-                // As it was counted above, or the books would not close.
-                *slot = if source.is_power_limited(at) { source.power / volts } else { source.most };
+                *slot = source.gives(volts);
             }
             given.iter().sum::<f64>()
         };
@@ -245,7 +244,10 @@ impl Stand<'_> {
             return self.end(volts, into, most_in.min(into.max(0.0)), served);
         }
         let volts = self.open + impedance(if into > 0.0 { bank.efficiency } else { taken }) * into;
-        fill(volts, given);
+        for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+            // As it was counted above, or the books would not close.
+            *slot = if source.is_power_limited(at) { source.power / volts } else { source.most };
+        }
         self.end(volts, into, into.max(0.0), 1.0)
     }
 

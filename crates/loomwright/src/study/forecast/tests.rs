@@ -305,15 +305,15 @@ proptest! {
             prop_assert!(amperes * settled.volts <= source.power * (1.0 + 1e-9), "{source:?} {amperes} {settled:?}");
         }
         // More than there is cannot be forced out of a bank.
-        prop_assume!(settled.served > 0.0 || (onward == 0.0 && out <= 0.0));
+        let forced = settled.served <= 0.0 && (onward > 0.0 || out > 0.0);
         let stored = bank.stored(settled.charge) - bank.stored(charge);
         let lost = entered * hours - stored;
-        prop_assert!(lost >= -1e-9 - 1e-6 * (entered.abs() * hours).max(stored.abs()), "lost {lost} {settled:?}");
+        prop_assert!(forced || lost >= -1e-9 - 1e-6 * (entered.abs() * hours).max(stored.abs()), "lost {lost} {settled:?}");
     }
 
     /// More load never leaves more charge, and more sun never leaves less. Where more than a thousandth of the capacity moves, the
-    /// kernel looks twice, the second time at the mean voltage of what it found the first time: then a per cent of what moved is
-    /// left for what a third look would change.
+    /// kernel looks twice, the second time at the mean voltage of what it found the first time: then 5 % of what moved are
+    /// left for what a third look would change (steps of 1 h that move half of what is stored).
     #[test]
     fn more_is_more(any in any_bank(), sources in any_sources(), ask in any_ask(), more in 1.0_f64..3.0) {
         let Any { bank, weathered, charge, hours } = any;
@@ -322,7 +322,7 @@ proptest! {
         let (loaded, _) = step(&bank, charge, hours, &weathered, &sources, &loaded);
         let slack = |other: &Settled| {
             let moved = (other.charge - charge).abs().max((plain.charge - charge).abs());
-            1e-9 * bank.capacity + if moved < 1e-3 * bank.capacity { 0.0 } else { 0.01 * moved }
+            1e-9 * bank.capacity + if moved < 1e-3 * bank.capacity { 0.0 } else { 0.05 * moved }
         };
         prop_assert!(loaded.charge <= plain.charge + slack(&loaded), "{loaded:?} {plain:?}");
         let sunny: Vec<Source> =
