@@ -37,7 +37,8 @@ fn the_books_close_in_every_step() {
             for bank in &stay.banks {
                 let all = &bank.energies;
                 let went = all.used + all.converted + all.onward + all.coupled + all.stored + all.lost;
-                close(wh(went), wh(all.came()), 1e-9);
+                let moved = wh(all.came() + all.used);
+                assert!((wh(went) - wh(all.came())).abs() <= 1e-9 * moved, "{all:?}");
                 assert!(all.lost.value >= 0.0, "heat is lost, not won: {all:?}");
             }
         }
@@ -56,18 +57,21 @@ fn a_charger_loses_its_part() {
     assert!((0.88..=0.93).contains(&efficiency), "{efficiency}");
 }
 
-/// Steps of 15 min tell what steps of 1 min tell: energies within 0.1 %, the charge at the end within 0.1 % of the capacity.
+/// Steps of 15 min tell what steps of 1 min tell: energies within 0.1 %, the charge at the end within 0.1 % of the capacity. Drives
+/// that begin within a step count as a part of it, at which a voltage is held for the whole step: 1.5 %.
 #[test]
 fn fifteen_minutes_are_as_good_as_one() {
-    for text in [van(), support::text_of("crates/loomwright/examples/cabin.toml")] {
+    let whole = van().replace("08:10 to 09:40", "08:15 to 09:45");
+    let cabin = support::text_of("crates/loomwright/examples/cabin.toml");
+    for (text, most) in [(whole, 1e-3), (cabin, 1e-3), (van(), 1.5e-2)] {
         let [coarse, fine] = [96, 1440].map(|steps| stay(&text, steps));
         for (coarse, fine) in coarse.banks.iter().zip(&fine.banks) {
             let [one, other] = [coarse, fine].map(|bank| [bank.energies.used, bank.energies.sun].map(wh));
-            println!("{}: used {one:?} {other:?}, end {:?} {:?}", fine.name, coarse.end_charge, fine.end_charge);
+            println!("{}: used, sun {one:?} {other:?}, end {:?} {:?}", fine.name, coarse.end_charge, fine.end_charge);
             for (one, other) in one.into_iter().zip(other) {
-                close(one, other, 1e-3);
+                close(one, other, most);
             }
-            assert!((coarse.end_charge - fine.end_charge).value.abs() < 1e-3);
+            assert!((coarse.end_charge - fine.end_charge).value.abs() < most);
         }
     }
 }

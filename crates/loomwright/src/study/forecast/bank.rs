@@ -244,6 +244,15 @@ impl Bank {
         let current = if over > 1.0 { self.rated_current * over.powf(1.0 / self.peukert) } else { even };
         current.min(self.current_limit)
     }
+
+    /// The power that it gives at most over so many hours, with so many amperes from elsewhere, at the voltage that it falls to.
+    pub(super) fn power_out(&self, charge: f64, hours: f64, weathered: &Weathered, beside: f64) -> f64 {
+        let (open, slope) = self.open(charge);
+        let most = self.most_out(charge, hours, weathered);
+        let impedance = self.resistance(charge) * weathered.colder + 0.5 * slope * self.taken(most) * hours;
+        let most = most.min(0.5 * open / impedance);
+        (open - impedance * most) * (most + beside)
+    }
 }
 
 /// A whole number between 0 and the grid's size as an index.

@@ -407,9 +407,8 @@ impl Moment<'_> {
         let asked = self.asked.get(charger.from).copied().unwrap_or_default();
         let [onward, out] = [passing.onward, passing.out].map(|of| of.get(charger.from).copied().unwrap_or_default());
         let own = (asked.power + asked.current * open) * self.today.load + onward + out.max(0.0) * open;
-        let stored = from.bank.most_out(charge, self.hours, weathered) * open;
-        let volts = if engines > 0.0 { from.engines.first().map_or(open, |one| one.set) } else { open };
-        let left = 0.95 * (engines * volts + stored - own);
+        // All that engine and bank give together, at the voltage that the bank then falls to.
+        let left = 0.95 * (from.bank.power_out(charge, self.hours, weathered, engines) - own);
         let input = left.min(charger.input_limit * part * open);
         let power = charger.losses.output(Power::new::<watt>(input.max(0.0))).get::<watt>();
         Some((charger.most * part, power.max(0.0)))
