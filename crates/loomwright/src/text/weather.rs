@@ -67,7 +67,8 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
         let (at, read) = match record {
             Ok(record) => {
                 let at = record.position().map_or(0, |place| usize::try_from(place.byte()).unwrap_or(0));
-                (at, hour(&record, places))
+                let fields = [record.len(), head.len()];
+                (at, if fields[0] > fields[1] { Err(("weather", too_many(fields))) } else { hour(&record, places) })
             }
             Err(error) => (0, Err(("weather", error.to_string()))),
         };
@@ -95,6 +96,11 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
         };
         vec![PlanError::new(text, line..line, "weather", error.to_string())]
     })
+}
+
+/// A decimal comma makes two fields of one number.
+fn too_many([here, head]: [usize; 2]) -> String {
+    format!("this line has {here} fields and the head {head}; decimals are written with a point")
 }
 
 fn hour(record: &csv::StringRecord, places: [Option<usize>; 6]) -> Result<Hour, (&'static str, String)> {
