@@ -54,7 +54,8 @@ fn exponents_of_a_manual() {
             continue;
         }
         let found = found.unwrap();
-        assert_eq!(peukert_exponent(long, short), Ok(found), "the order does not matter");
+        // The order does not matter.
+        close(peukert_exponent(long, short).unwrap().value, found.value, 1e-12);
         recomputed.apart(found.value, row.number("n_recomputed"), &row);
         printed.apart(found.value, row.number("n_published"), &row);
     }
@@ -121,7 +122,9 @@ fn diary(loads: &str, stay: &str, battery: &str) -> loomwright::study::forecast:
 fn days_of_worked_examples() {
     let large = battery("house", "lithium-iron-phosphate", 3000.0, "");
     let used = |loads: &str| wh(bank(&diary(loads, &march(2, 2, ""), &large), "house").days[0].energies.used);
-    let of = |name: &str, watts: f64, hours: f64| load(name, "house", &format!("power = \"{watts} W\"\nper_day = \"{hours} h\""));
+    let of = |name: &str, watts: f64, hours: f64| {
+        load(name, "house", &format!("power = \"{watts} W\"\nper_day = \"{hours} h\""))
+    };
     close(used(&of("all", 380.0, 4.0)), 1520.0, 1e-3);
     let house = [of("fridge", 600.0, 8.0), of("lights", 75.0, 3.0), of("rest", 200.0, 2.0)].concat();
     close(used(&house), 5425.0, 1e-3);
@@ -163,7 +166,8 @@ fn an_array_against_its_load() {
         .replace("short_circuit = \"10.5 A\"", "short_circuit = \"11 A\"\nsoiling = \"0 %\"");
     let months = |text: &str| vec![format!("\"{text}\""); 12].join(", ");
     let climate = format!("irradiation = [{}]\nair = [{}]", months("4 kWh/m2"), months("10 °C"));
-    let stays = "[stays.summer]\nplace = \"lake\"\nfrom = \"2026-07-15\"\nto = \"2026-07-15\"\nstart_charge = \"30 %\"\n";
+    let stays =
+        "[stays.summer]\nplace = \"lake\"\nfrom = \"2026-07-15\"\nto = \"2026-07-15\"\nstart_charge = \"30 %\"\n";
     let parts = [battery("house", "lithium-iron-phosphate", 1000.0, ""), sun, stays.to_owned()];
     let told = stay(&plan(&parts.concat()).replace("climate = \"zurich\"", &climate), 96);
     let given: f64 = told.banks[0].steps.iter().map(|step| step.sun.value / step.voltage.value / 4.0).sum();
@@ -214,8 +218,11 @@ fn capacity_by_temperature() {
         }
         // The largest that any set says there, straight between its points.
         let says = |set: &str| {
-            let mut points: Vec<(f64, f64)> =
-                rows.iter().filter(|row| row.text("dataset") == set).map(|row| (row.number("temp_C"), left(row))).collect();
+            let mut points: Vec<(f64, f64)> = rows
+                .iter()
+                .filter(|row| row.text("dataset") == set)
+                .map(|row| (row.number("temp_C"), left(row)))
+                .collect();
             points.sort_by(|one, other| one.0.total_cmp(&other.0));
             let pair = points.windows(2).find(|pair| (pair[0].0..=pair[1].0).contains(&at))?;
             Some(pair[0].1 + (at - pair[0].0) / (pair[1].0 - pair[0].0) * (pair[1].1 - pair[0].1))
@@ -227,7 +234,7 @@ fn capacity_by_temperature() {
     far.hold(rows.len(), 0.2);
     // At −18 °C, a supplier's text: lithium 0.70, lead-acid 0.45.
     let told = [Chemistry::LithiumIronPhosphate, Chemistry::Flooded].map(|one| one.capacity_at(celsius(-18.0)).value);
-    assert_eq!(told, [0.70, 0.45]);
+    assert!((told[0] - 0.70).abs() < 1e-9 && (told[1] - 0.45).abs() < 1e-9, "{told:?}");
 }
 
 fn parameter(rows: &[Row], chemistry: &str, key: &str) -> Vec<f64> {
@@ -245,7 +252,8 @@ fn parameter(rows: &[Row], chemistry: &str, key: &str) -> Vec<f64> {
 fn charge_currents_by_temperature() {
     let rows = read("battery_parameters.csv");
     let of = |chemistry: &str, key: &str| parameter(&rows, chemistry, key)[0];
-    let (coldest, cold, cool) = (of("LFP", "charge_min_temp"), of("LFP", "charge_below_10C"), of("LFP", "charge_0_to_15C"));
+    let (coldest, cold, cool) =
+        (of("LFP", "charge_min_temp"), of("LFP", "charge_below_10C"), of("LFP", "charge_0_to_15C"));
     let (warm, sealed) = (of("LFP", "charge_15_to_45C"), of("sealed 40Ah", "max_charge_current"));
     for tenths in -300_i32..=599 {
         let at = f64::from(tenths) / 10.0;

@@ -162,7 +162,8 @@ fn frost_forbids_charging() {
     let of = |chemistry: &str| {
         let says = "start_charge = \"60 %\"\nshore = [\"all day\"]\nbattery_temperature = \"-5 °C\"";
         let lamp = load("lamp", "house", "current = \"3 A\"");
-        let parts = [battery("house", chemistry, 100.0, ""), lamp, shore("shore", "house", 20.0, 14.4), march(2, 2, says)];
+        let parts =
+            [battery("house", chemistry, 100.0, ""), lamp, shore("shore", "house", 20.0, 14.4), march(2, 2, says)];
         stay(&plan(&parts.concat()), 96).banks.remove(0)
     };
     let frozen = of("lithium-iron-phosphate");

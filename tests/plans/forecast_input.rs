@@ -213,9 +213,17 @@ fn weather_refused(text: &str, line: usize, said: &[&str]) {
 fn weather_with_mistakes() {
     assert!(read_weather(&format!("{HEAD}{}", hours(0, 48))).is_ok());
     weather_refused(&format!("{HEAD}{}{}", hours(0, 5), hours(6, 48)), 7, &["one hour after"]);
-    weather_refused(&format!("{HEAD}{}", hours(0, 3).replace("01:00Z,100,5", "01:00Z,\"100,5\",5")), 3, &["100,5", "point"]);
+    weather_refused(
+        &format!("{HEAD}{}", hours(0, 3).replace("01:00Z,100,5", "01:00Z,\"100,5\",5")),
+        3,
+        &["100,5", "point"],
+    );
     weather_refused(&format!("{HEAD}2026-03-02T00:00Z,100,5,2\n"), 2, &["4 fields", "3", "point"]);
-    weather_refused(&format!("{HEAD}{}", hours(0, 3).replace("02:00Z,100", "02:00Z,3000")), 4, &["3000", "-20 to 2000"]);
+    weather_refused(
+        &format!("{HEAD}{}", hours(0, 3).replace("02:00Z,100", "02:00Z,3000")),
+        4,
+        &["3000", "-20 to 2000"],
+    );
     weather_refused(&format!("{HEAD}02.03.2026 00:00,100,5\n"), 2, &["02.03.2026", "2026-01-01T00:00Z"]);
     weather_refused("time,global,air_c\n", 1, &["\"global\" is no column", "global_w_per_m2"]);
     weather_refused(HEAD, 1, &["no hour"]);

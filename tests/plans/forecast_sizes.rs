@@ -50,7 +50,11 @@ fn clipped_sun_by_hand() {
 #[test]
 fn unused_sun_by_hand() {
     let of = |lamp: &str| {
-        let parts = [battery("house", "lithium-iron-phosphate", 100.0, ""), solar("sun", "house", 200.0, 15.0), lamp.to_owned()];
+        let parts = [
+            battery("house", "lithium-iron-phosphate", 100.0, ""),
+            solar("sun", "house", 200.0, 15.0),
+            lamp.to_owned(),
+        ];
         let text = plan(&format!("{}{}", parts.concat(), march(2, 4, "battery_temperature = \"20 °C\"")));
         stay(&text, 96).banks.remove(0)
     };
@@ -103,7 +107,14 @@ fn a_charger_s_size_really_lasts() {
             battery("starter", "agm", 90.0, ""),
             battery("service", "lithium-iron-phosphate", 60.0, ""),
             stays::alternator("starter"),
-            dc_dc("charger", "starter", "service", &format!("output_current = \"{amperes} A\"\nefficiency = \"92 %\"\nlock_out = \"11 V\"\nrunning_signal = true")),
+            dc_dc(
+                "charger",
+                "starter",
+                "service",
+                &format!(
+                    "output_current = \"{amperes} A\"\nefficiency = \"92 %\"\nlock_out = \"11 V\"\nrunning_signal = true"
+                ),
+            ),
             load("refrigerator", "service", "power = \"20 W\""),
             march(2, 8, "driving = [\"09:00 to 11:00\"]\nbattery_temperature = \"18 °C\""),
         ];

@@ -67,9 +67,7 @@ pub fn load(name: &str, on: &str, says: &str) -> String {
 
 /// A circuit from a battery.
 pub fn circuit(name: &str, from: &str, to: &str) -> String {
-    format!(
-        "[circuits.{name}]\nfrom = \"{from}.+\"\nreturn = \"{from}.-\"\nto = \"{to}\"\nroute = [\"1 m in here\"]\n"
-    )
+    format!("[circuits.{name}]\nfrom = \"{from}.+\"\nreturn = \"{from}.-\"\nto = \"{to}\"\nroute = [\"1 m in here\"]\n")
 }
 
 /// A shore charger on a battery.

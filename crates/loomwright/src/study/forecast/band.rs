@@ -87,7 +87,7 @@ fn bin(share: f64) -> usize {
 ///
 /// A day's brightness is `k·logistic(a + b·z)`, k the brightest that days get: bounded, and with the wide spread of grey
 /// months and the narrow one of bright months.
-fn latent_means(stage: &Stage<'_>, days: usize) -> Vec<Option<f64>> {
+pub(super) fn latent_means(stage: &Stage<'_>, days: usize) -> Vec<Option<f64>> {
     let spread = (constants::SPREAD_DAY_LIGHT.powi(2) + constants::SPREAD_STAY_LIGHT.powi(2)).sqrt();
     let mean_of = |a: f64| {
         let (mut sum, mut weights) = (0.0, 0.0);
@@ -117,7 +117,7 @@ fn latent_means(stage: &Stage<'_>, days: usize) -> Vec<Option<f64>> {
 }
 
 /// The days of one sample.
-fn days(latent: &[Option<f64>], seed: u64, index: usize) -> Vec<Day> {
+pub(super) fn days(latent: &[Option<f64>], seed: u64, index: usize) -> Vec<Day> {
     let mut generator = ChaCha8Rng::seed_from_u64(seed);
     generator.set_stream(u64::try_from(index).unwrap_or(u64::MAX));
     let mut normal = || -> f64 { StandardNormal.sample(&mut generator) };
