@@ -96,7 +96,6 @@ fn worst(hours: f64) -> f64 {
             worst = worst.max(deviation.abs());
         }
     }
-    println!("steps of {hours} h: worst {worst:e}");
     worst
 }
 
@@ -315,7 +314,6 @@ fn samples_keep_the_mean() {
     }
     for (month, [bright, load]) in sums.into_iter().enumerate() {
         let mean = light.mean_brightness(30 * month).unwrap();
-        println!("month {month}: bright {} of its mean, load {load}", bright / mean);
         assert!((bright / mean - 1.0).abs() < 0.015 && (load - 1.0).abs() < 0.015);
     }
 }
