@@ -117,8 +117,9 @@ impl Stand<'_> {
         let mut at = self.open;
         let mut settled = self.free(sources, first, ask, given, most_in, at);
         for _ in first..sources.len() {
-            let mut all = sources.iter().skip(first);
-            if all.all(|source| source.is_power_limited(at) == source.is_power_limited(settled.volts)) {
+            let gives = sources.iter().map(|source| source.gives(settled.volts));
+            let mut all = gives.zip(given.iter()).skip(first);
+            if all.all(|(gives, given)| (gives - given).abs() <= 1e-12 * gives) {
                 break;
             }
             at = settled.volts;
@@ -128,6 +129,9 @@ impl Stand<'_> {
         // Loads of constant power may be fed at a high voltage and not at a low one, though both are points of rest: where
         // there is enough at the high one, it does not fall from there.
         let Some(next) = sources.get(first) else { return settled };
+        if settled.volts > next.set {
+            return self.held(next.set, sources, first, ask, given, most_in);
+        }
         let below = first.checked_sub(1).and_then(|before| sources.get(before)).map(|source| source.set);
         let turns = sources.iter().skip(first).map(|source| source.power / source.most);
         let high = turns.filter(|volts| *volts < next.set && self.spare(*volts, sources, first, ask, most_in) > 0.0);
@@ -136,6 +140,27 @@ impl Stand<'_> {
             settled = self.between([low, next.set], sources, first, ask, given, most_in);
         }
         settled
+    }
+
+    /// Above the set voltage of its sources nothing gives: it stands there, with what the bank gives at that.
+    fn held(
+        &self,
+        volts: f64,
+        sources: &[Source],
+        first: usize,
+        ask: &Ask,
+        given: &mut [f64],
+        most_in: f64,
+    ) -> Settled {
+        given.fill(0.0);
+        for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+            *slot = source.gives(volts);
+        }
+        let left = given.iter().sum::<f64>() - ask.onward / volts - ask.out;
+        let (wanted, bank) = (ask.power / volts + ask.current, self.takes(volts, most_in));
+        let served = if volts < self.open && wanted > 0.0 { ((left - bank) / wanted).clamp(0.0, 1.0) } else { 1.0 };
+        let into = left - served * wanted;
+        self.end(volts, into, most_in.min(into.max(0.0)), served)
     }
 
     /// What sources give at a voltage over what loads and the bank take, A.
@@ -220,9 +245,18 @@ impl Stand<'_> {
             // Nothing takes this any more: the voltage climbs to where the loads take what the sources still give, or, with
             // current from elsewhere alone, until what enters the bank beyond turns to heat.
             let rest = self.open + impedance(bank.efficiency) * most_in;
-            let volts = match sources.get(first) {
-                Some(next) if most_in > current => (power / (most_in - current)).clamp(rest, next.set.max(rest)),
-                _ => rest + STEEP * (into - most_in),
+            let volts = match sources.get(first).map(|next| next.set) {
+                None => rest + STEEP * (into - most_in),
+                Some(set) if set <= self.open => return self.held(set, sources, first, ask, given, most_in),
+                Some(set) => {
+                    let volts = if most_in > current { power / (most_in - current) } else { f64::INFINITY };
+                    let mut all = sources.iter().skip(first);
+                    let counted = all.all(|source| source.is_power_limited(at) == source.is_power_limited(volts));
+                    if !(counted && (rest..=set).contains(&volts)) {
+                        return self.between([self.open, set], sources, first, ask, given, most_in);
+                    }
+                    volts
+                }
             };
             let rest = fill(volts, given) - (ask.power + ask.onward) / volts - ask.current - ask.out;
             return self.end(volts, rest, most_in.min(rest.max(0.0)), 1.0);
