@@ -68,7 +68,8 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
             Ok(record) => {
                 let at = record.position().map_or(0, |place| usize::try_from(place.byte()).unwrap_or(0));
                 let at = after_comments(text, at);
-                (at, hour(&record, places))
+                let fields = [record.len(), head.len()];
+                (at, if fields[0] > fields[1] { Err(("weather", too_many(fields))) } else { hour(&record, places) })
             }
             Err(error) => (0, Err(("weather", error.to_string()))),
         };
@@ -105,6 +106,11 @@ fn after_comments(text: &str, mut at: usize) -> usize {
         at += length + 1;
     }
     at
+}
+
+/// A decimal comma makes two fields of one number.
+fn too_many([here, head]: [usize; 2]) -> String {
+    format!("this line has {here} fields and the head {head}; decimals are written with a point")
 }
 
 fn hour(record: &csv::StringRecord, places: [Option<usize>; 6]) -> Result<Hour, (&'static str, String)> {

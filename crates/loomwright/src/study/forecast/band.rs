@@ -87,7 +87,7 @@ fn bin(share: f64) -> usize {
 ///
 /// A day's brightness is `k·logistic(a + b·z)`, k the brightest that days get: bounded, and with the wide spread of grey
 /// months and the narrow one of bright months.
-fn latent_means(stage: &Stage<'_>, days: usize) -> Vec<Option<f64>> {
+pub(super) fn latent_means(mean: &dyn Fn(usize) -> Option<f64>, days: usize) -> Vec<Option<f64>> {
     let spread = (constants::SPREAD_DAY_LIGHT.powi(2) + constants::SPREAD_STAY_LIGHT.powi(2)).sqrt();
     let mean_of = |a: f64| {
         let (mut sum, mut weights) = (0.0, 0.0);
@@ -113,11 +113,11 @@ fn latent_means(stage: &Stage<'_>, days: usize) -> Vec<Option<f64>> {
         known.push((bright, low));
         low
     };
-    (0..days).map(|day| stage.light.mean_brightness(day).map(&mut solve)).collect()
+    (0..days).map(|day| mean(day).map(&mut solve)).collect()
 }
 
 /// The days of one sample.
-fn days(latent: &[Option<f64>], seed: u64, index: usize) -> Vec<Day> {
+pub(super) fn days(latent: &[Option<f64>], seed: u64, index: usize) -> Vec<Day> {
     let mut generator = ChaCha8Rng::seed_from_u64(seed);
     generator.set_stream(u64::try_from(index).unwrap_or(u64::MAX));
     let mut normal = || -> f64 { StandardNormal.sample(&mut generator) };
@@ -141,7 +141,7 @@ fn days(latent: &[Option<f64>], seed: u64, index: usize) -> Vec<Day> {
 pub(super) fn band(stage: &Stage<'_>, start: &State, options: &Options<'_>) -> Band {
     let banks = stage.model.nets.len();
     let count = stage.profile.doing.len() / stage.profile.steps_per_day;
-    let latent = latent_means(stage, count);
+    let latent = latent_means(&|day| stage.light.mean_brightness(day), count);
     let work = |from: usize, to: usize| {
         let mut counts = Counts::new(banks, count);
         for index in from..to {

@@ -116,6 +116,31 @@ impl Bank {
         }))
     }
 
+    /// A store whose open voltage is a straight line over its charge, which takes any current, loses nothing and knows no
+    /// Peukert: what closed forms can be held against.
+    #[cfg(test)]
+    pub(super) fn linear(capacity: f64, empty: f64, slope: f64, ohms: f64) -> Self {
+        let chemistry = crate::source::Chemistry::Flooded;
+        let storage = Storage::typical(chemistry, ElectricCharge::new::<ampere_hour>(capacity));
+        let grid = || (0..=CELLS).map(|point| capacity * f64::from(u16::try_from(point).unwrap_or(0)) / CELLS_F);
+        Self {
+            name: "linear".to_owned(),
+            storage,
+            capacity,
+            volts: grid().map(|charge| empty + slope * charge).collect(),
+            energy: grid().map(|charge| charge * (empty + 0.5 * slope * charge)).collect(),
+            ohms: vec![ohms; CELLS + 1],
+            efficiency: 1.0,
+            peukert: 1.0,
+            rated_current: capacity / 20.0,
+            leak: 0.0,
+            taper: 1e-6,
+            ceiling: capacity,
+            charge_limit: f64::INFINITY,
+            current_limit: f64::INFINITY,
+        }
+    }
+
     /// The same bank so many times as large: limits and resistance follow.
     pub(super) fn scaled(&self, factor: f64) -> Self {
         let times = |values: &[f64], factor: f64| values.iter().map(|value| value * factor).collect();
@@ -207,9 +232,26 @@ impl Bank {
         room.min(fading).min(weathered.accepts).max(0.0)
     }
 
-    /// What it gives at most over so many hours, when each Ah given takes so many.
-    pub(super) fn most_out(&self, charge: f64, hours: f64, taken: f64, weathered: &Weathered) -> f64 {
-        ((charge - weathered.floor) / (taken * hours)).min(self.current_limit).max(0.0)
+    /// Whether it gives such a current over so many hours, when each Ah given takes so many.
+    pub(super) fn gives(&self, current: f64, charge: f64, hours: f64, taken: f64, weathered: &Weathered) -> bool {
+        current <= self.current_limit && current * taken * hours <= (charge - weathered.floor).max(0.0)
+    }
+
+    /// What it gives at most over so many hours, evenly: down to its floor, with what Peukert takes.
+    pub(super) fn most_out(&self, charge: f64, hours: f64, weathered: &Weathered) -> f64 {
+        let even = ((charge - weathered.floor) / hours).max(0.0);
+        let over = even / self.rated_current;
+        let current = if over > 1.0 { self.rated_current * over.powf(1.0 / self.peukert) } else { even };
+        current.min(self.current_limit)
+    }
+
+    /// The power that it gives at most over so many hours, with so many amperes from elsewhere, at the voltage that it falls to.
+    pub(super) fn power_out(&self, charge: f64, hours: f64, weathered: &Weathered, beside: f64) -> f64 {
+        let (open, slope) = self.open(charge);
+        let most = self.most_out(charge, hours, weathered);
+        let impedance = self.resistance(charge) * weathered.colder + 0.5 * slope * self.taken(most) * hours;
+        let most = most.min(0.5 * open / impedance);
+        (open - impedance * most) * (most + beside)
     }
 }
 

@@ -27,6 +27,8 @@ mod profile;
 mod questions;
 mod record;
 mod run;
+#[cfg(test)]
+mod tests;
 
 pub use band::{Band, Spread};
 pub use inverse::{Enlarged, Size, Sized};

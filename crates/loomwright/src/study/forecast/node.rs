@@ -20,6 +20,11 @@ impl Source {
     fn gives(&self, volts: f64) -> f64 {
         self.most.min(self.power / volts)
     }
+
+    /// Whether its power and not its current limits it at a voltage.
+    fn is_power_limited(&self, volts: f64) -> bool {
+        self.power <= self.most * volts
+    }
 }
 
 /// What is asked over the step.
@@ -108,7 +113,82 @@ impl Stand<'_> {
             }
             first = next;
         }
-        self.free(sources, first, ask, given, most_in)
+        // What limits a source, its current or its power, depends on the voltage that it lifts the bank to.
+        let mut at = self.open;
+        let mut settled = self.free(sources, first, ask, given, most_in, at);
+        for _ in first..sources.len() {
+            let gives = sources.iter().map(|source| source.gives(settled.volts));
+            let mut all = gives.zip(given.iter()).skip(first);
+            if all.all(|(gives, given)| (gives - given).abs() <= 1e-12 * gives) {
+                break;
+            }
+            at = settled.volts;
+            given.fill(0.0);
+            settled = self.free(sources, first, ask, given, most_in, at);
+        }
+        // Loads of constant power may be fed at a high voltage and not at a low one, though both are points of rest: where
+        // there is enough at the high one, it does not fall from there.
+        let Some(next) = sources.get(first) else { return settled };
+        if settled.volts > next.set {
+            return self.held(next.set, sources, first, ask, given, most_in);
+        }
+        let below = first.checked_sub(1).and_then(|before| sources.get(before)).map(|source| source.set);
+        let turns = sources.iter().skip(first).map(|source| source.power / source.most);
+        let high = turns.filter(|volts| *volts < next.set && self.spare(*volts, sources, first, ask, most_in) > 0.0);
+        let low = high.chain(below).fold(self.open, f64::max);
+        if low > settled.volts && low > self.open && low < next.set {
+            settled = self.between([low, next.set], sources, first, ask, given, most_in);
+        }
+        settled
+    }
+
+    /// Above the set voltage of its sources nothing gives: it stands there, with what the bank gives at that.
+    fn held(
+        &self,
+        volts: f64,
+        sources: &[Source],
+        first: usize,
+        ask: &Ask,
+        given: &mut [f64],
+        most_in: f64,
+    ) -> Settled {
+        given.fill(0.0);
+        for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+            *slot = source.gives(volts);
+        }
+        let left = given.iter().sum::<f64>() - ask.onward / volts - ask.out;
+        let (wanted, bank) = (ask.power / volts + ask.current, self.takes(volts, most_in));
+        let served = if volts < self.open && wanted > 0.0 { ((left - bank) / wanted).clamp(0.0, 1.0) } else { 1.0 };
+        let into = left - served * wanted;
+        self.end(volts, into, most_in.min(into.max(0.0)), served)
+    }
+
+    /// What sources give at a voltage over what loads and the bank take, A.
+    fn spare(&self, volts: f64, sources: &[Source], first: usize, ask: &Ask, most_in: f64) -> f64 {
+        let given: f64 = sources.iter().skip(first).map(|source| source.gives(volts)).sum();
+        given - (ask.power + ask.onward) / volts - ask.current - ask.out - self.takes(volts, most_in)
+    }
+
+    /// The voltage between two, with enough at the lower and too little at the higher, at which sources give what is taken.
+    fn between(
+        &self,
+        [mut low, mut high]: [f64; 2],
+        sources: &[Source],
+        first: usize,
+        ask: &Ask,
+        given: &mut [f64],
+        most_in: f64,
+    ) -> Settled {
+        for _ in 0..50 {
+            let middle = 0.5 * (low + high);
+            if self.spare(middle, sources, first, ask, most_in) > 0.0 { low = middle } else { high = middle }
+        }
+        given.fill(0.0);
+        for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+            *slot = source.gives(low);
+        }
+        let rest = given.iter().sum::<f64>() - (ask.power + ask.onward) / low - ask.current - ask.out;
+        self.end(low, rest, most_in.min(rest.max(0.0)), 1.0)
     }
 
     /// What flows into the bank at a voltage.
@@ -125,14 +205,17 @@ impl Stand<'_> {
         let rough = -over / (self.resistance + 0.5 * self.slope * hours);
         let taken = bank.taken(rough);
         let ohmic = -over / (self.resistance + 0.5 * self.slope * taken * hours);
-        -ohmic.min(bank.most_out(self.charge, hours, taken, self.weathered))
+        if bank.gives(ohmic, self.charge, hours, taken, self.weathered) {
+            return -ohmic;
+        }
+        -ohmic.min(bank.most_out(self.charge, hours, self.weathered))
     }
 
-    /// Every source from `first` on gives all it can; the bank takes or gives the rest.
-    fn free(&self, sources: &[Source], first: usize, ask: &Ask, given: &mut [f64], most_in: f64) -> Settled {
+    /// Every source from `first` on gives all it can, limited by what limits it at a voltage; the bank takes or gives the rest.
+    fn free(&self, sources: &[Source], first: usize, ask: &Ask, given: &mut [f64], most_in: f64, at: f64) -> Settled {
         let (mut power, mut current) = (-ask.power - ask.onward, -ask.current - ask.out);
         for source in sources.iter().skip(first) {
-            if source.power <= source.most * self.open { power += source.power } else { current += source.most }
+            if source.is_power_limited(at) { power += source.power } else { current += source.most }
         }
         let surplus = self.open * current + power;
         let bank = self.bank;
@@ -152,34 +235,53 @@ impl Stand<'_> {
             }
         }
         let collapses = most_out.is_finite();
-        let most_out = bank.most_out(self.charge, self.hours, taken, self.weathered).min(most_out);
         let fill = |volts: f64, given: &mut [f64]| {
             for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
-                // As it was counted above, or the books would not close.
-                *slot = if source.power <= source.most * self.open { source.power / volts } else { source.most };
+                *slot = source.gives(volts);
             }
+            given.iter().sum::<f64>()
         };
         if into > most_in {
-            // Nothing takes this any more: the voltage climbs, and what enters the bank beyond turns to heat.
-            let volts = self.open + impedance(bank.efficiency) * most_in + STEEP * (into - most_in);
-            fill(volts, given);
-            let sum: f64 = given.iter().sum();
-            let rest = sum - (ask.power + ask.onward) / volts - ask.current - ask.out;
+            // Nothing takes this any more: the voltage climbs to where the loads take what the sources still give, or, with
+            // current from elsewhere alone, until what enters the bank beyond turns to heat.
+            let rest = self.open + impedance(bank.efficiency) * most_in;
+            let volts = match sources.get(first).map(|next| next.set) {
+                None => rest + STEEP * (into - most_in),
+                Some(set) if set <= self.open => return self.held(set, sources, first, ask, given, most_in),
+                Some(set) => {
+                    let volts = if most_in > current { power / (most_in - current) } else { f64::INFINITY };
+                    let mut all = sources.iter().skip(first);
+                    let counted = all.all(|source| source.is_power_limited(at) == source.is_power_limited(volts));
+                    if !(counted && (rest..=set).contains(&volts)) {
+                        return self.between([self.open, set], sources, first, ask, given, most_in);
+                    }
+                    volts
+                }
+            };
+            let rest = fill(volts, given) - (ask.power + ask.onward) / volts - ask.current - ask.out;
             return self.end(volts, rest, most_in.min(rest.max(0.0)), 1.0);
         }
-        if collapses || -into > most_out {
+        if collapses || (into < 0.0 && !bank.gives(-into, self.charge, self.hours, taken, self.weathered)) {
+            let most_out = bank.most_out(self.charge, self.hours, self.weathered).min(most_out);
             let volts = self.open - impedance(taken) * most_out;
-            fill(volts, given);
-            let sum: f64 = given.iter().sum();
+            let sum = fill(volts, given);
             let wanted = ask.power / volts + ask.current;
             let left = sum + most_out - ask.onward / volts - ask.out;
-            let served = if wanted > 0.0 { (left / wanted).clamp(0.0, 1.0) } else { 1.0 };
-            let short = (-left).max(0.0);
-            let given_out = served * wanted + ask.onward / volts + ask.out - sum;
-            return self.end(volts - STEEP * short, -given_out.max(-most_in), 0.0, served);
+            if left < 0.0 {
+                // What must be served takes more than there is: the voltage falls until that shows.
+                let volts = (volts + STEEP * left).max(0.5 * volts);
+                let into = fill(volts, given) - ask.onward / volts - ask.out;
+                return self.end(volts, into, most_in.min(into.max(0.0)), 0.0);
+            }
+            let served = if wanted > 0.0 { (left / wanted).min(1.0) } else { 1.0 };
+            let into = sum - served * wanted - ask.onward / volts - ask.out;
+            return self.end(volts, into, most_in.min(into.max(0.0)), served);
         }
         let volts = self.open + impedance(if into > 0.0 { bank.efficiency } else { taken }) * into;
-        fill(volts, given);
+        for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
+            // As it was counted above, or the books would not close.
+            *slot = if source.is_power_limited(at) { source.power / volts } else { source.most };
+        }
         self.end(volts, into, into.max(0.0), 1.0)
     }
 

@@ -188,6 +188,15 @@ pub(super) struct Moment<'a> {
     asked: &'a [Asked],
 }
 
+/// What leaves banks in a step beside their loads.
+#[derive(Clone, Copy, Debug, Default)]
+struct Passing {
+    /// Power of chargers to other banks, as far as those are settled.
+    onward: [f64; MOST_BANKS],
+    /// Current through couplings.
+    out: [f64; MOST_BANKS],
+}
+
 /// The sources of a bank in a step, in order of their set voltage.
 #[derive(Clone, Copy)]
 struct Lined {
@@ -206,19 +215,16 @@ enum Kind {
 impl Moment<'_> {
     fn pass(&self, state: &mut State, flows: &mut [Flow]) {
         flows.fill(Flow::default());
-        let couplings = coupling::currents(self, state);
-        let mut onward = [0.0; MOST_BANKS];
+        let mut passing = Passing { onward: [0.0; MOST_BANKS], out: coupling::currents(self, state) };
         for net in &self.stage.model.order {
             let Some(flow) = flows.get_mut(*net) else { continue };
-            let drawn = onward.get(*net).copied().unwrap_or_default();
-            let out = couplings.get(*net).copied().unwrap_or_default();
-            let (fed, charge) = self.settle_net(state, *net, drawn, out, flow);
+            let (fed, charge) = self.settle_net(state, *net, &passing, flow);
             for (index, power) in fed.into_iter().flatten() {
                 let Some(charger) = self.stage.model.chargers.get(index) else { continue };
                 if let Some(slot) = state.works.get_mut(index) {
                     *slot = power > 0.0;
                 }
-                if let Some(slot) = onward.get_mut(charger.from)
+                if let Some(slot) = passing.onward.get_mut(charger.from)
                     && power > 0.0
                 {
                     *slot += charger.losses.input(Power::new::<watt>(power)).get::<watt>();
@@ -233,7 +239,11 @@ impl Moment<'_> {
     /// The voltage of a bank when so much leaves it through couplings.
     pub(super) fn volts(&self, state: &State, net: usize, out: f64) -> f64 {
         let mut flow = Flow::default();
-        let _ = self.settle_net(state, net, 0.0, out, &mut flow);
+        let mut passing = Passing::default();
+        if let Some(slot) = passing.out.get_mut(net) {
+            *slot = out;
+        }
+        let _ = self.settle_net(state, net, &passing, &mut flow);
         flow.volts
     }
 
@@ -242,8 +252,7 @@ impl Moment<'_> {
         &self,
         state: &State,
         place: usize,
-        onward: f64,
-        out: f64,
+        passing: &Passing,
         flow: &mut Flow,
     ) -> ([Option<(usize, f64)>; MOST_SOURCES], f64) {
         let mut fed = [None; MOST_SOURCES];
@@ -253,9 +262,10 @@ impl Moment<'_> {
         };
         let asked = self.asked.get(place).copied().unwrap_or_default();
         let load = self.today.load;
+        let [onward, out] = [passing.onward, passing.out].map(|of| of.get(place).copied().unwrap_or_default());
         let ask = Ask { power: asked.power * load, current: asked.current * load, onward, out };
         let mut lined = [Lined { source: Source { set: 0.0, most: 0.0, power: 0.0 }, kind: Kind::Shore }; MOST_SOURCES];
-        let count = self.line_up(state, net, charge, &mut lined);
+        let count = self.line_up(state, net, charge, passing, &mut lined);
         let lined = lined.get(..count).unwrap_or_default();
         let mut sources = [Source { set: 0.0, most: 0.0, power: 0.0 }; MOST_SOURCES];
         for (slot, one) in sources.iter_mut().zip(lined) {
@@ -312,7 +322,14 @@ impl Moment<'_> {
         flow.current = current;
     }
 
-    fn line_up(&self, state: &State, net: &Net, charge: f64, into: &mut [Lined; MOST_SOURCES]) -> usize {
+    fn line_up(
+        &self,
+        state: &State,
+        net: &Net,
+        charge: f64,
+        passing: &Passing,
+        into: &mut [Lined; MOST_SOURCES],
+    ) -> usize {
         let mut count = 0;
         let mut add = |source: Source, kind: Kind| {
             if source.most > 0.0
@@ -336,10 +353,16 @@ impl Moment<'_> {
                 add(Source { set: one.set, most: shore * one.most, power: f64::INFINITY }, Kind::Shore);
             }
         }
+        // What chargers before have claimed of the bank that feeds them, in this step.
+        let mut passing = *passing;
         for index in &net.chargers {
             if let Some(charger) = self.stage.model.chargers.get(*index)
-                && let Some((most, power)) = self.charger(state, *index, charger)
+                && let Some((most, power)) = self.charger(state, *index, charger, &passing)
             {
+                if let Some(slot) = passing.onward.get_mut(charger.from) {
+                    let most = power.min(most * charger.set);
+                    *slot += charger.losses.input(Power::new::<watt>(most)).get::<watt>();
+                }
                 add(Source { set: charger.set, most, power }, Kind::Charger(*index));
             }
         }
@@ -367,7 +390,7 @@ impl Moment<'_> {
     }
 
     /// What a charger from another bank can give: its own current, while what feeds it lasts.
-    fn charger(&self, state: &State, index: usize, charger: &Charger) -> Option<(f64, f64)> {
+    fn charger(&self, state: &State, index: usize, charger: &Charger, passing: &Passing) -> Option<(f64, f64)> {
         let from = self.stage.model.nets.get(charger.from)?;
         let charge = state.charge.get(charger.from).copied()?;
         let weathered = self.weathered.get(charger.from)?;
@@ -382,14 +405,14 @@ impl Moment<'_> {
         if part <= 0.0 || (open < charger.lock_out && driving <= 0.0) {
             return None;
         }
-        // What its feeding bank has left in this step, after its own loads.
+        // What its feeding bank has left in this step, after its own loads and what else is drawn from it.
         let idle = self.stage.idle_share;
         let engines: f64 = from.engines.iter().map(|one| driving * (idle * one.idle + (1.0 - idle) * one.hot)).sum();
         let asked = self.asked.get(charger.from).copied().unwrap_or_default();
-        let own = asked.power * self.today.load + asked.current * self.today.load * open;
-        let stored = from.bank.most_out(charge, self.hours, 1.0, weathered) * open;
-        let volts = if engines > 0.0 { from.engines.first().map_or(open, |one| one.set) } else { open };
-        let left = 0.95 * (engines * volts + stored - own);
+        let [onward, out] = [passing.onward, passing.out].map(|of| of.get(charger.from).copied().unwrap_or_default());
+        let own = (asked.power + asked.current * open) * self.today.load + onward + out.max(0.0) * open;
+        // All that engine and bank give together, at the voltage that the bank then falls to.
+        let left = 0.95 * (from.bank.power_out(charge, self.hours, weathered, engines) - own);
         let input = left.min(charger.input_limit * part * open);
         let power = charger.losses.output(Power::new::<watt>(input.max(0.0))).get::<watt>();
         Some((charger.most * part, power.max(0.0)))
