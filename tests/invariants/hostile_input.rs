@@ -8,6 +8,7 @@ use loomwright::quantity::{
     Length, LineResistance, Mass, Power, Ratio, ThermodynamicTemperature, Time,
 };
 use loomwright::study::cable::DropLimit;
+use loomwright::text::read_weather;
 use loomwright_cli::{Exit, run};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -215,6 +216,37 @@ fn no_quantity_text_panics() {
         Ok(())
     };
     runner().run(&quantity_text(), read).unwrap();
+}
+
+/// Heads and lines that are nearly weather.
+fn weather_text() -> impl Strategy<Value = String> {
+    let cell = prop_oneof![
+        4 => select(vec![
+            "time", "global_w_per_m2", "air_c", "diffuse_w_per_m2", "wind_m_per_s", "2026-01-01T00:00Z", "2026-01-01T01:00Z",
+            "2026-13-01T00:00Z", "0", "-5", "1e999", "nan", "\"", "#", "\u{feff}time", "",
+        ])
+        .prop_map(str::to_owned),
+        1 => "\\PC{0,12}",
+        1 => any::<f64>().prop_map(|value| value.to_string()),
+    ];
+    let line = vec(cell, 0..7).prop_map(|cells| cells.join(","));
+    let head = prop_oneof![3 => Just("time,global_w_per_m2,air_c".to_owned()), 1 => "\\PC{0,60}"];
+    (head, vec(line, 0..8)).prop_map(|(head, lines)| format!("{head}\n{}", lines.join("\n")))
+}
+
+#[test]
+fn no_weather_text_panics() {
+    let read = |text: String| {
+        if let Err(errors) = read_weather(&text) {
+            prop_assert!(!errors.is_empty());
+            for error in errors {
+                let lines = text.matches('\n').count() + 1;
+                prop_assert!(error.line >= 1 && error.line <= lines && error.message.len() > 5, "{error}");
+            }
+        }
+        Ok(())
+    };
+    runner().run(&weather_text(), read).unwrap();
 }
 
 /// A line without its colour codes.

@@ -10,6 +10,7 @@ mod support;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use loomwright::installation::NodeId;
+use loomwright::study::forecast::{Options, forecast};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::schedule::schedule;
 use loomwright::text::read_plan;
@@ -75,6 +76,15 @@ fn all_finite(judgement: &Judgement) {
     }
     no_strange_null(&serde_json::to_value(judgement.record()).expect("the record is plain data"), "");
     no_strange_null(&schedule(judgement).record(), "");
+    let options = Options { steps_per_day: 24, samples: 3, series: true, ..Options::default() };
+    let Ok(found) = forecast(judgement, &options) else { return };
+    let banks = found.stays.iter().flat_map(|stay| &stay.banks);
+    for (bank, step) in banks.flat_map(|bank| bank.steps.iter().map(move |step| (bank, step))) {
+        // The books close: within rounding of what is stored.
+        let stored = (bank.capacity * step.voltage).value;
+        assert!(step.imbalance.value.abs() <= 1e-9 * stored.max(3600.0), "{}: {:?}", bank.name, step.imbalance);
+    }
+    no_strange_null(&serde_json::to_value(found.record(&options)).expect("the record is plain data"), "");
 }
 
 #[test]

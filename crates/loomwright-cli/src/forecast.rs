@@ -87,7 +87,10 @@ fn printed(record: &ForecastRecord) -> String {
         ([], count) => format!("all {count} stays are lasted"),
         (failed, _) => format!("NOT LASTED: {}", failed.join(", ")),
     };
-    let head = format!("{}: {verdict} (steps of {} min).", record.name, record.step_min);
+    let steps: Vec<String> = record.stays.iter().map(|stay| stay.step_min.to_string()).collect();
+    let steps = if steps.iter().all(|step| steps.first() == Some(step)) { steps.first().cloned() } else { None };
+    let steps = steps.map_or_else(String::new, |step| format!(" (steps of {step} min)"));
+    let head = format!("{}: {verdict}{steps}.", record.name);
     let mut out = wrapped(&head, "", "") + "\n";
     for stay in &record.stays {
         told(stay, &mut out);

@@ -7,8 +7,9 @@ use rand_core::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
 
 use super::Options;
+use super::books::{Day, State};
 use super::outcome::NOTHING_WH;
-use super::run::{Day, Stage, State};
+use super::run::Stage;
 use crate::data::tables::constants;
 use crate::quantity::Ratio;
 use crate::study::tolerance::wilson;

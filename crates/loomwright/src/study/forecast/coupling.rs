@@ -2,8 +2,9 @@
 //!
 //! Bare numbers inside are V, A, Ω.
 
+use super::books::{MOST_BANKS, State};
 use super::model::Coupling;
-use super::run::{MOST_BANKS, Moment, State};
+use super::run::Moment;
 
 /// The current out of each bank through all couplings.
 pub(super) fn currents(moment: &Moment<'_>, state: &mut State) -> [f64; MOST_BANKS] {

@@ -5,9 +5,10 @@ use std::ops::ControlFlow;
 use uom::si::electric_current::ampere;
 
 use super::ForecastError;
+use super::books::{Day, State};
 use super::model::Model;
 use super::outcome::NOTHING_WH;
-use super::run::{Day, Stage, State};
+use super::run::Stage;
 use crate::installation::Array;
 use crate::names::named;
 use crate::quantity::{ElectricCharge, ElectricCurrent, Power, Ratio};

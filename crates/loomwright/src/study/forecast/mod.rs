@@ -16,6 +16,7 @@
 
 mod band;
 mod bank;
+mod books;
 mod coupling;
 mod findings;
 mod inverse;
@@ -46,10 +47,11 @@ use crate::quantity::Ratio;
 use crate::source::SourceError;
 use crate::source::solar::{SolarError, Weather};
 use crate::study::judge::Judgement;
+use books::{Sources, State};
 use light::Light;
 use model::Model;
 use profile::Profile;
-use run::{Sources, Stage, State};
+use run::Stage;
 
 /// Steps of a day that are taken.
 pub const STEPS_PER_DAY: [u32; 7] = [24, 48, 96, 144, 288, 720, 1440];
@@ -63,7 +65,8 @@ pub const MOST_THREADS: usize = 256;
 pub struct Options<'a> {
     /// One stay only, by its name.
     pub stay: Option<&'a str>,
-    /// Steps of a day, one of [`STEPS_PER_DAY`]: 96 are steps of 15 min.
+    /// Steps of a day, one of [`STEPS_PER_DAY`]: 96 are steps of 15 min. A stay takes more where drives and shore power do not
+    /// begin and end with a step.
     pub steps_per_day: u32,
     /// Measured weather instead of the place's climate.
     pub weather: Option<&'a Weather>,
@@ -122,10 +125,10 @@ pub enum ForecastError {
     #[error("chargers feed one another in a ring: the forecast cannot tell which bank is charged from which")]
     Ring,
     /// More banks than a forecast books.
-    #[error("the plan has {0} banks of batteries apart; at most {most} are forecast", most = run::MOST_BANKS)]
+    #[error("the plan has {0} banks of batteries apart; at most {most} are forecast", most = books::MOST_BANKS)]
     TooManyBanks(usize),
     /// More sources at a bank than a forecast books.
-    #[error("more than {most} chargers, controllers and alternators end at {0}", most = run::MOST_SOURCES)]
+    #[error("more than {most} chargers, controllers and alternators end at {0}", most = books::MOST_SOURCES)]
     TooManySources(String),
     /// Months that nobody stated.
     #[error(
@@ -173,8 +176,6 @@ pub enum ForecastError {
 pub struct Forecast {
     /// Name of the plan.
     pub name: String,
-    /// Steps of a day.
-    pub steps_per_day: u32,
     /// Every stay, in order of its dates.
     pub stays: Vec<StayOutcome>,
     /// Loads that hang on no battery.
@@ -206,6 +207,17 @@ fn check(options: &Options<'_>) -> Result<(), ForecastError> {
     Ok(())
 }
 
+/// So many steps a day, or as many more as it takes for drives and shore power to begin and end with one: a charger holds its
+/// voltage for the whole of a step.
+fn aligned(stay: &crate::installation::Stay, steps_per_day: u32) -> u32 {
+    let ends = || stay.driving.iter().chain(&stay.shore).flat_map(|spell| [spell.span.from, spell.span.to]);
+    let fits = |steps: &u32| {
+        let length = 86_400.0 / f64::from(*steps);
+        ends().all(|time| ((time.value / length).round() * length - time.value).abs() < 1e-6)
+    };
+    STEPS_PER_DAY.into_iter().filter(|steps| *steps >= steps_per_day).find(fits).unwrap_or(1440)
+}
+
 /// Forecasts the stays of a judged plan.
 ///
 /// # Errors
@@ -214,10 +226,10 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
     check(options)?;
     let plan = &judgement.installation;
     let model = Model::new(judgement)?;
-    if model.nets.len() > run::MOST_BANKS {
+    if model.nets.len() > books::MOST_BANKS {
         return Err(ForecastError::TooManyBanks(model.nets.len()));
     }
-    if let Some(net) = model.nets.iter().find(|net| net.sources() > run::MOST_SOURCES) {
+    if let Some(net) = model.nets.iter().find(|net| net.sources() > books::MOST_SOURCES) {
         return Err(ForecastError::TooManySources(net.bank.name.clone()));
     }
     let wanted = |stay: &&crate::installation::Stay| options.stay.is_none_or(|name| stay.name == name);
@@ -229,8 +241,9 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
     let mut stays: Vec<StayOutcome> = Vec::new();
     let mut last: Option<(Date, State)> = None;
     for stay in plan.stays.iter().filter(wanted) {
-        let profile = Profile::new(plan, &model, stay, options.steps_per_day);
-        let light = Light::new(plan, stay, options.weather, options.steps_per_day)?;
+        let steps_per_day = aligned(stay, options.steps_per_day);
+        let profile = Profile::new(plan, &model, stay, steps_per_day);
+        let light = Light::new(plan, stay, options.weather, steps_per_day)?;
         let stage = Stage {
             plan,
             arrays: &plan.arrays,
@@ -264,7 +277,6 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
     }
     Ok(Forecast {
         name: plan.name.clone(),
-        steps_per_day: options.steps_per_day,
         stays,
         unfed: model.unfed.clone(),
         assumptions: findings::assumptions(plan, &model, options),

@@ -76,6 +76,10 @@ pub(super) fn settle(
         return settled;
     }
     let mean = (bank.stored(settled.charge) - bank.stored(charge)) / moved;
+    // Mostly the next cell rises as this one does.
+    if (mean - open - 0.5 * slope * moved).abs() < 1e-9 * open {
+        return settled;
+    }
     Stand { open: mean, slope: 0.0, ..stand }.settle(sources, ask, given)
 }
 
@@ -220,13 +224,14 @@ impl Stand<'_> {
         let surplus = self.open * current + power;
         let bank = self.bank;
         let impedance = |factor: f64| self.resistance + 0.5 * self.slope * factor * self.hours;
-        let (mut into, mut taken) = (0.0, 1.0);
+        let (mut into, mut taken, mut factor) = (0.0, 1.0, bank.efficiency);
         let mut most_out = f64::INFINITY;
         if surplus > 0.0 {
             // Nothing that charges has no operating point.
             into = self.root(current, surplus, bank.efficiency).unwrap_or_default();
         } else {
             for _ in 0..2 {
+                factor = taken;
                 let found = self.root(current, surplus, taken);
                 // More is asked than any current delivers: it gives the most power that it has.
                 most_out = if found.is_some() { f64::INFINITY } else { 0.5 * self.open / impedance(taken) };
@@ -277,9 +282,10 @@ impl Stand<'_> {
             let into = sum - served * wanted - ask.onward / volts - ask.out;
             return self.end(volts, into, most_in.min(into.max(0.0)), served);
         }
-        let volts = self.open + impedance(if into > 0.0 { bank.efficiency } else { taken }) * into;
+        // By the factor that the current was found with, or the books would not close.
+        let volts = self.open + impedance(factor) * into;
         for (source, slot) in sources.iter().zip(given.iter_mut()).skip(first) {
-            // As it was counted above, or the books would not close.
+            // As it was counted above.
             *slot = if source.is_power_limited(at) { source.power / volts } else { source.most };
         }
         self.end(volts, into, into.max(0.0), 1.0)

@@ -7,9 +7,10 @@ use uom::si::energy::watt_hour;
 use uom::si::power::watt;
 
 use super::band::Band;
+use super::books::{Day, Flow, State};
 use super::inverse::Sized;
 use super::questions::BankAnswers;
-use super::run::{Day, Flow, Stage, State};
+use super::run::Stage;
 use crate::installation::Stay;
 use crate::quantity::{ElectricCharge, ElectricCurrent, ElectricPotential, Energy, Power, Ratio, Time};
 use crate::source::Chemistry;
@@ -174,6 +175,8 @@ pub struct StayOutcome {
     pub from: Date,
     /// Its last day.
     pub to: Date,
+    /// How long its steps are.
+    pub step: Time,
     /// Each bank.
     pub banks: Vec<BankOutcome>,
     /// Relays, switches and diodes between them.
@@ -349,6 +352,7 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
         place,
         from: stay.from,
         to: stay.to,
+        step: Time::new::<hour>(hours),
         banks,
         couplings,
         answers: Vec::new(),

@@ -5,10 +5,11 @@ use std::ops::ControlFlow;
 use uom::si::time::hour;
 
 use super::Options;
+use super::books::{Day, Sources, State};
 use super::model::Model;
 use super::outcome::NOTHING_WH;
 use super::profile::{Asked, Doing, Profile};
-use super::run::{Day, Sources, Stage, State};
+use super::run::Stage;
 use crate::installation::{Installation, Stay};
 use crate::quantity::Time;
 
@@ -38,9 +39,10 @@ const FULL: f64 = 0.99;
 /// The answers for every bank in a stay.
 pub(super) fn answers(stage: &Stage<'_>, stay: &Stay, options: &Options<'_>) -> Vec<BankAnswers> {
     let parked = Stay { driving: Vec::new(), shore: Vec::new(), ..stay.clone() };
+    let steps_per_day = u32::try_from(stage.profile.steps_per_day).unwrap_or(options.steps_per_day);
     // Where nothing is driven the stay itself is parked.
     let moves = !(stay.driving.is_empty() && stay.shore.is_empty());
-    let resting = moves.then(|| Profile::new(stage.plan, stage.model, &parked, options.steps_per_day));
+    let resting = moves.then(|| Profile::new(stage.plan, stage.model, &parked, steps_per_day));
     let profile = resting.as_ref().unwrap_or(stage.profile);
     let autonomy = autonomy(&Stage { profile, sources: Sources::NONE, ..*stage });
     let model = stage.model;

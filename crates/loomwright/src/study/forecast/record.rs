@@ -21,8 +21,6 @@ pub struct ForecastRecord {
     pub name: String,
     /// Whether every stay is lasted.
     pub verdict: Verdict,
-    /// Length of a step.
-    pub step_min: f64,
     /// Every stay.
     pub stays: Vec<StayRecord>,
     /// What the stays show, worst first.
@@ -215,6 +213,8 @@ pub struct StayRecord {
     pub from: String,
     /// Its last day.
     pub to: String,
+    /// Length of its steps.
+    pub step_min: f64,
     /// Whether every load got everything.
     pub lasts: bool,
     /// The level to which the hours of driving are told, 0 to 1.
@@ -372,6 +372,7 @@ impl Forecast {
             place: stay.place.clone(),
             from: stay.from.to_string(),
             to: stay.to.to_string(),
+            step_min: round9(stay.step.get::<hour>() * 60.0),
             lasts: stay.holds(),
             level: share(options.level),
             samples: stay.band.as_ref().map(|band| band.samples),
@@ -396,7 +397,6 @@ impl Forecast {
             engine_version: env!("CARGO_PKG_VERSION"),
             name: self.name.clone(),
             verdict: verdict(&findings),
-            step_min: 1440.0 / f64::from(self.steps_per_day),
             stays: stays.collect(),
             findings,
             unfed: self.unfed.clone(),
