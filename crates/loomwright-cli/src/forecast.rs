@@ -92,6 +92,9 @@ fn printed(record: &ForecastRecord) -> String {
     let steps = steps.map_or_else(String::new, |step| format!(" (steps of {step} min)"));
     let head = format!("{}: {verdict}{steps}.", record.name);
     let mut out = wrapped(&head, "", "") + "\n";
+    if !record.plan_holds {
+        out.push_str("The wiring itself DOES NOT HOLD; do not build it before `check` is clean.\n");
+    }
     for stay in &record.stays {
         told(stay, &mut out);
     }

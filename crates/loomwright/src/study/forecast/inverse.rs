@@ -15,7 +15,7 @@ use crate::quantity::{ElectricCharge, ElectricCurrent, Power, Ratio};
 
 named! {
     /// What is to be sized.
-    Size, "what to size", {
+    Size, "thing to size", {
         /// The capacity of the bank that falls short.
         Battery => "battery",
         /// The current of the chargers into it: from the engine and from shore.

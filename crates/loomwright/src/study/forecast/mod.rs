@@ -57,6 +57,8 @@ use run::Stage;
 pub const STEPS_PER_DAY: [u32; 7] = [24, 48, 96, 144, 288, 720, 1440];
 /// Most samples.
 pub const MOST_SAMPLES: usize = 100_000;
+/// Most steps of all stays times banks; where every step is kept, a tenth of that.
+const MOST_STEPS: u64 = 20_000_000;
 /// Most threads.
 pub const MOST_THREADS: usize = 256;
 
@@ -148,6 +150,9 @@ pub enum ForecastError {
         /// Its last day.
         to: Date,
     },
+    /// More steps than are taken.
+    #[error("{0} steps of all banks and stays; at most {1} are taken: ask for one stay, or longer steps")]
+    TooMuch(u64, u64),
     /// A step that is none.
     #[error("{0} steps a day; 24, 48, 96, 144, 288, 720 or 1440 are taken")]
     Steps(u32),
@@ -176,6 +181,8 @@ pub enum ForecastError {
 pub struct Forecast {
     /// Name of the plan.
     pub name: String,
+    /// Whether the plan's wiring holds, as `check` judges it.
+    pub plan_holds: bool,
     /// Every stay, in order of its dates.
     pub stays: Vec<StayOutcome>,
     /// Loads that hang on no battery.
@@ -238,6 +245,14 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
         let given = given.chars().take(60).collect();
         return Err(ForecastError::UnknownStay { given, known: known.join(", ") });
     }
+    let steps =
+        |stay: &crate::installation::Stay| u64::from(stay.days()) * u64::from(aligned(stay, options.steps_per_day));
+    let banks = u64::try_from(model.nets.len()).unwrap_or(u64::MAX);
+    let asked = plan.stays.iter().filter(wanted).map(steps).sum::<u64>().saturating_mul(banks);
+    let most = if options.series { MOST_STEPS / 10 } else { MOST_STEPS };
+    if asked > most {
+        return Err(ForecastError::TooMuch(asked, most));
+    }
     let mut stays: Vec<StayOutcome> = Vec::new();
     let mut last: Option<(Date, State)> = None;
     for stay in plan.stays.iter().filter(wanted) {
@@ -255,8 +270,7 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
             temperature: stay.battery_temperature,
         };
         // A stay that adjoins the one before it begins as that one ended.
-        let adjoining =
-            last.take().filter(|(end, _)| *end == stay.from || end.tomorrow().is_ok_and(|next| next == stay.from));
+        let adjoining = last.take().filter(|(end, _)| end.tomorrow().is_ok_and(|next| next == stay.from));
         let start = match (stay.start_charge, adjoining) {
             (None, Some((_, state))) => state,
             (share, _) => State::at(&model, share.map(|share| share.value)),
@@ -277,6 +291,7 @@ pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast
     }
     Ok(Forecast {
         name: plan.name.clone(),
+        plan_holds: judgement.holds(),
         stays,
         unfed: model.unfed.clone(),
         assumptions: findings::assumptions(plan, &model, options),

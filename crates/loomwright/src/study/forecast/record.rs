@@ -21,6 +21,8 @@ pub struct ForecastRecord {
     pub name: String,
     /// Whether every stay is lasted.
     pub verdict: Verdict,
+    /// Whether the plan's wiring holds, as `check` judges it.
+    pub plan_holds: bool,
     /// Every stay.
     pub stays: Vec<StayRecord>,
     /// What the stays show, worst first.
@@ -397,6 +399,7 @@ impl Forecast {
             engine_version: env!("CARGO_PKG_VERSION"),
             name: self.name.clone(),
             verdict: verdict(&findings),
+            plan_holds: self.plan_holds,
             stays: stays.collect(),
             findings,
             unfed: self.unfed.clone(),

@@ -5,7 +5,7 @@ use uom::si::time::{hour, second};
 
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
-use crate::installation::{Array, ClockSpan, ConverterKind, Load, Location, Stay, Usage};
+use crate::installation::{Array, ClockSpan, ConverterKind, Days, Load, Location, Stay, Usage};
 use crate::names::UnknownName;
 use crate::quantity::{Power, Ratio, Time, ToText, in_celsius, in_degrees};
 use crate::source::solar::{Climate, ClimateName, Module, Mount, Plane, Site, Strings};
@@ -163,6 +163,7 @@ fn length_text(length: Time) -> String {
 pub(super) fn places(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground) -> Vec<Location> {
     let mut found = Vec::new();
     for entry in file.of("places") {
+        let (climate, climate_source) = climate(entry, names);
         let (Some(latitude), Some(longitude)) = (entry.angle("latitude"), entry.angle("longitude")) else { continue };
         let altitude = entry.length("altitude").unwrap_or_default();
         let site = Site::new(latitude, longitude, altitude);
@@ -186,7 +187,6 @@ pub(super) fn places(file: &File<'_>, names: &mut Names<'_>, ground: &mut Ground
         if !(-14.0..=14.0).contains(&clock.get::<hour>()) {
             names.refuse(entry, "clock", "clocks are −14 h to 14 h ahead of universal time, for example \"1 h\"");
         }
-        let (climate, climate_source) = climate(entry, names);
         found.push(Location { name: entry.name.clone(), site, clock, climate, climate_source });
     }
     found
@@ -235,6 +235,9 @@ fn references(entry: &Entry, loads: &[Load], names: &mut Names<'_>) -> Option<Ve
 
 /// Longest stay: a leap year.
 const LONGEST_DAYS: u32 = 366;
+/// Most stays of a plan, and most drives and spells of shore power of each, so that a hostile plan ends here.
+const MOST_STAYS: usize = 60;
+const MOST_SPELLS: usize = 40;
 
 pub(super) fn stays(
     file: &File<'_>,
@@ -244,7 +247,17 @@ pub(super) fn stays(
     ground: &mut Ground,
 ) -> Vec<Stay> {
     let mut found: Vec<(Stay, &Entry)> = Vec::new();
-    for entry in file.of("stays") {
+    for (count, entry) in file.of("stays").enumerate() {
+        if count >= MOST_STAYS {
+            names.error(entry.span.clone(), entry.key(""), format!("at most {MOST_STAYS} stays of one plan are read"));
+            break;
+        }
+        if let Some(key) =
+            ["driving", "shore"].into_iter().find(|key| entry.spells(key).is_some_and(|all| all.len() > MOST_SPELLS))
+        {
+            names.refuse(entry, key, format!("{key} has at most {MOST_SPELLS} entries"));
+            continue;
+        }
         let place = entry.text("place").and_then(|at| {
             let known: Vec<String> = file.of("places").map(|place| place.name.clone()).collect();
             if !known.iter().any(|name| name == at.value) {
@@ -287,9 +300,9 @@ pub(super) fn stays(
     found.sort_by_key(|(stay, _)| (stay.from, stay.to));
     for pair in found.windows(2) {
         if let [(one, _), (next, entry)] = pair
-            && next.from < one.to
+            && next.from <= one.to
         {
-            let message = format!("it overlaps the stay {}, which ends on {}", one.name, one.to);
+            let message = format!("it overlaps the stay {}, whose last day is {}", one.name, one.to);
             names.refuse(entry, "from", message);
         }
     }
@@ -298,28 +311,35 @@ pub(super) fn stays(
 
 /// Spells of one kind must not overlap one another, nor driving overlap shore power.
 fn overlapping(stay: &Stay, entry: &Entry, names: &mut Names<'_>) {
-    let quarter = 300.0;
-    let days = stay.days().min(14);
-    let mut date = stay.from;
-    for _ in 0..days {
+    let part = 300.0;
+    let spells = || stay.driving.iter().chain(&stay.shore);
+    // A week shows what is on days of the week; dates that are named are looked at one by one, and the day after each.
+    let named = spells().filter_map(|spell| if let Days::Dates(dates) = &spell.on { Some(dates) } else { None });
+    let named = named.flatten().copied().flat_map(|date| [Some(date), date.tomorrow().ok()]).flatten();
+    let mut dates: Vec<jiff::civil::Date> = std::iter::successors(Some(stay.from), |date| date.tomorrow().ok())
+        .take(8)
+        .chain(named)
+        .filter(|date| (stay.from..=stay.to).contains(date))
+        .collect();
+    dates.sort_unstable();
+    dates.dedup();
+    for date in dates {
         for slot in 0..288_u32 {
-            let [start, end] = [0.0, 1.0].map(|next| Time::new::<second>(quarter * (f64::from(slot) + next)));
+            let [start, end] = [0.0, 1.0].map(|next| Time::new::<second>(part * (f64::from(slot) + next)));
             let sum = |spells: &[crate::installation::Spell]| {
                 spells.iter().fold(0.0, |sum, spell| sum + spell.overlap(date, start, end).value)
             };
             let (driving, shore) = (sum(&stay.driving), sum(&stay.shore));
             let at = format!("on {date} at {:02}:{:02}", slot / 12, slot % 12 * 5);
-            if driving > quarter + 1e-6 {
+            if driving > part + 1e-6 {
                 return names.refuse(entry, "driving", format!("two drives overlap {at}"));
             }
-            if shore > quarter + 1e-6 {
+            if shore > part + 1e-6 {
                 return names.refuse(entry, "shore", format!("two spells of shore power overlap {at}"));
             }
-            if driving > 0.0 && shore > 0.0 && driving + shore > quarter + 1e-6 {
+            if driving > 0.0 && shore > 0.0 && driving + shore > part + 1e-6 {
                 return names.refuse(entry, "shore", format!("it is driven with shore power connected {at}"));
             }
         }
-        let Ok(next) = date.tomorrow() else { return };
-        date = next;
     }
 }

@@ -88,7 +88,11 @@ pub(in crate::text) struct Key {
 impl Key {
     /// What one of its values is called in a message.
     pub(in crate::text) fn called(&self) -> &'static str {
-        if self.name == "existing" { "state of an existing part" } else { self.name }
+        match self.name {
+            "existing" => "state of an existing part",
+            "typical" => "typical load",
+            name => name,
+        }
     }
 }
 
