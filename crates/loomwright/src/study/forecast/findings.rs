@@ -6,7 +6,7 @@ use uom::si::time::hour;
 use super::model::Model;
 use super::{BankOutcome, Forecast, Options, StayOutcome};
 use crate::data::Source;
-use crate::data::tables::sources;
+use crate::data::tables::{constants, sources};
 use crate::finding::{Finding, Signal};
 use crate::installation::{ConverterKind, Installation};
 use crate::quantity::{Ratio, significant};
@@ -117,6 +117,23 @@ pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<
     found.push(("2 % is lost in conductors on the way to loads and from arrays".to_owned(), common));
     if plan.alternators.iter().any(|one| one.regulation == crate::installation::Regulation::Variable) {
         found.push(("an alternator with variable regulation holds 13.2 V per 12 V in the mean".to_owned(), common));
+    }
+    if options.samples > 0 {
+        let light = if options.weather.is_some() {
+            "weather is as measured in every sample".to_owned()
+        } else {
+            format!(
+                "samples: brightness spreads by {} from day to day and {} from stay to stay (deviations on the logistic scale), a day \
+                 keeps {} % of the one before",
+                constants::SPREAD_DAY_LIGHT,
+                constants::SPREAD_STAY_LIGHT,
+                significant(100.0 * constants::DAY_AFTER_DAY, 3)
+            )
+        };
+        let [day, stay] =
+            [constants::SPREAD_DAY_LOAD, constants::SPREAD_STAY_LOAD].map(|share| significant(100.0 * share, 3));
+        found
+            .push((format!("{light}; loads spread by {day} % from day to day and {stay} % from stay to stay"), common));
     }
     let mild: Vec<&str> = plan
         .stays
