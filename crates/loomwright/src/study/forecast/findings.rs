@@ -8,7 +8,7 @@ use super::{BankOutcome, Forecast, Options, StayOutcome};
 use crate::data::Source;
 use crate::data::tables::{constants, sources};
 use crate::finding::{Finding, Signal};
-use crate::installation::{ConverterKind, Installation};
+use crate::installation::{ConverterKind, Installation, PlanAssumption};
 use crate::quantity::{Ratio, significant};
 use crate::study::cable::round9;
 
@@ -87,10 +87,23 @@ fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Optio
     Some(finding)
 }
 
-/// What a forecast takes for granted, beside what the plan does not state.
+/// Whether something that the plan does not state counts in a forecast: not what only wiring and faults rest on.
+fn counts(assumption: &PlanAssumption) -> bool {
+    let kind = assumption.subject.split(' ').next().unwrap_or_default();
+    match kind {
+        "array" | "place" | "stay" | "alternator" | "converter" => true,
+        "battery" => assumption.source.id != sources::BATTERY_FAULT_MEMORY.id,
+        "load" => assumption.text.starts_with("typical "),
+        _ => false,
+    }
+}
+
+/// What a forecast takes for granted: what the plan does not state and counts here, and what no plan says.
 pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<'_>) -> Vec<(String, &'static Source)> {
     let mut found: Vec<(String, &'static Source)> = Vec::new();
     let common = &sources::DIARY_COMMON_PRACTICE;
+    let stated = plan.assumptions.iter().filter(|one| counts(one));
+    found.extend(stated.map(|one| (format!("{}: {}", one.subject, one.text), one.source)));
     for net in &model.nets {
         let storage = &net.bank.storage;
         let text = format!(
