@@ -82,6 +82,20 @@ impl Chemistry {
         self != Self::LithiumIronPhosphate
     }
 
+    /// How many 12 V blocks a nominal voltage is: six cells of 2 V, or four of lithium iron phosphate, whose 12, 24 and 48 V are
+    /// also called 12.8, 25.6 and 51.2 V.
+    pub fn blocks(self, nominal: ElectricPotential) -> Ratio {
+        let volts = nominal.value;
+        let whole = (volts / 12.0).round();
+        let is_whole = (volts / 12.0 - whole).abs() < 0.02;
+        let blocks = match self {
+            _ if whole > 0.0 && is_whole => whole,
+            Self::LithiumIronPhosphate => (volts / constants::LITHIUM_CELL_V).round() / 4.0,
+            _ => (volts / constants::LEAD_CELL_V).round() / 6.0,
+        };
+        Ratio::new::<ratio>(if blocks > 0.0 { blocks } else { volts / 12.0 })
+    }
+
     /// Low, resting and full voltage at rest of a 12 V block, and its highest charge voltage.
     pub fn block_voltages(self) -> [ElectricPotential; 4] {
         let volts = self.row().map_or([12.0; 4], |row| [row.low_v, row.resting_v, row.full_v, row.charge_v]);
@@ -137,6 +151,23 @@ mod tests {
     use super::*;
     use crate::quantity::celsius;
     use proptest::prelude::*;
+
+    /// Two names of one battery have the same charge voltage: 16 cells are 58.4 V, whether they are called 48 or 51.2 V.
+    #[test]
+    fn a_battery_has_as_many_blocks_by_either_name() {
+        let blocks = |chemistry: Chemistry, volts: f64| chemistry.blocks(ElectricPotential::new::<volt>(volts)).value;
+        for (volts, expected) in
+            [(12.0, 1.0), (12.8, 1.0), (24.0, 2.0), (25.6, 2.0), (38.4, 3.0), (48.0, 4.0), (51.2, 4.0), (6.4, 0.5)]
+        {
+            assert_eq!(blocks(Chemistry::LithiumIronPhosphate, volts), expected, "{volts}");
+        }
+        for (volts, expected) in [(2.0, 1.0 / 6.0), (6.0, 0.5), (12.0, 1.0), (12.6, 1.0), (24.0, 2.0)] {
+            assert_eq!(blocks(Chemistry::Flooded, volts), expected, "{volts}");
+        }
+        let sixteen =
+            Chemistry::LithiumIronPhosphate.block_voltages()[3] * blocks(Chemistry::LithiumIronPhosphate, 51.2);
+        assert!((sixteen.value - 58.4).abs() < 1e-9);
+    }
 
     #[test]
     fn out_of_range_is_named() {

@@ -262,6 +262,14 @@ pub(crate) const SPREAD_DAY_LIGHT: f64 = 0.9;
 pub(crate) const SPREAD_STAY_LIGHT: f64 = 0.25;
 /// how much of a day's brightness the next one keeps; ratio. Source: common practice, no source (common-practice).
 pub(crate) const DAY_AFTER_DAY: f64 = 0.3;
+/// nominal voltage of a lithium iron phosphate cell; V. Source: makers' data sheets, by chemistry (memory).
+pub(crate) const LITHIUM_CELL_V: f64 = 3.2;
+/// nominal voltage of a lead-acid cell; V. Source: makers' data sheets, by chemistry (memory).
+pub(crate) const LEAD_CELL_V: f64 = 2.0;
+/// temperature of batteries where neither a climate nor a temperature is stated; °C. Source: common practice, no source (common-practice).
+pub(crate) const MILD_C: f64 = 15.0;
+/// what a charger takes at most of what the bank that feeds it has left in a step; ratio. Source: common practice, no source (common-practice).
+pub(crate) const CLAIMED_SHARE: f64 = 0.95;
 /// what an alternator with variable regulation is counted on to hold in the mean per 12 V; V. Source: common practice, no source (common-practice).
 pub(crate) const VARIABLE_HOLDS_V: f64 = 13.2;
 /// how far the absorption of a 12 V block may lie below its window before it is told; V. Source: common practice, no source, ambient, drop, kind, return (common-practice).

@@ -66,7 +66,8 @@ impl Bank {
             string.iter().map(|battery| battery.capacity).reduce(ElectricCharge::min).unwrap_or_default()
         };
         let whole = strings.iter().fold(ElectricCharge::default(), |sum, string| sum + least(string));
-        let nominal = strings.first().map_or(0.0, |string| string.iter().map(|one| one.nominal.get::<volt>()).sum());
+        let of_one = |one: &&Battery| one.chemistry.blocks(one.nominal).value;
+        let blocks: f64 = strings.first().map_or(0.0, |string| string.iter().map(of_one).sum());
         let siemens: f64 = strings
             .iter()
             .map(|string| 1.0 / string.iter().map(|battery| battery.resistance.get::<ohm>()).sum::<f64>())
@@ -79,7 +80,6 @@ impl Bank {
             };
             strings.iter().filter_map(of).fold(f64::INFINITY, f64::min)
         };
-        let blocks = nominal / 12.0;
         let chemistry = first.chemistry;
         let storage = Storage { capacity: whole, ..first.storage };
         let capacity = whole.get::<ampere_hour>();
@@ -162,8 +162,9 @@ impl Bank {
     pub(super) fn at(&self, temperature: ThermodynamicTemperature, hours: f64) -> Weathered {
         let floor = self.storage.floor_at(temperature).value * self.capacity;
         let usual = self.storage.most_charge(temperature).get::<ampere>();
-        // A stated limit holds where it is warm enough for it; what frost forbids, no limit permits.
-        let stated = self.charge_limit.is_finite() && self.storage.chemistry.acceptance_at(temperature).value >= 0.4;
+        // A stated limit holds where its chemistry takes what it does at 25 °C; what frost forbids, no limit permits.
+        let as_warm = |at| self.storage.chemistry.acceptance_at(at);
+        let stated = self.charge_limit.is_finite() && as_warm(temperature) >= as_warm(celsius(25.0));
         let accepts = if stated { self.charge_limit } else { usual.min(self.charge_limit) };
         let colder = self.storage.chemistry.resistance_factor(Ratio::from(0.8), temperature);
         let usual = self.storage.chemistry.resistance_factor(Ratio::from(0.8), celsius(25.0));

@@ -54,7 +54,7 @@ fn frost(stay: &StayOutcome, bank: &BankOutcome) -> Option<Finding> {
 fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Option<Finding> {
     let percent = |ratio: Ratio| significant(100.0 * ratio.value, 3);
     let rule = if bank.is_starter { "starter-keeps-cranking" } else { "energy-lasts" };
-    let window = (1.0 - bank.floor.value).max(1e-9);
+    let window = (bank.ceiling - bank.floor).value.max(1e-9);
     let left = (bank.lowest_charge - bank.floor).value / window;
     let (signal, message) = if let Some(at) = bank.floor_reached {
         let unserved = significant(bank.energies.unserved.get::<watt_hour>(), 3);
@@ -66,13 +66,13 @@ fn finding(stay: &StayOutcome, bank: &BankOutcome, chance: Option<f64>) -> Optio
             significant(bank.short_for.get::<hour>(), 3)
         );
         (Signal::Warning, text)
-    } else if chance.is_some_and(|chance| chance < 0.9) {
+    } else if chance.is_some_and(|chance| chance < constants::KEPT_CHANCE) {
         let text = format!(
             "it lasts in {} of 100 samples of weather and loads only",
             significant(100.0 * chance.unwrap_or_default(), 3)
         );
         (Signal::Caution, text)
-    } else if left < 0.1 {
+    } else if left < constants::THIN_MARGIN - 1.0 {
         let text = format!("it falls to {} %, its floor is {} %", percent(bank.lowest_charge), percent(bank.floor));
         (Signal::Caution, text)
     } else {
@@ -127,9 +127,12 @@ pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<
     if !unstated.is_empty() {
         found.push((format!("run without pause whenever they may: {}", unstated.join(", ")), common));
     }
-    found.push(("2 % is lost in conductors on the way to loads and from arrays".to_owned(), common));
+    let percent = |share: f64| significant(100.0 * share, 3);
+    let wiring = percent(constants::WIRING_LOSS);
+    found.push((format!("{wiring} % is lost in conductors on the way to loads and from arrays"), common));
     if plan.alternators.iter().any(|one| one.regulation == crate::installation::Regulation::Variable) {
-        found.push(("an alternator with variable regulation holds 13.2 V per 12 V in the mean".to_owned(), common));
+        let held = constants::VARIABLE_HOLDS_V;
+        found.push((format!("an alternator with variable regulation holds {held} V per 12 V in the mean"), common));
     }
     if options.samples > 0 {
         let light = if options.weather.is_some() {
@@ -140,11 +143,10 @@ pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<
                  keeps {} % of the one before",
                 constants::SPREAD_DAY_LIGHT,
                 constants::SPREAD_STAY_LIGHT,
-                significant(100.0 * constants::DAY_AFTER_DAY, 3)
+                percent(constants::DAY_AFTER_DAY)
             )
         };
-        let [day, stay] =
-            [constants::SPREAD_DAY_LOAD, constants::SPREAD_STAY_LOAD].map(|share| significant(100.0 * share, 3));
+        let [day, stay] = [constants::SPREAD_DAY_LOAD, constants::SPREAD_STAY_LOAD].map(percent);
         found
             .push((format!("{light}; loads spread by {day} % from day to day and {stay} % from stay to stay"), common));
     }
@@ -156,7 +158,10 @@ pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<
         .map(|stay| stay.name.as_str())
         .collect();
     if !mild.is_empty() {
-        found.push((format!("batteries at 15 °C, for no climate is stated: {}", mild.join(", ")), common));
+        found.push((
+            format!("batteries at {} °C, for no climate is stated: {}", constants::MILD_C, mild.join(", ")),
+            common,
+        ));
     }
     let dark: Vec<&str> = plan
         .converters
@@ -176,7 +181,12 @@ pub(super) fn assumptions(plan: &Installation, model: &Model, options: &Options<
         let light =
             if options.weather.is_some() { "as measured" } else { "each day as bright as its month in the mean" };
         found.push((
-            format!("{light}; 3 % lost to unlike modules, ground throws back 20 %, wind 1 m/s unless measured"),
+            format!(
+                "{light}; {} % lost to unlike modules, ground throws back {} %, wind {} m/s unless measured",
+                percent(constants::ARRAY_MISMATCH),
+                percent(constants::ALBEDO),
+                constants::WIND_M_PER_S
+            ),
             sun,
         ));
         for place in plan.places.iter().filter(|_| options.weather.is_none()) {

@@ -69,8 +69,8 @@ impl Light {
                 month = (date.month(), share.transpose()?.map_or(0.0, |share| share.value));
             }
             bright.push(month.1);
-            let usual = crate::quantity::celsius(15.0);
-            air.push(place.climate.map_or(usual, |climate| climate.air(date.month())));
+            let mild = crate::quantity::celsius(constants::MILD_C);
+            air.push(place.climate.map_or(mild, |climate| climate.air(date.month())));
             let Ok(next) = date.tomorrow() else { break };
             date = next;
         }
@@ -95,7 +95,7 @@ impl Light {
                     sky: place.site.clear_sky_through(&sun, outside, haze),
                     sun,
                     wind,
-                    air: mean.unwrap_or_else(|| crate::quantity::celsius(15.0)),
+                    air: mean.unwrap_or_else(|| crate::quantity::celsius(constants::MILD_C)),
                 }),
             };
             steps.push(step.filter(|step| step.sun.is_up() && step.sky.global.value > 0.0));

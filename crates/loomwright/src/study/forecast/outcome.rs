@@ -123,6 +123,8 @@ pub struct BankOutcome {
     pub is_starter: bool,
     /// Lowest state of charge of use, on the coldest day.
     pub floor: Ratio,
+    /// State of charge to which it is charged.
+    pub ceiling: Ratio,
     /// State of charge at the beginning.
     pub start_charge: Ratio,
     /// State of charge at the end.
@@ -274,6 +276,7 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
             capacity: bank.storage.capacity,
             is_starter: net.is_starter,
             floor: Ratio::from(stage.highest_floor(net)),
+            ceiling: Ratio::from(bank.ceiling / bank.capacity),
             start_charge: share,
             end_charge: share,
             lowest_charge: share,

@@ -46,17 +46,19 @@ fn stirs(stay: &Stay, date: Date) -> bool {
     stay.driving.iter().chain(&stay.shore).any(|spell| spell.overlap(date, day[0], day[1]).value > 0.0)
 }
 
-/// How often a load runs within a part of a day.
-fn share(usage: &Usage, date: Date, start: Time, end: Time) -> f64 {
+/// Whether a load is used in the month of a date.
+fn in_use(usage: &Usage, date: Date) -> bool {
     let month = usize::try_from(date.month() - 1).ok();
-    if !month.and_then(|month| usage.months.get(month)).copied().unwrap_or(true) {
-        return 0.0;
-    }
+    month.and_then(|month| usage.months.get(month)).copied().unwrap_or(true)
+}
+
+/// The part of a part of a day that belongs to a load's hours.
+fn hours(usage: &Usage, start: Time, end: Time) -> f64 {
     let overlap = usage.hours.iter().fold(0.0, |sum, span| {
         let [same, before] = span.overlap(start, end);
         sum + same.value + before.value
     });
-    (overlap / (end - start).value).min(1.0) * usage.share.value
+    (overlap / (end - start).value).min(1.0)
 }
 
 impl Profile {
@@ -115,13 +117,14 @@ fn add(
     let wiring = 1.0 - constants::WIRING_LOSS;
     let (mut useful, mut taken, mut switched_on) = (0.0, 0.0, 0.0);
     let used = group.loads.iter().filter(|load| stay.loads.as_ref().is_none_or(|loads| loads.contains(load)));
-    for load in used.filter_map(|load| plan.loads.get(*load)) {
+    let used = used.filter_map(|load| plan.loads.get(*load)).filter(|load| in_use(&load.usage, date));
+    for load in used {
         let parked = 1.0 - (now.driving + now.shore).min(1.0);
         let states = [parked, now.driving, now.shore];
         let when: f64 = load.runs_when.iter().zip(states).filter(|(runs, _)| **runs).map(|(_, share)| share).sum();
-        let runs = share(&load.usage, date, start, end) * when;
-        let month = usize::try_from(date.month() - 1).ok().and_then(|month| load.usage.months.get(month));
-        let rests = if month == Some(&true) { (1.0 - runs).max(0.0) } else { 0.0 };
+        let needed = hours(&load.usage, start, end) * when;
+        let runs = needed * load.usage.share.value;
+        let rests = (1.0 - runs).max(0.0);
         let standby = load.usage.standby.get::<watt>();
         let (power, current) = drawn(load.kind, load.nominal);
         match &group.losses {
@@ -135,7 +138,6 @@ fn add(
                 useful += power * runs + standby * rests;
                 taken += above_rest(losses, power) * runs + above_rest(losses, standby) * rests;
                 // Whether it is needed at all in this step: for what stands by, all of it.
-                let needed = share(&Usage { share: 1.0.into(), ..load.usage.clone() }, date, start, end) * when;
                 switched_on = f64::max(switched_on, if standby > 0.0 { needed + rests } else { needed }).min(1.0);
             }
         }

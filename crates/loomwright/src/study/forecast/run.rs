@@ -9,8 +9,9 @@ use super::light::Light;
 use super::model::{Charger, Model, Net};
 use super::node::{Ask, Settled, Source, settle};
 use super::profile::{Asked, Doing, Profile};
+use crate::data::tables::constants;
 use crate::installation::{Array, Installation};
-use crate::quantity::{Power, ThermodynamicTemperature};
+use crate::quantity::{Power, ThermodynamicTemperature, celsius};
 use std::ops::ControlFlow;
 use uom::si::power::watt;
 
@@ -35,14 +36,14 @@ impl Stage<'_> {
     /// Lowest state of charge of use of a bank on the coldest day.
     pub(super) fn highest_floor(&self, net: &Net) -> f64 {
         let air = self.light.air.iter().copied().reduce(ThermodynamicTemperature::min);
-        let coldest = self.temperature.or(air).unwrap_or_else(|| crate::quantity::celsius(15.0));
+        let coldest = self.temperature.or(air).unwrap_or_else(|| celsius(constants::MILD_C));
         net.bank.at(coldest, self.hours()).floor / net.bank.capacity
     }
 
     /// Temperature of the batteries on a day.
     pub(super) fn temperature_on(&self, day: usize) -> ThermodynamicTemperature {
         let air = self.light.air.get(day).or(self.light.air.last()).copied();
-        self.temperature.or(air).unwrap_or_else(|| crate::quantity::celsius(15.0))
+        self.temperature.or(air).unwrap_or_else(|| celsius(constants::MILD_C))
     }
 
     /// What holds for each bank on a day.
@@ -316,7 +317,7 @@ impl Moment<'_> {
         let [onward, out] = [passing.onward, passing.out].map(|of| of.get(charger.from).copied().unwrap_or_default());
         let own = (asked.power + asked.current * open) * self.today.load + onward + out.max(0.0) * open;
         // All that engine and bank give together, at the voltage that the bank then falls to.
-        let left = 0.95 * (from.bank.power_out(charge, self.hours, weathered, engines) - own);
+        let left = constants::CLAIMED_SHARE * (from.bank.power_out(charge, self.hours, weathered, engines) - own);
         let input = left.min(charger.input_limit * part * open);
         let power = charger.losses.output(Power::new::<watt>(input.max(0.0))).get::<watt>();
         Some((charger.most * part, power.max(0.0)))

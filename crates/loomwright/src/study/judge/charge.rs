@@ -21,16 +21,9 @@ pub(crate) struct Charged<'a> {
     pub(crate) charge_voltage: ElectricPotential,
 }
 
-/// How many 12 V blocks a battery has: lead-acid of 2 V a cell, lithium by four cells, whether it is called 12 or 12.8 V.
-fn blocks(battery: &Battery) -> f64 {
-    let value = battery.nominal.value;
-    let counted = if battery.chemistry.is_lead() { (value / 2.0).round() / 6.0 } else { (value / 12.0).round() };
-    if counted > 0.0 { counted } else { value / 12.0 }
-}
-
 impl<'a> Charged<'a> {
     fn of(first: &'a Battery, batteries: Vec<&'a Battery>) -> Self {
-        let blocks: f64 = batteries.iter().map(|battery| blocks(battery)).sum();
+        let blocks: f64 = batteries.iter().map(|battery| battery.chemistry.blocks(battery.nominal).value).sum();
         let window = first.chemistry.charge_window().map(|window| ChargeWindow {
             absorption: window.absorption.map(|voltage| voltage * blocks),
             float: window.float.map(|voltage| voltage * blocks),

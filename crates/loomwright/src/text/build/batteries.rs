@@ -1,6 +1,6 @@
 //! Batteries: what they are, and how they store charge.
 
-use super::devices::{blocks, poles};
+use super::devices::poles;
 use super::{Ground, above_zero};
 use crate::data::tables::{constants, sources};
 use crate::installation::{Battery, Chemistry};
@@ -18,7 +18,7 @@ pub(super) fn battery(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground)
     above_zero(names, entry, "capacity", capacity_ah, 1e5, "Ah");
     let nominal = entry.voltage("nominal_voltage").unwrap_or(ground.system_voltage);
     above_zero(names, entry, "nominal_voltage", nominal.value, 60.0, "V");
-    let series = blocks(nominal);
+    let series = chemistry.blocks(nominal);
     let [low, resting, full, charge] = chemistry.block_voltages().map(|voltage| voltage * series);
     let resistance = entry.resistance("resistance").unwrap_or_else(|| {
         let value = chemistry.block_resistance() * series * (100.0 / capacity_ah.max(0.1));

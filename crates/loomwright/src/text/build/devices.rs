@@ -83,7 +83,7 @@ pub(super) fn negative(entry: &Entry, name: String, terminal: Terminal, names: &
 }
 
 /// How many 12 V blocks make a voltage.
-pub(super) fn blocks(voltage: ElectricPotential) -> f64 {
+fn blocks(voltage: ElectricPotential) -> f64 {
     voltage.get::<volt>() / 12.0
 }
 
