@@ -1,4 +1,4 @@
-//! Files that are written: new ones only, whole or not at all.
+//! Files that are written: new ones only, whole or not at all; and what is written as comma-separated values.
 
 use std::io::Write as _;
 use std::path::Path;
@@ -19,4 +19,24 @@ pub(crate) fn write_new(path: &Path, bytes: &[u8], instead: &str) -> Result<(), 
         }
         _ => Refusal::Message(format!("{} could not be written: {error}", path.display())),
     })
+}
+
+/// Comma-separated values (RFC 4180): a head, and rows of as many cells.
+pub(crate) fn separated<'a>(
+    head: impl Iterator<Item = &'a str>,
+    rows: impl Iterator<Item = Vec<String>>,
+) -> Result<String, Refusal> {
+    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
+    let failed = |error: &dyn std::fmt::Display| Refusal::Message(format!("the values could not be written: {error}"));
+    writer.write_record(head).map_err(|error| failed(&error))?;
+    for row in rows {
+        writer.write_record(row).map_err(|error| failed(&error))?;
+    }
+    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
+    String::from_utf8(bytes).map_err(|error| failed(&error))
+}
+
+/// A text that no spreadsheet takes for a formula: names come from plans, which may come from anybody.
+pub(crate) fn harmless(text: &str) -> String {
+    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
 }

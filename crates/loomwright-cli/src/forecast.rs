@@ -10,7 +10,8 @@ use loomwright::study::forecast::{
 };
 
 use crate::args::{ForecastArguments, Format, SheetFormat};
-use crate::layout::{assumed, cautions, cut, finding, number, table_with_gap, wrapped};
+use crate::files::{harmless, separated};
+use crate::layout::{assumed, cautions, finding, number, table_with_gap, wrapped};
 use crate::{Answer, Exit, Refusal, plans};
 
 /// Longest stay that is told day by day; longer ones are told by months.
@@ -152,7 +153,7 @@ fn sized(one: &SizedRecord) -> String {
             number(*now, 3)
         ),
         (Some(needed), None) => format!("{bank}: {} {unit} is the best share of the panels", number(*needed, 3)),
-        (None, _) => format!("{bank}: no {size} lasts the stay, however large"),
+        (None, _) => format!("{bank}: fifty times the {size} planned does not last the stay"),
     }
 }
 
@@ -246,7 +247,7 @@ fn days(days: &[DayRecord]) -> String {
     if banded && !by_month {
         head.push("10 to 90 %");
     }
-    let row = |name: String, group: &[&DayRecord]| {
+    let row = |name: &str, group: &[&DayRecord]| {
         let sum = |of: fn(&EnergyRecord) -> f64| {
             let sum: f64 = group.iter().map(|day| of(&day.energies)).sum();
             if sum.abs() < 0.5 { "–".to_owned() } else { format!("{sum:.0}") }
@@ -269,42 +270,29 @@ fn days(days: &[DayRecord]) -> String {
         cells
     };
     let rows = if by_month {
-        let mut months: BTreeMap<String, Vec<&DayRecord>> = BTreeMap::new();
+        let mut months: BTreeMap<&str, Vec<&DayRecord>> = BTreeMap::new();
         for day in days {
-            months.entry(cut(&day.date, 7)).or_default().push(day);
+            let month = day.date.get(..7).unwrap_or(&day.date);
+            months.entry(month).or_default().push(day);
         }
         months.into_iter().map(|(month, group)| row(month, &group)).collect()
     } else {
-        days.iter().map(|day| row(day.date.clone(), &[day])).collect()
+        days.iter().map(|day| row(&day.date, &[day])).collect()
     };
     table_with_gap(&head, rows, 1)
 }
 
-/// Every step of every bank as comma-separated values (RFC 4180).
+/// Every step of every bank as comma-separated values.
 fn series(record: &ForecastRecord) -> Result<String, Refusal> {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let failed = |error: &dyn std::fmt::Display| Refusal::Message(format!("the series could not be written: {error}"));
     let head = ["stay", "bank", "at", "charge", "voltage_v", "sun_w", "engine_w", "shore_w", "used_w", "unserved_w"];
-    writer.write_record(head).map_err(|error| failed(&error))?;
-    for stay in &record.stays {
-        for bank in &stay.banks {
-            let [stay_name, bank_name] = [&stay.name, &bank.name].map(|name| crate::schedule::harmless(name));
-            for step in &bank.steps {
-                let numbers = [
-                    step.charge,
-                    step.voltage_v,
-                    step.sun_w,
-                    step.engine_w,
-                    step.shore_w,
-                    step.used_w,
-                    step.unserved_w,
-                ];
-                let names = [stay_name.clone(), bank_name.clone(), step.at.clone()];
-                let cells = names.into_iter().chain(numbers.map(|number| number.to_string()));
-                writer.write_record(cells).map_err(|error| failed(&error))?;
-            }
-        }
-    }
-    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
-    String::from_utf8(bytes).map_err(|error| failed(&error))
+    let banks = record.stays.iter().flat_map(|stay| stay.banks.iter().map(move |bank| (stay, bank)));
+    let rows = banks.flat_map(|(stay, bank)| {
+        bank.steps.iter().map(move |step| {
+            let names = [harmless(&stay.name), harmless(&bank.name), step.at.clone()];
+            let numbers =
+                [step.charge, step.voltage_v, step.sun_w, step.engine_w, step.shore_w, step.used_w, step.unserved_w];
+            names.into_iter().chain(numbers.map(|number| number.to_string())).collect()
+        })
+    });
+    separated(head.into_iter(), rows)
 }

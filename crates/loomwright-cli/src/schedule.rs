@@ -4,6 +4,7 @@ use loomwright::study::judge::Judgement;
 use loomwright::study::schedule::{Cell, Column, Schedule, Sheet, SheetName, schedule};
 
 use crate::args::{Format, ScheduleArguments, SheetFormat};
+use crate::files::harmless;
 use crate::layout::{WIDTH, cautions, number, table, wrapped};
 use crate::{Answer, Exit, Refusal, files, plans, workbook};
 
@@ -113,24 +114,15 @@ fn printed(sheet: &Sheet, out: &mut String) {
     }
 }
 
-/// Comma-separated values under the keys of the columns (RFC 4180).
+/// Comma-separated values under the keys of the columns.
 fn separated(sheet: &Sheet) -> Result<String, Refusal> {
-    let mut writer = csv::WriterBuilder::new().terminator(csv::Terminator::CRLF).from_writer(Vec::new());
-    let failed = |error: &dyn std::fmt::Display| Refusal::Message(format!("the sheet could not be written: {error}"));
-    writer.write_record(sheet.columns.iter().map(|column| column.key)).map_err(|error| failed(&error))?;
-    for row in &sheet.rows {
+    let rows = sheet.rows.iter().map(|row| {
         let cells = row.iter().map(|cell| match cell {
             Cell::Empty => String::new(),
             Cell::Number(value) => value.to_string(),
             Cell::Text(text) => harmless(text),
         });
-        writer.write_record(cells).map_err(|error| failed(&error))?;
-    }
-    let bytes = writer.into_inner().map_err(|error| failed(&error))?;
-    String::from_utf8(bytes).map_err(|error| failed(&error))
-}
-
-/// A text that no spreadsheet takes for a formula: names come from plans, which may come from anybody.
-pub(crate) fn harmless(text: &str) -> String {
-    if text.starts_with(['=', '+', '-', '@', '\t', '\r']) { format!("'{text}") } else { text.to_owned() }
+        cells.collect()
+    });
+    files::separated(sheet.columns.iter().map(|column| column.key), rows)
 }
