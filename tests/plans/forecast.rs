@@ -327,3 +327,27 @@ fn adjoining_stays_carry_on() {
     assert!(starts(1) < 0.8);
     assert_eq!((starts(2), starts(3)), (0.7, 1.0));
 }
+
+/// A long stay is told by months: twelve rows, and their energies are those of the year.
+#[test]
+fn a_year_is_told_month_by_month() {
+    let year = march(2, 3, "").replace("2026-03-02", "2026-01-01").replace("2026-03-03", "2026-12-31");
+    let text = plan(&[battery("house", "agm", 100.0, ""), load("lamp", "house", "current = \"0.1 A\""), year].concat());
+    let path = std::path::Path::new(env!("CARGO_TARGET_TMPDIR")).join("a-year.toml");
+    std::fs::write(&path, &text).expect("the test's own folder can be written");
+    let (mut out, mut errors) = (Vec::new(), Vec::new());
+    let arguments = ["loomwright".into(), "forecast".into(), path.into_os_string()];
+    let _ = loomwright_cli::run(arguments, &mut out, &mut errors);
+    assert!(errors.is_empty(), "{}", String::from_utf8_lossy(&errors));
+    let out = String::from_utf8(out).expect("it prints UTF-8");
+    let rows: Vec<Vec<&str>> = out.lines().map(|line| line.split_whitespace().collect()).collect();
+    let months: Vec<&Vec<&str>> = rows
+        .iter()
+        .filter(|row| row.len() >= 8 && row[0].len() == "2026-01".len() && row[0].starts_with("2026-"))
+        .collect();
+    let names: Vec<String> = (1..=12).map(|month| format!("2026-{month:02}")).collect();
+    assert_eq!(months.iter().map(|row| row[0]).collect::<Vec<_>>(), names);
+    // Used is the fifth column; each is rounded to 1 Wh.
+    let told: f64 = months.iter().map(|row| row[4].parse::<f64>().unwrap_or(0.0)).sum();
+    assert!((told - wh(bank(&stay(&text, 96), "house").energies.used)).abs() <= 6.0, "{told}");
+}
