@@ -5,6 +5,7 @@ pub mod compare;
 pub mod curve;
 pub mod forecast;
 pub mod judge;
+pub mod reconcile;
 pub mod remedy;
 pub mod schedule;
 pub mod tolerance;

@@ -1,0 +1,5 @@
+//! Measured against planned: what every reading should be, which joint or cable explains what it is, and what to do.
+
+mod reading;
+
+pub use reading::{Inside, Measured, Point, Reading, Surface};
