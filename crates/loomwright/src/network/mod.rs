@@ -28,6 +28,7 @@ mod margin;
 mod order;
 mod parts;
 mod point;
+mod response;
 mod solver;
 mod states;
 
@@ -36,7 +37,8 @@ pub(crate) use islands::islands;
 pub use lower::{
     Lowered, Part, delivers, input_power, inverter_output, joined, load_power, lock_out_current, lower, runs_in,
 };
-pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, Workbench, operating_point, shares, solve};
+pub use point::{ConverterPoint, NoOperatingPoint, OperatingPoint, Outcome, Workbench, operating_point, solve};
+pub use response::{Response, shares};
 pub use solver::{DemandState, SourceState};
 
 #[cfg(test)]

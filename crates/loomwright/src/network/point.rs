@@ -147,6 +147,14 @@ impl Workbench {
         self.settle(network, false)
     }
 
+    pub(super) fn take(&mut self) -> Option<Parts> {
+        self.kept.take()
+    }
+
+    pub(super) fn keep(&mut self, parts: Parts) {
+        self.kept = Some(parts);
+    }
+
     fn settle(&mut self, network: &Network, margin: bool) -> Result<Outcome, NetworkError> {
         let mut solver = Solver::new(network, self.kept.take())?;
         let outcome = outcome(&mut solver, margin);
@@ -206,7 +214,7 @@ fn states(solver: &Solver<'_>) -> (Vec<SourceState>, Vec<DemandState>) {
 }
 
 /// Everything there is to say about a settled solver.
-fn point(solver: &Solver<'_>) -> OperatingPoint {
+pub(super) fn point(solver: &Solver<'_>) -> OperatingPoint {
     let network = solver.network;
     let amperes = ElectricCurrent::new::<ampere>;
     // By position: grounded nodes share the last, which is not asked.
@@ -318,31 +326,4 @@ fn chattering_relays(solver: &Solver<'_>) -> Vec<usize> {
     let relays = solver.network.relays.iter().zip(&solver.parts.let_go).enumerate();
     let closes_again = |relay: &Relay| solver.between(relay.senses) >= relay.at.closes.value;
     relays.filter(|(_, (relay, let_go))| **let_go && closes_again(relay)).map(|(index, _)| index).collect()
-}
-
-/// How much of one more ampere drawn between two nodes flows in each branch, with what constant powers then draw more:
-/// the volts lost there per volt lost in the branch. `None` when no operating point exists.
-///
-/// The volts that a demand gains when a branch loses a milliohm are the branch's current times this share.
-///
-/// # Errors
-/// As [`solve`].
-pub fn shares(network: &Network, nodes: [usize; 2]) -> Result<Option<Vec<Ratio>>, NetworkError> {
-    let mut solver = Solver::new(network, None)?;
-    match solver.settle(false) {
-        Ok(()) => {}
-        Err(Nowhere::Collapse) => return Ok(None),
-        Err(Nowhere::Restless([one, other])) => return Err(NetworkError::Restless(one, other)),
-    }
-    solver.parts.factor.right.fill(0.0);
-    let at = nodes.map(|node| solver.position(node));
-    solver.parts.factor.current(at, -1.0);
-    let mut falls = vec![0.0; solver.parts.order.unknowns + 1];
-    solver.parts.factor.again(&solver.parts.order, &mut falls);
-    let branches = network.branches.iter().zip(&solver.parts.blocked);
-    let share = |(branch, blocked): (&super::Branch, &bool)| {
-        let across = super::solver::across(&falls, branch.nodes.map(|node| solver.position(node)));
-        Ratio::new::<ratio>(if *blocked { 0.0 } else { across / branch.resistance.value })
-    };
-    Ok(Some(branches.map(share).collect()))
 }

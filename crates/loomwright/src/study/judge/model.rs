@@ -47,8 +47,8 @@ pub struct RunModel {
     pub fuse_ambient: ThermodynamicTemperature,
     insulation: ThermodynamicTemperature,
     stretches: Vec<Stretch>,
-    /// Joints at both ends.
-    joints: ElectricalResistance,
+    /// The joint at each end.
+    ends: [ElectricalResistance; 2],
     /// Those and the fuse with its holder.
     fixed: ElectricalResistance,
 }
@@ -59,15 +59,15 @@ pub(super) fn terminal_limit(installation: &Installation, node: NodeId) -> Therm
     stated.unwrap_or_else(|| installation.terminal_limit().value)
 }
 
-/// The joints at both ends of a run, with their reducing pins as hot as the terminals may get.
-fn joints(installation: &Installation, run: &Run, conductor: &Conductor) -> ElectricalResistance {
+/// The joint at each end of a run, with their reducing pins as hot as the terminals may get.
+fn joints(installation: &Installation, run: &Run, conductor: &Conductor) -> [ElectricalResistance; 2] {
     let at = |(end, node): (usize, NodeId)| {
         let pin = run.pin(end, conductor);
         let terminal = installation.nodes.get(node.0).map(|node| node.terminal_for(conductor, pin)).unwrap_or_default();
         let pin = pin.map(|pin| pin.resistance(terminal_limit(installation, node)));
         terminal.joint() + pin.unwrap_or_default()
     };
-    [(0, run.from), (1, run.to)].into_iter().map(at).fold(ElectricalResistance::default(), |sum, joint| sum + joint)
+    [(0, run.from), (1, run.to)].map(at)
 }
 
 impl RunModel {
@@ -142,6 +142,7 @@ impl RunModel {
             let sheet = run.sheet.and_then(|sheet| installation.fuses.get(sheet));
             Device { fuse, sheet }.drop() / fuse.rating
         });
+        let ends = joints(installation, run, &conductor);
         Self {
             conductor,
             fuse,
@@ -155,8 +156,8 @@ impl RunModel {
             insulation: run.insulation,
             fuse_ambient: ambient_of(fuse_zone).unwrap_or_else(|| celsius(40.0)),
             stretches,
-            joints: joints(installation, run, &conductor),
-            fixed: joints(installation, run, &conductor) + fuse_resistance,
+            ends,
+            fixed: ends[0] + ends[1] + fuse_resistance,
         }
     }
 
@@ -215,7 +216,12 @@ impl RunModel {
 
     /// Joints at both ends, without the fuse and with it.
     pub(crate) fn joints(&self) -> [ElectricalResistance; 2] {
-        [self.joints, self.fixed]
+        [self.ends[0] + self.ends[1], self.fixed]
+    }
+
+    /// The joint at its start (0) or end (1).
+    pub(crate) fn joint(&self, end: usize) -> ElectricalResistance {
+        self.ends.get(end).copied().unwrap_or_default()
     }
 
     /// Length, air and conductor temperature of each stretch at a current, where it can be followed.

@@ -1,7 +1,161 @@
 //! Measured against planned: what every reading should be, which joint or cable explains what it is, and what to do.
+//!
+//! All readings of a day are explained together, each weighed by its instrument: resistances above the plan's, shared by all
+//! cases, and what the plan knows only roughly, such as what a load draws. What no plant gives is named as a gross error and
+//! left out. An instrument's limits count as a rectangle; intervals are of 95 %, by the law that the sum then has.
+//!
+//! ```
+//! use loomwright::study::{judge::judge, reconcile::{Verdict, reconcile}};
+//! use loomwright::text::{read_plan, read_readings};
+//! let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+//! let judgement = judge(&plan)?;
+//! let read = read_readings(
+//!     "case,quantity,at,against,value,accuracy,ambient\n\
+//!      full-load-low-battery,voltage,house.+,board,480 mV,0.5 % + 0.1 mV,20 °C\n\
+//!      full-load-low-battery,current,feed,,0.83 A,2 % + 0.01 A,20 °C\n",
+//!     &judgement.installation,
+//! );
+//! let found = reconcile(&judgement, &read.readings)?;
+//! assert_eq!(found.verdict(), Verdict::Remake); // half a volt at less than an ampere
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
+mod day;
+mod devices;
+mod fit;
+mod gross;
+mod model;
+mod next;
+mod probe;
 mod reading;
 mod segment;
+mod system;
+mod thermal;
+mod verdict;
 
+pub use day::{Growth, ReadingResult, Refused, SegmentResult};
+pub use devices::{DeviceResult, Found};
+pub use gross::Slip;
+pub use next::Next;
 pub use reading::{Inside, Measured, Point, Reading, Surface};
 pub use segment::{Seen, Segment, Verdict};
+pub use thermal::Warm;
+pub use verdict::Warmth;
+
+use std::collections::BTreeMap;
+
+use jiff::civil::Date;
+use thiserror::Error;
+
+use crate::network::NetworkError;
+use crate::quantity::ElectricCurrent;
+use crate::study::judge::Judgement;
+
+/// Most readings that are explained together.
+pub const MOST_READINGS: usize = 5_000;
+
+/// Why readings could not be compared with a plan at all.
+#[derive(Clone, Debug, PartialEq, Error)]
+#[non_exhaustive]
+pub enum ReconcileError {
+    /// Too many of them.
+    #[error("{0} readings; at most {MOST_READINGS} are explained together")]
+    TooMany(usize),
+    /// The network of a case could not be computed.
+    #[error("the network of a case cannot be computed with these readings: {0}")]
+    Network(#[from] NetworkError),
+}
+
+/// What the readings of one day tell.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Day {
+    /// The day; `None` for readings without a date.
+    pub date: Option<Date>,
+    /// Every reading, with what was planned and what explains all of them, in the order of the file.
+    pub readings: Vec<ReadingResult>,
+    /// Every piece of a way of which something is told, worst first.
+    pub segments: Vec<SegmentResult>,
+    /// What is told of devices.
+    pub devices: Vec<DeviceResult>,
+    /// Every temperature.
+    pub warm: Vec<Warm>,
+    /// By how much the clamp showed too much everywhere, with half the width of that interval, where it did.
+    pub clamp_zero: Option<[ElectricCurrent; 2]>,
+    /// Segments of which no reading tells anything.
+    pub untold: Vec<Segment>,
+}
+
+/// Readings beside their plan.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Reconciliation {
+    /// Name of the plan.
+    pub name: String,
+    /// Day by day, those without a date first.
+    pub days: Vec<Day>,
+    /// Readings that could not be used, with the reason.
+    pub refused: Vec<Refused>,
+    /// What was not said and had to be assumed.
+    pub assumptions: Vec<String>,
+}
+
+impl Reconciliation {
+    /// The worst verdict of the latest day that says something of it.
+    pub fn verdict(&self) -> Verdict {
+        let day = |day: &Day| {
+            let segments = day.segments.iter().map(|one| one.verdict);
+            let devices = day.devices.iter().map(|one| one.verdict);
+            segments.chain(devices).chain(day.warm.iter().map(|one| one.verdict)).max()
+        };
+        self.days.last().and_then(day).unwrap_or(Verdict::NotTold)
+    }
+
+    /// Whether readings were left out as gross errors or refused.
+    pub fn doubtful(&self) -> bool {
+        let slipped = |day: &Day| day.clamp_zero.is_some() || day.readings.iter().any(|reading| reading.slip.is_some());
+        !self.refused.is_empty() || self.days.iter().any(slipped)
+    }
+
+    /// What is known of every segment that was told apart from all others, day by day: what trends are made of.
+    pub fn seen(&self) -> Vec<Seen> {
+        let of = |day: &Day| {
+            let alone = day.segments.iter().filter_map(|result| match result.segments.as_slice() {
+                [segment] => Some(Seen {
+                    segment: *segment,
+                    date: day.date,
+                    excess: result.excess(),
+                    within: result.within,
+                    verdict: result.verdict,
+                }),
+                _ => None,
+            });
+            alone.collect::<Vec<_>>()
+        };
+        self.days.iter().flat_map(of).collect()
+    }
+}
+
+/// Explains readings by the plan that they were taken from.
+///
+/// # Errors
+/// [`ReconcileError`] when there are too many, or a network cannot be computed.
+pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconciliation, ReconcileError> {
+    if readings.len() > MOST_READINGS {
+        return Err(ReconcileError::TooMany(readings.len()));
+    }
+    let mut days: BTreeMap<Option<Date>, Vec<&Reading>> = BTreeMap::new();
+    for reading in readings {
+        days.entry(reading.date).or_default().push(reading);
+    }
+    let mut found = Reconciliation {
+        name: judgement.installation.name.clone(),
+        days: Vec::new(),
+        refused: Vec::new(),
+        assumptions: day::assumptions(readings),
+    };
+    for (date, readings) in days {
+        let mut day = day::explain(judgement, date, &readings, &mut found.refused)?;
+        day::grown(&mut day, &found.days);
+        found.days.push(day);
+    }
+    Ok(found)
+}

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use crate::installation::NodeId;
+use crate::installation::{Installation, NodeId};
 use crate::names::named;
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, Power, Ratio, TemperatureInterval, ThermodynamicTemperature,
@@ -27,6 +27,18 @@ pub enum Point {
     Node(NodeId),
     /// A place inside a run, by the run's index.
     Run(usize, Inside),
+}
+
+impl Point {
+    /// What it is called in readings: the name of a node, or `run@place`.
+    pub fn name(self, plan: &Installation) -> String {
+        match self {
+            Self::Node(node) => plan.nodes.get(node.0).map_or_else(String::new, |node| node.name.clone()),
+            Self::Run(run, place) => {
+                format!("{}@{place}", plan.runs.get(run).map_or("", |run| run.name.as_str()))
+            }
+        }
+    }
 }
 
 /// What the sensor of a temperature saw.

@@ -1,0 +1,88 @@
+//! How the voltages of a network answer to small changes: one elimination, then a sweep for each question.
+
+use super::elements::{Network, NetworkError};
+use super::point::{OperatingPoint, Workbench, point};
+use super::solver::{Nowhere, Solver, across};
+use crate::quantity::{ElectricalResistance, Ratio};
+use uom::si::electrical_resistance::ohm;
+use uom::si::ratio::ratio;
+
+/// By how much every voltage rises for each ampere that is fed into one node and taken out of another, with what constant
+/// powers then draw less: transfer resistances.
+#[derive(Clone, Debug)]
+pub struct Response {
+    /// Rise of every node in V/A.
+    rises: Vec<f64>,
+}
+
+impl Response {
+    /// The rise of the voltage of the first node over the second. It is the same as that between the fed nodes if these two
+    /// were fed.
+    pub fn transfer(&self, nodes: [usize; 2]) -> ElectricalResistance {
+        let [one, other] = nodes.map(|node| self.rises.get(node).copied().unwrap_or(0.0));
+        ElectricalResistance::new::<ohm>(one - other)
+    }
+}
+
+impl Workbench {
+    /// The operating point, and how it answers to an ampere fed in between each pair of nodes, into the first; `None` when
+    /// none exists.
+    ///
+    /// # Errors
+    /// As [`solve`](super::solve).
+    pub fn responses(
+        &mut self,
+        network: &Network,
+        fed: &[[usize; 2]],
+    ) -> Result<Option<(Box<OperatingPoint>, Vec<Response>)>, NetworkError> {
+        let mut solver = Solver::new(network, self.take())?;
+        let settled = solver.settle(false);
+        let found = match settled {
+            Ok(()) => {
+                let point = Box::new(point(&solver));
+                Ok(Some((point, fed.iter().map(|nodes| response(&mut solver, *nodes)).collect())))
+            }
+            Err(Nowhere::Collapse) => Ok(None),
+            Err(Nowhere::Restless([one, other])) => Err(NetworkError::Restless(one, other)),
+        };
+        self.keep(solver.parts);
+        found
+    }
+}
+
+fn response(solver: &mut Solver<'_>, fed: [usize; 2]) -> Response {
+    solver.parts.factor.right.fill(0.0);
+    let at = fed.map(|node| solver.position(node));
+    solver.parts.factor.current(at, 1.0);
+    let mut rises = vec![0.0; solver.parts.order.unknowns + 1];
+    solver.parts.factor.again(&solver.parts.order, &mut rises);
+    let ground = solver.parts.order.unknowns;
+    let rises = (0..solver.network.nodes).map(|node| across(&rises, [solver.position(node), ground]));
+    Response { rises: rises.collect() }
+}
+
+/// How much of one more ampere drawn between two nodes flows in each branch, with what constant powers then draw more:
+/// the volts lost there per volt lost in the branch. `None` when no operating point exists.
+///
+/// The volts that a demand gains when a branch loses a milliohm are the branch's current times this share.
+///
+/// # Errors
+/// As [`solve`](super::solve).
+pub fn shares(network: &Network, nodes: [usize; 2]) -> Result<Option<Vec<Ratio>>, NetworkError> {
+    // What is drawn between the nodes is fed in the other way round.
+    let Some((point, responses)) = Workbench::default().responses(network, &[[nodes[1], nodes[0]]])? else {
+        return Ok(None);
+    };
+    let Some(response) = responses.first() else { return Ok(None) };
+    let mut open = vec![false; network.branches.len()];
+    for index in &point.open_branches {
+        if let Some(open) = open.get_mut(*index) {
+            *open = true;
+        }
+    }
+    let share = |(branch, open): (&super::Branch, bool)| {
+        let through = (response.transfer(branch.nodes) / branch.resistance).value;
+        Ratio::new::<ratio>(if open { 0.0 } else { through })
+    };
+    Ok(Some(network.branches.iter().zip(open).map(share).collect()))
+}
