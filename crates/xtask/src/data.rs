@@ -30,6 +30,7 @@ const UNITS: &[&str] = &[
     "_a2s",
     "_kwh_per_m2",
     "_v_per_k",
+    "_w_per_m_k",
     "_per_h",
     "_w",
     "_h",

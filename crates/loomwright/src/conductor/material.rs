@@ -3,13 +3,14 @@
 use crate::data::{Source, tables::materials};
 use crate::names::named;
 use crate::quantity::{
-    ElectricalResistivity, MassDensity, Ratio, TemperatureInterval, ThermodynamicTemperature, VolumetricHeatCapacity,
-    celsius, in_celsius,
+    ElectricalResistivity, MassDensity, Ratio, TemperatureInterval, ThermalConductivity, ThermodynamicTemperature,
+    VolumetricHeatCapacity, celsius, in_celsius,
 };
 use uom::si::electrical_resistivity::ohm_meter;
 use uom::si::mass_density::kilogram_per_cubic_meter;
 use uom::si::ratio::ratio;
 use uom::si::temperature_interval::kelvin;
+use uom::si::thermal_conductivity::watt_per_meter_kelvin;
 use uom::si::volumetric_heat_capacity::joule_per_cubic_meter_kelvin;
 
 named! {
@@ -47,6 +48,10 @@ pub struct MaterialData {
     pub heat_capacity: VolumetricHeatCapacity,
     /// Where the heat capacity comes from.
     pub heat_capacity_source: &'static Source,
+    /// What it conducts of heat: the low end of what handbooks print.
+    pub conductivity: ThermalConductivity,
+    /// Where the conductivity comes from.
+    pub conductivity_source: &'static Source,
 }
 
 impl Material {
@@ -81,6 +86,8 @@ impl Material {
             density_source: row.density_source,
             heat_capacity: VolumetricHeatCapacity::new::<joule_per_cubic_meter_kelvin>(row.heat_capacity_j_per_m3_k),
             heat_capacity_source: row.heat_capacity_source,
+            conductivity: ThermalConductivity::new::<watt_per_meter_kelvin>(row.conductivity_w_per_m_k),
+            conductivity_source: row.conductivity_source,
         }
     }
 
@@ -127,6 +134,18 @@ mod tests {
         assert_eq!(materials::ROWS.len(), Material::ALL.len());
         for material in Material::ALL {
             assert_eq!(material.row().material, material.name());
+        }
+    }
+
+    /// Wiedemann and Franz: what carries current carries heat. Remembered conductivities stay below the ideal
+    /// law, which is an upper bound for metals near 20 °C, and not far below.
+    #[test]
+    fn conducts_heat_as_it_conducts_current() {
+        for material in Material::ALL {
+            let data = material.data();
+            let ideal = crate::data::tables::constants::LORENZ_V2_PER_K2 * 293.15 / data.resistivity.value;
+            let share = data.conductivity.value / ideal;
+            assert!((0.85..0.95).contains(&share), "{material}: {share}");
         }
     }
 

@@ -82,6 +82,23 @@ pub enum HeatError {
         /// The current.
         current_a: f64,
     },
+    /// A joint's resistance that is negative or no finite number.
+    #[error("a joint of {resistance_mohm} mΩ: a finite number of 0 mΩ or more is computed")]
+    Joint {
+        /// The resistance.
+        resistance_mohm: f64,
+    },
+    /// A joint that no cable leaves: nothing that is counted here cools it.
+    #[error("no cable leaves the joint, so nothing that is counted cools it; name at least one")]
+    NoCable,
+    /// A voltage across a contact that is negative or no finite number.
+    #[error("{volts} V across a contact: a finite number from 0 to {most} V is computed")]
+    Contact {
+        /// The voltage.
+        volts: f64,
+        /// The highest that is accepted.
+        most: f64,
+    },
     /// A duty cycle that cannot be read.
     #[error("{given:?} is not a duty: {reason}; for example \"30 s in 10 min\"")]
     Duty {

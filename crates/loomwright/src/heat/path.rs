@@ -4,6 +4,7 @@
 use super::chain::{Along, CEILING_K, Chain, Company, Gap, Outside};
 use super::lay::{Others, Outline};
 use super::models::{balance, bare, circuits, iec60287};
+use super::withstand::metal;
 use super::{HeatError, Installation, Lay, table};
 use crate::conductor::Conductor;
 use crate::data::{Source, tables::sources};
@@ -93,6 +94,8 @@ pub struct HeatPath {
     pub(super) ambient_k: f64,
     /// Thermal resistance of the conductor's own insulation, K·m/W.
     pub(super) insulation: f64,
+    /// Conductivity times area of the metal that the conductor's resistance proves, W·m/K.
+    pub(super) metal: f64,
 }
 
 impl HeatPath {
@@ -151,6 +154,7 @@ impl HeatPath {
             chains: [balance(&bare, conductor, lay, &outline, grouping), opinion, from_table, alone],
             ambient_k: ambient.value,
             insulation: bare.insulation,
+            metal: conductor.material.data().conductivity.value * metal(conductor),
         })
     }
 

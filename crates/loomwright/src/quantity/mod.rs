@@ -25,8 +25,8 @@ pub use uom;
 pub use uom::si::f64::{
     Angle, Area, Capacitance, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
     ElectricalResistivity, Energy, Frequency, HeatFluxDensity, HeatTransfer, Length, LinearPowerDensity, Mass,
-    MassDensity, Power, RadiantExposure, Ratio, TemperatureInterval, ThermodynamicTemperature, Time, Torque, Velocity,
-    VolumetricHeatCapacity,
+    MassDensity, Power, RadiantExposure, Ratio, TemperatureInterval, ThermalConductance, ThermalConductivity,
+    ThermodynamicTemperature, Time, Torque, Velocity, VolumetricHeatCapacity,
 };
 
 use uom::si::{ISQ, Quantity, SI};
@@ -37,6 +37,9 @@ pub type LineResistance = Quantity<ISQ<P1, P1, N3, N2, Z0, Z0, Z0>, SI<f64>, f64
 
 /// Joule integral I²t, A²s: what heats a conductor or melts a fuse before heat can leave.
 pub type JouleIntegral = Quantity<ISQ<Z0, Z0, P1, P2, Z0, Z0, Z0>, SI<f64>, f64>;
+
+/// Heat that a metre of cable sheds per kelvin, W/(m·K): it has the dimension of a conductivity.
+pub type LineConductance = ThermalConductivity;
 
 /// A temperature from degrees Celsius.
 ///

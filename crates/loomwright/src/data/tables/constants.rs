@@ -282,3 +282,71 @@ pub(crate) const FROST_C: f64 = 0.0;
 pub(crate) const DIRECT_ARRAY: f64 = 1.6;
 /// strings in parallel from which on each needs a fuse; 1. Source: IEC 62548, string fuses from three parallel strings on, from memory; 1.4 Isc of PRACTICE (memory).
 pub(crate) const STRINGS_TO_FUSE: f64 = 3.0;
+/// air while it was measured when nothing is said; °C. Source: common practice, no source (common-practice).
+pub(crate) const READING_AIR_C: f64 = 20.0;
+/// how far that may be off; K. Source: common practice, no source (common-practice).
+pub(crate) const READING_AIR_K: f64 = 20.0;
+/// how far the air along a conductor may be off that beside the instrument; K. Source: common practice, no source (common-practice).
+pub(crate) const READING_AIR_STATED_K: f64 = 10.0;
+/// standard deviation of what a load or charger draws over what the plan says; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_LOAD_SHARE: f64 = 0.2;
+/// standard deviation of what a small load draws; A. Source: common practice, no source (common-practice).
+pub(crate) const READING_LOAD_FLOOR_A: f64 = 0.1;
+/// standard deviation of what an array gives over what the plan says; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_SUN_SHARE: f64 = 0.5;
+/// standard deviation of the voltage of a battery over what the plan says; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_REST: f64 = 0.03;
+/// standard deviation of a regulated voltage over what the plan says; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_REGULATED: f64 = 0.015;
+/// the same of an alternator with variable regulation; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_VARIABLE: f64 = 0.06;
+/// how far the resistance of a shunt may lie off its rating's; ratio. Source: common practice, no source (common-practice).
+pub(crate) const SHUNT_SPREAD: f64 = 0.02;
+/// least offset of a clamp over its largest error that is told; ratio. Source: common practice, no source (common-practice).
+pub(crate) const CLAMP_ZERO_SHARE: f64 = 0.5;
+/// a way that measures less than this share of its least resistance was read wrongly; ratio. Source: common practice, no source (common-practice).
+pub(crate) const IMPOSSIBLE_SHARE: f64 = 0.5;
+/// internal resistance of a battery over the planned one from which on it is worn; ratio. Source: common practice, no source (common-practice).
+pub(crate) const BATTERY_WORN: f64 = 2.0;
+/// how far the air at a joint may be off that read beside it; K. Source: common practice, no source (common-practice).
+pub(crate) const READING_AMBIENT_K: f64 = 2.0;
+/// rise of a joint over what was planned at full load from which on it is watched; K. Source: common practice, no source (common-practice).
+pub(crate) const WARM_WATCH_K: f64 = 10.0;
+/// Lorenz number: how much voltage across a contact heats it by how much; V²/K². Source: two public notes, V² = 4 L (T² − T0²), L = 2.44 to 2.45e-8 V²/K² (published).
+pub(crate) const LORENZ_V2_PER_K2: f64 = 2.45e-8;
+/// temperature of a joint's body beyond which only that is told: copper melts a little above; °C. Source: common practice, no source (common-practice).
+pub(crate) const JOINT_CEILING_C: f64 = 1000.0;
+/// permitted rise of a terminal over its surroundings in the type test; K. Source: IEC 60947-7-1 and IEC 60998-1, as quoted by a test laboratory, temperature rise, 45 K (published).
+pub(crate) const JOINT_RISE_K: f64 = 45.0;
+/// resistance of a terminal after the ageing test over that before: more has failed; ratio. Source: IEC 60947-7-1, as quoted by a terminal maker, 1.5 times the initial drop after the test (published).
+pub(crate) const JOINT_GROWN: f64 = 1.5;
+/// resistance of a joint over the lowest similar one from which on something is to be done; ratio. Source: public article citing maintenance testing practice, low authority, 50 % above the lowest similar joint (published).
+pub(crate) const JOINT_OVER_SIMILAR: f64 = 1.5;
+/// resistance of a battery's joint over what it had when it was installed from which on something is to be done; ratio. Source: IEEE 450 and IEEE 1188, connection resistance 20 % above the baseline (memory).
+pub(crate) const JOINT_OVER_BASELINE: f64 = 1.2;
+/// power of a connection that was seen to glow; W. Source: NBSIR 76-1011, abstract (published).
+pub(crate) const GLOWING_W: f64 = 35.0;
+/// current of the branch in which it did; A. Source: NBSIR 76-1011, abstract (published).
+pub(crate) const GLOWING_A: f64 = 15.0;
+/// infrared emissivity of bare bright metal; 1. Source: common practice, no source (common-practice).
+pub(crate) const BARE_EMISSIVITY_LOW: f64 = 0.05;
+/// infrared emissivity of bare dull metal; 1. Source: common practice, no source (common-practice).
+pub(crate) const BARE_EMISSIVITY_HIGH: f64 = 0.3;
+/// infrared emissivity of electrical tape and of paint; 1. Source: common practice, no source (common-practice).
+pub(crate) const TAPE_EMISSIVITY: f64 = 0.95;
+/// share of full load below which a measured rise is not carried over to full load; ratio. Source: common practice, no source (common-practice).
+pub(crate) const THERMOGRAPHY_LEAST_LOAD: f64 = 0.4;
+/// from one inspection of a part to the next in a vehicle or boat when nothing shortens it; month. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_MONTHS: f64 = 12.0;
+/// the same in a cabin; month. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_CABIN_MONTHS: f64 = 24.0;
+/// shortest time from one inspection to the next; month. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_LEAST_MONTHS: f64 = 1.0;
+/// swing of the air in a zone above which metal works on its screws: halves the time; K. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_SWING_K: f64 = 60.0;
+/// design current over the permitted one above which the time is halved; ratio. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_LOAD_SHARE: f64 = 0.8;
+/// more lugs than this on a terminal halve the time: four are the most; 1. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_LUGS: f64 = 3.0;
+/// running time after which a new or remade joint is tightened again if a month has not passed; h. Source: common practice, no source (common-practice).
+pub(crate) const INSPECT_NEW_H: f64 = 50.0;

@@ -17,6 +17,7 @@ pub(crate) mod climates;
 pub(crate) mod conductor_colours;
 pub(crate) mod conduit_fill;
 pub(crate) mod constants;
+pub(crate) mod contact_voltages;
 pub(crate) mod contacts;
 pub(crate) mod drop_limits;
 pub(crate) mod ferrules;

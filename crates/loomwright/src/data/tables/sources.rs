@@ -226,6 +226,27 @@ pub(crate) const CONTACT_COMMON_PRACTICE: Source = Source {
     section: "lug, cage, isolator, chassis path",
     confidence: Confidence::CommonPractice,
 };
+pub(crate) const CONTACT_RELATION_NOTES: Source = Source {
+    id: "contact-relation-notes",
+    title: "Voltage and temperature of a contact",
+    edition: "two public notes",
+    section: "V² = 4 L (T² − T0²), L = 2.44 to 2.45e-8 V²/K²",
+    confidence: Confidence::Published,
+};
+pub(crate) const CONTACT_VOLTAGE_MEMORY: Source = Source {
+    id: "contact-voltage-memory",
+    title: "Softening and melting voltages of contact metals",
+    edition: "books on electric contacts",
+    section: "copper, aluminium, iron, zinc",
+    confidence: Confidence::Memory,
+};
+pub(crate) const CONTACT_VOLTAGE_REPORT: Source = Source {
+    id: "contact-voltage-report",
+    title: "Softening and melting voltages of contact metals",
+    edition: "technical report",
+    section: "tin, silver, gold, nickel",
+    confidence: Confidence::Published,
+};
 pub(crate) const CONTINUOUS_80: Source = Source {
     id: "continuous-80",
     title: "Continuous load at most 80 % of a fuse rating",
@@ -527,11 +548,25 @@ pub(crate) const IEC_60909_4_QUOTED: Source = Source {
     section: "current-limited converter: 1.5 times rated current",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_60947_7_1_AGEING_PAGE: Source = Source {
+    id: "iec-60947-7-1-ageing-page",
+    title: "Terminal blocks for copper conductors: ageing",
+    edition: "IEC 60947-7-1, as quoted by a terminal maker",
+    section: "1.5 times the initial drop after the test",
+    confidence: Confidence::Published,
+};
 pub(crate) const IEC_60947_7_1_PAGE: Source = Source {
     id: "iec-60947-7-1-page",
     title: "Terminal blocks for copper conductors",
     edition: "IEC 60947-7-1:2009, as quoted by a terminal maker",
     section: "rated cross-sections, test currents and 3.2 mV",
+    confidence: Confidence::Published,
+};
+pub(crate) const IEC_60947_7_1_RISE_PAGE: Source = Source {
+    id: "iec-60947-7-1-rise-page",
+    title: "Terminal blocks: temperature rise",
+    edition: "IEC 60947-7-1 and IEC 60998-1, as quoted by a test laboratory",
+    section: "temperature rise, 45 K",
     confidence: Confidence::Published,
 };
 pub(crate) const IEC_60949: Source = Source {
@@ -555,12 +590,26 @@ pub(crate) const IEC_62485_2_MEMORY: Source = Source {
     section: "ventilation of stationary batteries, clause 7",
     confidence: Confidence::Memory,
 };
+pub(crate) const IEEE_450_MEMORY: Source = Source {
+    id: "ieee-450-memory",
+    title: "Maintenance of stationary batteries",
+    edition: "IEEE 450 and IEEE 1188",
+    section: "connection resistance 20 % above the baseline",
+    confidence: Confidence::Memory,
+};
 pub(crate) const IEEE_485_MEMORY: Source = Source {
     id: "ieee-485-memory",
     title: "Sizing lead-acid batteries for stationary applications",
     edition: "IEEE 485",
     section: "table 1, from memory",
     confidence: Confidence::Memory,
+};
+pub(crate) const INSPECTION_COMMON_PRACTICE: Source = Source {
+    id: "inspection-common-practice",
+    title: "From one inspection to the next: intervals and what shortens them",
+    edition: "common practice",
+    section: "no source",
+    confidence: Confidence::CommonPractice,
 };
 pub(crate) const INSULATION_DENSITY_MEMORY: Source = Source {
     id: "insulation-density-memory",
@@ -660,6 +709,13 @@ pub(crate) const ISO_8820_5_SCOPE: Source = Source {
     section: "scope: 32 V, 2000 A",
     confidence: Confidence::Published,
 };
+pub(crate) const JOINT_COMMON_PRACTICE: Source = Source {
+    id: "joint-common-practice",
+    title: "Heat of joints: what is no longer followed",
+    edition: "common practice",
+    section: "no source",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const LEAD_ACID_CHART: Source = Source {
     id: "lead-acid-chart",
     title: "State of charge of 12 V flooded and gel batteries against rested voltage and temperature",
@@ -736,6 +792,20 @@ pub(crate) const LUG_MEMORY: Source = Source {
     edition: "makers' lists",
     section: "from memory",
     confidence: Confidence::Memory,
+};
+pub(crate) const METAL_CONDUCTIVITY_MEMORY: Source = Source {
+    id: "metal-conductivity-memory",
+    title: "Thermal conductivity of metals",
+    edition: "handbooks of heat transfer",
+    section: "metals near 20 °C and at 200 °C",
+    confidence: Confidence::Memory,
+};
+pub(crate) const NBSIR_76_1011: Source = Source {
+    id: "nbsir-76-1011",
+    title: "Exploratory study of glowing electrical connections",
+    edition: "NBSIR 76-1011",
+    section: "abstract",
+    confidence: Confidence::Published,
 };
 pub(crate) const NEC_110_14_MEMORY: Source = Source {
     id: "nec-110-14-memory",
@@ -863,6 +933,13 @@ pub(crate) const RAITHBY_HOLLANDS_1975: Source = Source {
     section: "concentric cylinders",
     confidence: Confidence::Memory,
 };
+pub(crate) const READING_COMMON_PRACTICE: Source = Source {
+    id: "reading-common-practice",
+    title: "Reading an installation: how far loads, voltages and air lie off a plan, and when a reading is no use",
+    edition: "common practice",
+    section: "no source",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const SAE_AREA_12: Source = Source {
     id: "sae-area-12",
     title: "Battery and primary cable, smallest areas",
@@ -897,6 +974,13 @@ pub(crate) const SELLING_COMMON_PRACTICE: Source = Source {
     edition: "custom of the trade",
     section: "common practice, no source",
     confidence: Confidence::CommonPractice,
+};
+pub(crate) const SIMILAR_JOINTS_ARTICLE: Source = Source {
+    id: "similar-joints-article",
+    title: "Bolted joints measured: article of a test equipment maker",
+    edition: "public article citing maintenance testing practice, low authority",
+    section: "50 % above the lowest similar joint",
+    confidence: Confidence::Published,
 };
 pub(crate) const SOLAR_COMMON_PRACTICE: Source = Source {
     id: "solar-common-practice",
@@ -952,6 +1036,13 @@ pub(crate) const THERMAL_COMMON_PRACTICE: Source = Source {
     title: "Heat of bundles, conduits and linings",
     edition: "none",
     section: "estimates of this project",
+    confidence: Confidence::CommonPractice,
+};
+pub(crate) const THERMOGRAPHY_COMMON_PRACTICE: Source = Source {
+    id: "thermography-common-practice",
+    title: "Infrared readings of joints: emissivities, least load",
+    edition: "common practice",
+    section: "no source",
     confidence: Confidence::CommonPractice,
 };
 pub(crate) const TOLERANCE_COMMON_PRACTICE: Source = Source {
@@ -1073,6 +1164,9 @@ pub(crate) const ALL: &[&Source] = &[
     &COMMON_PRACTICE_BOAT_RETURN,
     &COMMON_PRACTICE_DEFAULT,
     &CONTACT_COMMON_PRACTICE,
+    &CONTACT_RELATION_NOTES,
+    &CONTACT_VOLTAGE_MEMORY,
+    &CONTACT_VOLTAGE_REPORT,
     &CONTINUOUS_80,
     &CONVERTER_COMMON_PRACTICE,
     &CONVERTER_LOSS_LIBRARY,
@@ -1116,11 +1210,15 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60889,
     &IEC_60898_1_PAGE,
     &IEC_60909_4_QUOTED,
+    &IEC_60947_7_1_AGEING_PAGE,
     &IEC_60947_7_1_PAGE,
+    &IEC_60947_7_1_RISE_PAGE,
     &IEC_60949,
     &IEC_61660_1,
     &IEC_62485_2_MEMORY,
+    &IEEE_450_MEMORY,
     &IEEE_485_MEMORY,
+    &INSPECTION_COMMON_PRACTICE,
     &INSULATION_DENSITY_MEMORY,
     &ISO_10133_2012,
     &ISO_10133_A1_MEMORY,
@@ -1135,6 +1233,7 @@ pub(crate) const ALL: &[&Source] = &[
     &ISO_6722_OVERLOAD_MEMORY,
     &ISO_8820_13_SCOPE,
     &ISO_8820_5_SCOPE,
+    &JOINT_COMMON_PRACTICE,
     &LEAD_ACID_CHART,
     &LEAD_ACID_LAB,
     &LFP_OCV_MODEL,
@@ -1146,6 +1245,8 @@ pub(crate) const ALL: &[&Source] = &[
     &LOAD_MEMORY,
     &LUG_DRIVE_MANUAL,
     &LUG_MEMORY,
+    &METAL_CONDUCTIVITY_MEMORY,
+    &NBSIR_76_1011,
     &NEC_110_14_MEMORY,
     &NEC_240_4_D,
     &NEC_310_10_MEMORY,
@@ -1164,11 +1265,13 @@ pub(crate) const ALL: &[&Source] = &[
     &NEC_CHAPTER9_TABLE8,
     &PRACTICE_SCOPE,
     &RAITHBY_HOLLANDS_1975,
+    &READING_COMMON_PRACTICE,
     &SAE_AREA_12,
     &SAE_AREA_MEMORY,
     &SAE_J553_PAGES,
     &SEALED_BATTERY_SHEET,
     &SELLING_COMMON_PRACTICE,
+    &SIMILAR_JOINTS_ARTICLE,
     &SOLAR_COMMON_PRACTICE,
     &SOLAR_DEFINITIONS,
     &STEEL_DENSITY_MEMORY,
@@ -1177,6 +1280,7 @@ pub(crate) const ALL: &[&Source] = &[
     &STUD_LOAD_PAGE,
     &TERMINAL_BOARD_BOLTS,
     &THERMAL_COMMON_PRACTICE,
+    &THERMOGRAPHY_COMMON_PRACTICE,
     &TOLERANCE_COMMON_PRACTICE,
     &TORQUE_BATTERY_A,
     &TORQUE_BATTERY_A_STUDS,
