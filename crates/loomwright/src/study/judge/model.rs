@@ -224,6 +224,13 @@ impl RunModel {
         self.ends.get(end).copied().unwrap_or_default()
     }
 
+    /// The heat path of its first (0) or last (1) stretch: the cable that cools the joint there. `None` where no
+    /// model gives it.
+    pub(crate) fn end_path(&self, end: usize) -> Option<&HeatPath> {
+        let stretch = if end == 0 { self.stretches.first() } else { self.stretches.last() };
+        stretch?.path.as_ref().ok()
+    }
+
     /// Length, air and conductor temperature of each stretch at a current, where it can be followed.
     pub(crate) fn stretches_at(
         &self,

@@ -102,7 +102,9 @@ pub(super) fn assumptions(readings: &[Reading]) -> Vec<String> {
         (!lines.is_empty()).then(|| shorten(&lines))
     };
     if let Some(lines) = lines(&|one| one.assumed) {
-        found.push(format!("accuracy not stated, a usual instrument's counts (common practice, no source): lines {lines}"));
+        found.push(format!(
+            "accuracy not stated, a usual instrument's counts (common practice, no source): lines {lines}"
+        ));
     }
     if let Some(lines) = lines(&|one| one.ambient.is_none() && !matches!(one.measured, Measured::Power { .. })) {
         found.push(format!(
@@ -131,7 +133,8 @@ fn rounds(judgement: &Judgement, frame: &Frame, readings: &[&Reading], refused: 
     let mut found = Vec::new();
     for (case, air) in air {
         let name = judgement.installation.cases.get(case).map_or("", |case| case.name.as_str());
-        let moments = judgement.installation.cases.get(case).is_some_and(|case| case.lock_out || case.starting.is_some());
+        let moments =
+            judgement.installation.cases.get(case).is_some_and(|case| case.lock_out || case.starting.is_some());
         let result = judgement.cases.iter().find(|result| result.case == case);
         let count: f64 = air.iter().map(|_| 1.0).sum();
         let mean = (count > 0.0).then(|| air.iter().sum::<f64>() / count);
@@ -144,7 +147,8 @@ fn rounds(judgement: &Judgement, frame: &Frame, readings: &[&Reading], refused: 
                     format!("case {name} has no operating point in the plan: nothing says what to expect")
                 };
                 let lines = readings.iter().filter(|one| one.case == case);
-                let lines = lines.filter(|one| matches!(one.measured, Measured::Voltage { .. } | Measured::Current { .. }));
+                let lines =
+                    lines.filter(|one| matches!(one.measured, Measured::Voltage { .. } | Measured::Current { .. }));
                 refused.extend(lines.map(|one| Refused { line: one.line, reason: reason.clone() }));
             }
         }
@@ -181,9 +185,7 @@ fn as_measured(like: &Measured, value: f64, within: f64) -> Measured {
     let volts = ElectricPotential::new::<volt>;
     let amperes = ElectricCurrent::new::<ampere>;
     match *like {
-        Measured::Voltage { between, .. } => {
-            Measured::Voltage { between, value: volts(value), within: volts(within) }
-        }
+        Measured::Voltage { between, .. } => Measured::Voltage { between, value: volts(value), within: volts(within) },
         Measured::Current { run, .. } => Measured::Current { run, value: amperes(value), within: amperes(within) },
         other => other,
     }
@@ -272,7 +274,11 @@ fn results(fit: &Fit<'_>, readings: &[&Reading], planned: &[(f64, f64)], gross: 
 }
 
 /// Pieces of ways with their verdicts, worst first.
-fn segments(judgement: &Judgement, fit: &mut Fit<'_>, readings: &[&Reading]) -> Result<Vec<SegmentResult>, NetworkError> {
+fn segments(
+    judgement: &Judgement,
+    fit: &mut Fit<'_>,
+    readings: &[&Reading],
+) -> Result<Vec<SegmentResult>, NetworkError> {
     let halves: Vec<Option<Half>> = (0..fit.groups.members.len()).map(|group| fit.unit(group)).collect();
     let mut currents = Vec::with_capacity(fit.rounds.len());
     for round in 0..fit.rounds.len() {
@@ -289,7 +295,8 @@ fn segments(judgement: &Judgement, fit: &mut Fit<'_>, readings: &[&Reading]) -> 
         }
         let first = fit.groups.members.get(group).and_then(|members| members.first()).copied().unwrap_or(0);
         let loaded = (0..currents.len()).max_by(|one, other| {
-            let at = |round: &usize| currents.get(*round).and_then(|here| here.get(first)).map_or(0.0, |here| here.abs());
+            let at =
+                |round: &usize| currents.get(*round).and_then(|here| here.get(first)).map_or(0.0, |here| here.abs());
             at(one).total_cmp(&at(other))
         });
         let case = loaded.and_then(|round| fit.rounds.get(round)).map_or(0, |round| round.case);
@@ -333,15 +340,15 @@ fn together(fit: &Fit<'_>, halves: &[Option<Half>], group: usize) -> Option<(Vec
 }
 
 fn piece(judgement: &Judgement, fit: &Fit<'_>, readings: &[&Reading], groups: &[usize], half: &Half) -> SegmentResult {
-    let members: Vec<usize> = groups.iter().filter_map(|group| fit.groups.members.get(*group)).flatten().copied().collect();
+    let members: Vec<usize> =
+        groups.iter().filter_map(|group| fit.groups.members.get(*group)).flatten().copied().collect();
     let of = members.iter().filter_map(|bridge| fit.frame.bridges.get(*bridge));
     let segments: Vec<Segment> = of.flat_map(|bridge| bridge.segments.iter().copied()).collect();
     let planned = fit.planned(&members);
     let excess: f64 = groups.iter().filter_map(|group| fit.shared.get(*group)).sum();
     let (_, within) = fit.spread(half);
     let measured = planned.1 + excess;
-    let (verdict, mut reason, warmth) =
-        verdict(judgement, Piece { segments: &segments, planned, measured, within });
+    let (verdict, mut reason, warmth) = verdict(judgement, Piece { segments: &segments, planned, measured, within });
     let variance = half.variance();
     let mut lines: Vec<usize> = Vec::new();
     for (seen, (_, _, row)) in fit.seen.iter().zip(&fit.rows).filter(|(seen, _)| !seen.out) {
@@ -401,9 +408,10 @@ fn similar(found: &mut [SegmentResult]) {
 /// What has grown since the same segments were last measured.
 pub(super) fn grown(day: &mut Day, earlier: &[Day]) {
     for result in &mut day.segments {
-        let before = earlier.iter().rev().filter(|day| day.date.is_some()).find_map(|day| {
-            day.segments.iter().find(|one| one.segments == result.segments).map(|one| (day.date, one))
-        });
+        let before =
+            earlier.iter().rev().filter(|day| day.date.is_some()).find_map(|day| {
+                day.segments.iter().find(|one| one.segments == result.segments).map(|one| (day.date, one))
+            });
         let Some((since, before)) = before.filter(|_| day.date.is_some()) else { continue };
         let by = result.measured - before.measured;
         let within = ElectricalResistance::new::<ohm>(result.within.value.hypot(before.within.value));

@@ -9,9 +9,7 @@ use super::system::Half;
 use crate::data::tables::constants;
 use crate::installation::{Alternator, Battery, Case, Converter, ConverterKind, DeviceRef, Installation};
 use crate::network::{NetworkError, Part};
-use crate::quantity::{
-    ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, significant,
-};
+use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio, significant};
 use crate::study::reconcile::Verdict;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -135,7 +133,9 @@ pub(super) fn devices(
 ) -> Result<Vec<DeviceResult>, NetworkError> {
     let mut found = Vec::new();
     for round in 0..fit.rounds.len() {
-        let Some((place, case)) = fit.rounds.get(round).and_then(|round| Some((round.case, plan.cases.get(round.case)?))) else {
+        let Some((place, case)) =
+            fit.rounds.get(round).and_then(|round| Some((round.case, plan.cases.get(round.case)?)))
+        else {
             continue;
         };
         for (index, converter) in plan.converters.iter().enumerate() {
@@ -166,7 +166,9 @@ fn efficiency(
 ) -> Result<Option<DeviceResult>, NetworkError> {
     let Some(input) = converter.input else { return Ok(None) };
     let Some(drawn) = probe_of(fit, round, Part::Device(DeviceRef::Converter(index))) else { return Ok(None) };
-    let (Some(volts), Some(amperes)) = (known(fit, round, port(input))?, known(fit, round, drawn)?) else { return Ok(None) };
+    let (Some(volts), Some(amperes)) = (known(fit, round, port(input))?, known(fit, round, drawn)?) else {
+        return Ok(None);
+    };
     let taken = volts.value * amperes.value;
     // Output: its own volts and amperes, or the power that was read on the mains side.
     let mut given = None;
@@ -178,7 +180,9 @@ fn efficiency(
         }
     }
     if let (None, Some(nodes), Some(probe)) = (&given, converter.output, probe_of(fit, round, Part::Output(index))) {
-        let (Some(at), Some(gives)) = (known(fit, round, port(nodes))?, known(fit, round, probe)?) else { return Ok(None) };
+        let (Some(at), Some(gives)) = (known(fit, round, port(nodes))?, known(fit, round, probe)?) else {
+            return Ok(None);
+        };
         // A demand of negative current is a source.
         let sign = if matches!(probe, Probe::Draw(_)) { -1.0 } else { 1.0 };
         let (watts, measured) = (sign * at.value * gives.value, gives.measured());
@@ -257,7 +261,10 @@ fn output(
     } else if measured - within > available.value {
         (Verdict::Watch, format!("{words}: more than it is counted on to give hot"))
     } else if sags && measured + within < 0.8 * available.value {
-        (Verdict::Watch, format!("{words}: its voltage sags before it gives what it should; look at belt, diodes and field"))
+        (
+            Verdict::Watch,
+            format!("{words}: its voltage sags before it gives what it should; look at belt, diodes and field"),
+        )
     } else {
         (Verdict::AsPlanned, words)
     };
@@ -286,7 +293,9 @@ fn load_step(
             rounds.push((case, gives, volts));
         }
     }
-    let rests = |case: usize| plan.cases.get(case).map(|case| (case.batteries, case.charge.map(|charge| charge.value.to_bits())));
+    let rests = |case: usize| {
+        plan.cases.get(case).map(|case| (case.batteries, case.charge.map(|charge| charge.value.to_bits())))
+    };
     let mut best: Option<(f64, DeviceResult)> = None;
     for (place, (one, less, high)) in rounds.iter().enumerate() {
         for (other, more, low) in rounds.iter().skip(place + 1) {
@@ -362,7 +371,10 @@ fn charge_voltage(
             significant(set.value, 4)
         );
         let (verdict, reason) = if volts.value - within > most.value {
-            (Verdict::Remake, format!("{words}: more than the {} V that it bears; lower the setting now", significant(most.value, 4)))
+            (
+                Verdict::Remake,
+                format!("{words}: more than the {} V that it bears; lower the setting now", significant(most.value, 4)),
+            )
         } else if volts.value - within > set.value {
             (Verdict::Watch, format!("{words}: above the setting; another charger or its sense wire"))
         } else {

@@ -77,7 +77,8 @@ impl Groups {
             of.map(|planned| planned.nominal).fold(0.0, f64::max)
         };
         let column = |bridge: usize| views.iter().map(move |view| view.bridges.get(bridge).copied().unwrap_or(0.0));
-        let largest: Vec<f64> = (0..count).map(|bridge| column(bridge).fold(0.0, |most, slope| slope.abs().max(most))).collect();
+        let largest: Vec<f64> =
+            (0..count).map(|bridge| column(bridge).fold(0.0, |most, slope| slope.abs().max(most))).collect();
         let mut groups = Self { of: vec![None; count], members: Vec::new(), share: vec![0.0; count] };
         for (bridge, most) in largest.iter().enumerate() {
             // Less than a milliampere tells nothing.
@@ -164,7 +165,8 @@ impl<'a> Fit<'a> {
 
     /// What probes show in a round as the fit stands.
     pub(super) fn look(&mut self, round: usize, probes: &[Probe]) -> Result<Vec<View>, NetworkError> {
-        let (Some(of), Some(off), Some(bench)) = (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
+        let (Some(of), Some(off), Some(bench)) =
+            (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
         else {
             return Ok(Vec::new());
         };
@@ -175,7 +177,8 @@ impl<'a> Fit<'a> {
 
     /// The current in every bridge of a round as the fit stands.
     pub(super) fn currents(&mut self, round: usize) -> Result<Vec<f64>, NetworkError> {
-        let (Some(of), Some(off), Some(bench)) = (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
+        let (Some(of), Some(off), Some(bench)) =
+            (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
         else {
             return Ok(Vec::new());
         };
@@ -217,9 +220,14 @@ impl<'a> Fit<'a> {
             let known = |value: f64, deviation: f64| (-value, deviation);
             let shared: Vec<(f64, f64)> =
                 self.shared.iter().enumerate().map(|(place, value)| known(*value, prior(place))).collect();
-            let own: Vec<Vec<(f64, f64)>> = self.rounds.iter().zip(&self.off).map(|(round, off)| {
-                round.rough.iter().zip(off.iter()).map(|(rough, off)| known(*off, rough.deviation)).collect()
-            }).collect();
+            let own: Vec<Vec<(f64, f64)>> = self
+                .rounds
+                .iter()
+                .zip(&self.off)
+                .map(|(round, off)| {
+                    round.rough.iter().zip(off.iter()).map(|(rough, off)| known(*off, rough.deviation)).collect()
+                })
+                .collect();
             let mut system = System::new(&shared, &own);
             let zero = self.shared.get(groups).copied().unwrap_or(0.0);
             let mut rows = Vec::with_capacity(self.seen.len());
@@ -233,10 +241,13 @@ impl<'a> Fit<'a> {
             }
             let Some(solved) = system.solve() else { break };
             let moved = self.step(&solved);
-            self.rows = rows.into_iter().map(|(shows, row)| {
-                let half = solved.half(&row);
-                (shows, row, half)
-            }).collect();
+            self.rows = rows
+                .into_iter()
+                .map(|(shows, row)| {
+                    let half = solved.half(&row);
+                    (shows, row, half)
+                })
+                .collect();
             self.solved = Some(solved);
             if moved < SETTLED {
                 break;
@@ -249,7 +260,8 @@ impl<'a> Fit<'a> {
     fn step(&mut self, solved: &Solved) -> f64 {
         let groups = self.groups.members.len();
         let mut moved = 0.0_f64;
-        let least: Vec<f64> = self.groups.members.iter().map(|members| -(1.0 - LEAST_SHARE) * self.planned(members).1).collect();
+        let least: Vec<f64> =
+            self.groups.members.iter().map(|members| -(1.0 - LEAST_SHARE) * self.planned(members).1).collect();
         for (place, (value, step)) in self.shared.iter_mut().zip(solved.values.0.iter()).enumerate() {
             let next = *value + step;
             let next = least.get(place).map_or(next, |least| next.max(*least));

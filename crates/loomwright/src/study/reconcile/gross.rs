@@ -110,10 +110,18 @@ fn tests(fit: &Fit<'_>) -> Vec<Test> {
         }
         // What the others say, without this one.
         let off = (seen.value - shows) / checked;
-        let read: f64 = fit.seen.iter().zip(&fit.rows).filter(|(other, _)| !other.out).map(|(other, (_, _, row))| {
-            (half.covariance(row) / other.deviation()).powi(2)
-        }).sum();
-        let by_plan = if of_fit > 0.0 { 1.0 - (read - of_fit * of_fit / own) / (of_fit * (1.0 - of_fit / own)).max(1e-30) } else { 0.0 };
+        let read: f64 = fit
+            .seen
+            .iter()
+            .zip(&fit.rows)
+            .filter(|(other, _)| !other.out)
+            .map(|(other, (_, _, row))| (half.covariance(row) / other.deviation()).powi(2))
+            .sum();
+        let by_plan = if of_fit > 0.0 {
+            1.0 - (read - of_fit * of_fit / own) / (of_fit * (1.0 - of_fit / own)).max(1e-30)
+        } else {
+            0.0
+        };
         found.push(Test { seen: place, off, deviation: (own / checked).sqrt(), by_plan });
     }
     found
@@ -147,7 +155,9 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
         let ratio = |test: &Test| test.off.abs() / test.deviation;
         let far: Vec<&Test> = tests.iter().filter(|test| ratio(test) > FAR).collect();
         let worst = far.iter().map(|test| ratio(test)).fold(0.0, f64::max);
-        if !fit.zero && let Some((fall, off)) = zero(fit) {
+        if !fit.zero
+            && let Some((fall, off)) = zero(fit)
+        {
             let widest = fit.seen.iter().filter(|seen| seen.clamp).map(|seen| seen.within).fold(0.0, f64::max);
             let one = far.iter().map(|test| ratio(test).powi(2)).fold(FAR * FAR, f64::max);
             if fall > 1.2 * one && off.abs() > constants::CLAMP_ZERO_SHARE * widest {
@@ -159,7 +169,8 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
         let named = |test: &&&Test| {
             let seen = fit.seen.get(test.seen)?;
             let expected = seen.value - test.off;
-            let slip = slip(seen.value, expected, test.deviation).or_else(|| point(fit, test.seen, expected, test.deviation));
+            let slip =
+                slip(seen.value, expected, test.deviation).or_else(|| point(fit, test.seen, expected, test.deviation));
             Some(Gross { seen: test.seen, slip: slip?, expected: (expected, 2.0 * test.deviation) })
         };
         let by_ratio = |one: &&&Test, other: &&&Test| ratio(one).total_cmp(&ratio(other));
@@ -169,7 +180,11 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
         let torn = || {
             let test = close().filter(|test| test.by_plan < 0.5).max_by(by_ratio)?;
             let value = fit.seen.get(test.seen)?.value;
-            Some(Gross { seen: test.seen, slip: Slip::Contradiction, expected: (value - test.off, 2.0 * test.deviation) })
+            Some(Gross {
+                seen: test.seen,
+                slip: Slip::Contradiction,
+                expected: (value - test.off, 2.0 * test.deviation),
+            })
         };
         let Some(gross) = impossible.or(slipped).or_else(torn) else { break };
         if let Some(seen) = fit.seen.get_mut(gross.seen) {
@@ -185,9 +200,10 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
 fn point(fit: &Fit<'_>, seen: usize, expected: f64, deviation: f64) -> Option<Slip> {
     let of = fit.seen.get(seen)?;
     let same = |probe: &Probe| std::mem::discriminant(probe) == std::mem::discriminant(&of.probe);
-    let others = fit.seen.iter().zip(&fit.rows).filter(|(other, _)| {
-        !other.out && other.round == of.round && other.probe != of.probe && same(&other.probe)
-    });
+    let others =
+        fit.seen.iter().zip(&fit.rows).filter(|(other, _)| {
+            !other.out && other.round == of.round && other.probe != of.probe && same(&other.probe)
+        });
     // Points that should show the same are none that it was mistaken for.
     let apart = |shows: f64| (shows - expected).abs() > FAR * deviation;
     let mut near = others.filter(|(other, (shows, _, _))| {
@@ -206,7 +222,10 @@ fn impossible(fit: &Fit<'_>) -> Option<Gross> {
         if measured + 1.5 * within >= constants::IMPOSSIBLE_SHARE * least {
             continue;
         }
-        let weight = |(place, (seen, (_, _, row))): &(usize, (&super::fit::Seen, &(f64, super::system::Row, super::system::Half)))| {
+        let weight = |(place, (seen, (_, _, row))): &(
+            usize,
+            (&super::fit::Seen, &(f64, super::system::Row, super::system::Half)),
+        )| {
             let moved = half.covariance(row) / seen.deviation();
             (*place, moved * moved)
         };

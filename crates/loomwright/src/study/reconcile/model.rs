@@ -51,8 +51,7 @@ impl Frame {
             let fused = judgement.models.get(index).is_some_and(|model| model.fuse.is_some());
             let fuse = fused.then_some((Segment::Fuse(index), Some(Inside::Fuse)));
             let order = [(Segment::Joint(index, 0), Some(Inside::Start))].into_iter().chain(fuse);
-            let order =
-                order.chain([(Segment::Cable(index), Some(Inside::End)), (Segment::Joint(index, 1), None)]);
+            let order = order.chain([(Segment::Cable(index), Some(Inside::End)), (Segment::Joint(index, 1), None)]);
             let (mut here, mut segments, mut bridges) = (run.from.0, Vec::new(), Vec::new());
             for (segment, then) in order {
                 segments.push(segment);
@@ -176,7 +175,8 @@ impl Round {
             planned: vec![Planned::default(); frame.bridges.len()],
             rough: Vec::new(),
         };
-        for (place, (part, branch)) in result.lowered.branches.iter().zip(&result.lowered.network.branches).enumerate() {
+        for (place, (part, branch)) in result.lowered.branches.iter().zip(&result.lowered.network.branches).enumerate()
+        {
             if point.open_branches.contains(&place) {
                 continue;
             }
@@ -200,7 +200,8 @@ impl Round {
             *branch = Some(self.network.branches.len());
         }
         let resistance = ElectricalResistance::new::<ohm>(planned.nominal);
-        let drop = if matches!(of.segments.as_slice(), [Segment::Link(_)]) { like.drop } else { ElectricPotential::default() };
+        let drop =
+            if matches!(of.segments.as_slice(), [Segment::Link(_)]) { like.drop } else { ElectricPotential::default() };
         self.network.branches.push(Branch { nodes: of.nodes, resistance, drop, one_way: false });
     }
 
@@ -226,7 +227,8 @@ impl Round {
     fn sources(&mut self, judgement: &Judgement, result: &CaseResult) {
         let Some(point) = result.point.as_ref() else { return };
         let of = &result.lowered;
-        let sources = of.sources.iter().zip(&of.network.sources).zip(point.source_states.iter().zip(&point.source_currents));
+        let sources =
+            of.sources.iter().zip(&of.network.sources).zip(point.source_states.iter().zip(&point.source_currents));
         for ((part, source), (state, given)) in sources {
             self.source(*part, source, *state, *given, deviation(&judgement.installation, *part, source.emf.value));
         }

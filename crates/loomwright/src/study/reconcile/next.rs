@@ -74,7 +74,8 @@ pub(super) fn part(plan: &Installation, fit: &Fit<'_>, segments: &[Segment], cas
                 break;
             }
             sum += suspicion(*last);
-            let (Some([one, _]), Some([_, other])) = (ends(plan, fit.frame, *first), ends(plan, fit.frame, *last)) else {
+            let (Some([one, _]), Some([_, other])) = (ends(plan, fit.frame, *first), ends(plan, fit.frame, *last))
+            else {
                 continue;
             };
             let off = (sum / whole - 0.5).abs();

@@ -78,9 +78,10 @@ fn slopes(frame: &Frame, round: &Round, network: &Network, point: &OperatingPoin
         })
     });
     let own = round.rough.iter().map(|rough| match rough.what {
-        Unknown::Emf(source) => network.sources.get(source).map_or(0.0, |source| {
-            response.transfer(source.nodes).value / source.resistance.value
-        }),
+        Unknown::Emf(source) => network
+            .sources
+            .get(source)
+            .map_or(0.0, |source| response.transfer(source.nodes).value / source.resistance.value),
         Unknown::Draw(demand) => {
             let fed = network.demands.get(demand).filter(|demand| supplied(point, demand.nodes));
             fed.map_or(0.0, |demand| -response.transfer(demand.nodes).value)

@@ -117,7 +117,8 @@ pub(super) fn warm(judgement: &Judgement, reading: &Reading, currents: &[f64]) -
     found.at_full_load = loaded.then(|| TemperatureInterval::new::<kelvin>(at_full));
     let limit = in_celsius(model.limit);
     let body = in_celsius(*hot_air) + at_full;
-    let too_hot = over - doubt * factor > constants::JOINT_RISE_K || (body - doubt * factor > limit && over > doubt * factor);
+    let too_hot =
+        over - doubt * factor > constants::JOINT_RISE_K || (body - doubt * factor > limit && over > doubt * factor);
     (found.verdict, found.reason) = if too_hot {
         let why = format!(
             "{words}: {} K more than planned at the {} A it is judged at; {} K over its surroundings are permitted, {limit} °C in \

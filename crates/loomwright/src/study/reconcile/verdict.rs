@@ -6,7 +6,9 @@ use crate::data::tables::constants;
 use crate::heat::{ContactMetal, HeatPath, JointHeat, joint_heat};
 use crate::installation::NodeId;
 use crate::network::Part;
-use crate::quantity::{ElectricCurrent, ElectricalResistance, TemperatureInterval, ThermodynamicTemperature, in_celsius, significant};
+use crate::quantity::{
+    ElectricCurrent, ElectricalResistance, TemperatureInterval, ThermodynamicTemperature, in_celsius, significant,
+};
 use crate::study::judge::Judgement;
 use uom::si::electrical_resistance::ohm;
 use uom::si::temperature_interval::kelvin;
@@ -40,9 +42,10 @@ pub(super) fn design_current(judgement: &Judgement, segment: Segment) -> Electri
             judgement.design.get(run).map(|design| design.current).unwrap_or_default()
         }
         Segment::Link(link) => {
-            let lasting = judgement.cases.iter().filter(|case| {
-                judgement.installation.cases.get(case.case).is_some_and(|case| case.starting.is_none())
-            });
+            let lasting = judgement
+                .cases
+                .iter()
+                .filter(|case| judgement.installation.cases.get(case.case).is_some_and(|case| case.starting.is_none()));
             let currents = lasting.filter_map(|case| {
                 let place = case.lowered.branches.iter().position(|part| *part == Part::Link(link))?;
                 Some(case.point.as_ref()?.branch_currents.get(place)?.abs())
@@ -110,7 +113,11 @@ pub(super) fn warmth(judgement: &Judgement, segments: &[Segment], excess: f64) -
 
 /// The least voltage across a contact at which any metal of terminals softens.
 fn softening() -> f64 {
-    ContactMetal::ALL.iter().filter_map(|metal| metal.voltages()).map(|(softening, _, _)| softening.value).fold(f64::INFINITY, f64::min)
+    ContactMetal::ALL
+        .iter()
+        .filter_map(|metal| metal.voltages())
+        .map(|(softening, _, _)| softening.value)
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// Why something must not stay as it is; `None` where its heat is harmless.
@@ -164,12 +171,16 @@ pub(super) fn verdict(judgement: &Judgement, piece: Piece<'_>) -> (Verdict, Stri
         (true, Some(harm)) => {
             (Verdict::Remake, format!("{measured} ± {within} where {planned} were planned: {harm}"), warmth)
         }
-        (true, None) => {
-            (Verdict::Watch, format!("{measured} ± {within} where {planned} were planned and {most} would do: cool yet"), warmth)
-        }
-        (false, Some(harm)) => {
-            (Verdict::NotTold, format!("{measured} ± {within} where {planned} were planned: it may be good; but if not, {harm}"), warmth)
-        }
+        (true, None) => (
+            Verdict::Watch,
+            format!("{measured} ± {within} where {planned} were planned and {most} would do: cool yet"),
+            warmth,
+        ),
+        (false, Some(harm)) => (
+            Verdict::NotTold,
+            format!("{measured} ± {within} where {planned} were planned: it may be good; but if not, {harm}"),
+            warmth,
+        ),
         (false, None) => (Verdict::AsPlanned, format!("{measured} ± {within}, planned {planned}"), warmth),
     }
 }
