@@ -35,6 +35,7 @@ const UNITS: &[&str] = &[
     "_h",
     "_nm",
     "_m",
+    "_k",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[
@@ -45,6 +46,7 @@ const UNITLESS: &[&str] = &[
     "circuits",
     "conductors",
     "conductors_from",
+    "digits",
     "strands",
     "z",
     "e",
