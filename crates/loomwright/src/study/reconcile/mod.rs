@@ -2,6 +2,8 @@
 
 mod reading;
 mod segment;
+mod walk;
 
 pub use reading::{Inside, Measured, Point, Reading, Surface};
 pub use segment::{Seen, Segment, Verdict};
+pub use walk::{Round, Stop, Why, walk};
