@@ -36,6 +36,7 @@ const UNITS: &[&str] = &[
     "_h",
     "_nm",
     "_m",
+    "_k",
 ];
 /// Numeric columns whose meaning leaves no unit to name.
 const UNITLESS: &[&str] = &[
@@ -46,6 +47,7 @@ const UNITLESS: &[&str] = &[
     "circuits",
     "conductors",
     "conductors_from",
+    "digits",
     "strands",
     "z",
     "e",

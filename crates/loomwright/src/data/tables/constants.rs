@@ -350,3 +350,35 @@ pub(crate) const INSPECT_LOAD_SHARE: f64 = 0.8;
 pub(crate) const INSPECT_LUGS: f64 = 3.0;
 /// running time after which a new or remade joint is tightened again if a month has not passed; h. Source: common practice, no source (common-practice).
 pub(crate) const INSPECT_NEW_H: f64 = 50.0;
+/// a run is measured in a case in which it carries this share of the most that any case gives it; ratio. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const WALK_MOST_SHARE: f64 = 0.7;
+/// a run that carries less of its design current is not worth measuring; ratio. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const WALK_LEAST_SHARE: f64 = 0.05;
+/// less than any usual instrument shows; A. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const WALK_LEAST_A: f64 = 0.01;
+/// until currents and temperatures have settled; min. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const WALK_WAIT_MIN: f64 = 10.0;
+/// no voltage of such a system is above it; V. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_MOST_V: f64 = 1000.0;
+/// no current of such a system is above it; A. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_MOST_A: f64 = 10000.0;
+/// no inverter of such a system gives more; W. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_MOST_W: f64 = 100000.0;
+/// nothing that is measured is colder; °C. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_COLDEST_C: f64 = -60.0;
+/// copper has melted; °C. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_HOTTEST_C: f64 = 1200.0;
+/// no air in which wiring is measured is hotter; °C. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_HOTTEST_AIR_C: f64 = 120.0;
+/// an instrument that may be further off measures nothing; ratio. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_MOST_SHARE: f64 = 0.5;
+/// more digits than that are no accuracy; 1. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const READING_MOST_DIGITS: f64 = 1000.0;
+/// the coarsest class index of indicating instruments; 1. Source: IEC 60051, class index: largest error in per cent of full scale (memory).
+pub(crate) const CLASS_INDEX_MOST: f64 = 5.0;
+/// infrared emissivity of vinyl electrical tape; 1. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const EMISSIVITY_TAPE: f64 = 0.95;
+/// infrared emissivity of matt paint of any colour; 1. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const EMISSIVITY_PAINT: f64 = 0.93;
+/// polished metal; less is no surface of wiring; 1. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
+pub(crate) const EMISSIVITY_LEAST: f64 = 0.05;

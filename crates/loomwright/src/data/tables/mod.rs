@@ -34,6 +34,7 @@ pub(crate) mod iec60228;
 pub(crate) mod iec60287_air;
 pub(crate) mod iec60287_duct;
 pub(crate) mod iec60364_5_52;
+pub(crate) mod instrument_classes;
 pub(crate) mod iso10133;
 pub(crate) mod iso6722;
 pub(crate) mod lugs;

@@ -429,6 +429,13 @@ pub(crate) const IEC_60028: Source = Source {
     section: "58 MS/m at 20 °C",
     confidence: Confidence::Published,
 };
+pub(crate) const IEC_60051_MEMORY: Source = Source {
+    id: "iec-60051-memory",
+    title: "Direct acting indicating analogue electrical measuring instruments",
+    edition: "IEC 60051",
+    section: "class index: largest error in per cent of full scale",
+    confidence: Confidence::Memory,
+};
 pub(crate) const IEC_60228: Source = Source {
     id: "iec-60228",
     title: "Conductors of insulated cables",
@@ -518,6 +525,13 @@ pub(crate) const IEC_60364_K_MEMORY: Source = Source {
     title: "Low-voltage installations: protection against overcurrent",
     edition: "IEC 60364-4-43:2008 and IEC 60364-5-54:2011",
     section: "table 43A, annex A",
+    confidence: Confidence::Memory,
+};
+pub(crate) const IEC_60584_MEMORY: Source = Source {
+    id: "iec-60584-memory",
+    title: "Thermocouples: electromotive force and tolerances",
+    edition: "IEC 60584-1:2013",
+    section: "type K, class 1: the larger of 1.5 K and 0.4 % of the temperature in degrees Celsius",
     confidence: Confidence::Memory,
 };
 pub(crate) const IEC_60853_2: Source = Source {
@@ -792,6 +806,13 @@ pub(crate) const LUG_MEMORY: Source = Source {
     edition: "makers' lists",
     section: "from memory",
     confidence: Confidence::Memory,
+};
+pub(crate) const MEASURING_COMMON_PRACTICE: Source = Source {
+    id: "measuring-common-practice",
+    title: "Measuring in a live low-voltage system: what usual instruments are off by, and what is worth measuring",
+    edition: "common practice, no source",
+    section: "instruments, surfaces, limits of what can be",
+    confidence: Confidence::CommonPractice,
 };
 pub(crate) const METAL_CONDUCTIVITY_MEMORY: Source = Source {
     id: "metal-conductivity-memory",
@@ -1193,6 +1214,7 @@ pub(crate) const ALL: &[&Source] = &[
     &GLAND_MEMORY,
     &IACS_GUIDE,
     &IEC_60028,
+    &IEC_60051_MEMORY,
     &IEC_60228,
     &IEC_60269_1,
     &IEC_60287_1_1,
@@ -1206,6 +1228,7 @@ pub(crate) const ALL: &[&Source] = &[
     &IEC_60364_7_721_SUPPORTS_MEMORY,
     &IEC_60364_K,
     &IEC_60364_K_MEMORY,
+    &IEC_60584_MEMORY,
     &IEC_60853_2,
     &IEC_60889,
     &IEC_60898_1_PAGE,
@@ -1245,6 +1268,7 @@ pub(crate) const ALL: &[&Source] = &[
     &LOAD_MEMORY,
     &LUG_DRIVE_MANUAL,
     &LUG_MEMORY,
+    &MEASURING_COMMON_PRACTICE,
     &METAL_CONDUCTIVITY_MEMORY,
     &NBSIR_76_1011,
     &NEC_110_14_MEMORY,

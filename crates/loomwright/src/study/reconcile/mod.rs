@@ -32,6 +32,7 @@ mod segment;
 mod system;
 mod thermal;
 mod verdict;
+mod walk;
 
 pub use day::{Growth, ReadingResult, Refused, SegmentResult};
 pub use devices::{DeviceResult, Found};
@@ -41,6 +42,7 @@ pub use reading::{Inside, Measured, Point, Reading, Surface};
 pub use segment::{Seen, Segment, Verdict};
 pub use thermal::Warm;
 pub use verdict::Warmth;
+pub use walk::{Round, Stop, Why, walk};
 
 use std::collections::BTreeMap;
 
@@ -159,3 +161,4 @@ pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconcil
     }
     Ok(found)
 }
+pub use walk::{Round, Stop, Why, walk};
