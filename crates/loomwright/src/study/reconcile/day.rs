@@ -89,8 +89,7 @@ impl SegmentResult {
 
     /// What it is called: all its segments.
     pub fn name(&self, judgement: &Judgement) -> String {
-        let names: Vec<String> = self.segments.iter().map(|segment| segment.name(&judgement.installation)).collect();
-        names.join(", ")
+        Segment::names(&self.segments, &judgement.installation)
     }
 }
 

@@ -315,14 +315,20 @@ fn load_step(
             if within > 0.5 * measured.abs() || best.as_ref().is_some_and(|(least, _)| *least <= within) {
                 continue;
             }
-            best = Some((within, resistance(battery, [*one, *other], measured, within)));
+            let loaded = if more.value.abs() > less.value.abs() { *other } else { *one };
+            let planned = plan.cases.get(loaded).map_or(battery.resistance, |case| case.battery(battery).resistance);
+            best = Some((within, resistance(battery, planned, [*one, *other], [measured, within])));
         }
     }
     Ok(best.map(|(_, result)| result))
 }
 
-fn resistance(battery: &Battery, cases: [usize; 2], measured: f64, within: f64) -> DeviceResult {
-    let planned = battery.resistance;
+fn resistance(
+    battery: &Battery,
+    planned: ElectricalResistance,
+    cases: [usize; 2],
+    [measured, within]: [f64; 2],
+) -> DeviceResult {
     let words = format!(
         "{} ± {} mΩ by the load step, planned {} mΩ",
         significant(measured * 1e3, 3),

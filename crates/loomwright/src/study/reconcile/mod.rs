@@ -161,4 +161,3 @@ pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconcil
     }
     Ok(found)
 }
-pub use walk::{Round, Stop, Why, walk};

@@ -332,17 +332,20 @@ fn expected(judgement: &Judgement, result: &CaseResult, segment: Segment, (air, 
             let (Some(model), Some(current)) = (model(run), result.run_currents.get(run)) else {
                 return Planned::default();
             };
-            let at = |hotter: f64| metal(model, *current, air + hotter);
-            Planned { least: constants::SPREAD_CONDUCTOR_LOW * at(-off), nominal: at(0.0), most: at(off) }
+            let at = |hotter: f64| metal(model, *current, Some(air + hotter));
+            // The air of a zone lies anywhere between that beside the instrument and the zone's hottest.
+            let most = at(off).max(metal(model, *current, None));
+            Planned { least: constants::SPREAD_CONDUCTOR_LOW * at(-off), nominal: at(0.0), most }
         }
     }
 }
 
-/// Resistance of a run's conductor at a current, in such air.
-fn metal(model: &RunModel, current: ElectricCurrent, air: f64) -> f64 {
+/// Resistance of a run's conductor at a current, in such air; without one, each stretch in the hottest of its zone.
+fn metal(model: &RunModel, current: ElectricCurrent, air: Option<f64>) -> f64 {
     let stretches = model.stretches_at(current).map(|(length, hottest, reached)| {
         // The rise over the air is that of the judged one; its own change with the air is of second order.
-        let here = air + in_celsius(reached) - in_celsius(hottest);
+        let hottest = in_celsius(hottest);
+        let here = air.unwrap_or(hottest) + in_celsius(reached) - hottest;
         let here = crate::quantity::ThermodynamicTemperature::new::<degree_celsius>(here);
         (model.conductor.resistance_at(here) * length).value
     });

@@ -70,7 +70,7 @@ pub(super) fn part(plan: &Installation, fit: &Fit<'_>, segments: &[Segment], cas
         let mut sum = 0.0;
         for last in segments.iter().skip(from) {
             // Only along one run, in the order of its way; a link stands alone.
-            if run(*last) != run(*first) || (run(*first).is_none() && last != first) {
+            if last.run() != first.run() || (first.run().is_none() && last != first) {
                 break;
             }
             sum += suspicion(*last);
@@ -87,13 +87,6 @@ pub(super) fn part(plan: &Installation, fit: &Fit<'_>, segments: &[Segment], cas
     best.map(|(_, points)| Next::Voltage(points, case))
 }
 
-fn run(segment: Segment) -> Option<usize> {
-    match segment {
-        Segment::Joint(run, _) | Segment::Fuse(run) | Segment::Cable(run) => Some(run),
-        Segment::Link(_) => None,
-    }
-}
-
 /// The reading that narrows a group most: the current of one of its runs, or the voltage along one of its bridges.
 pub(super) fn narrow(plan: &Installation, fit: &mut Fit<'_>, group: usize) -> Result<Option<Next>, NetworkError> {
     let Some(members) = fit.groups.members.get(group).cloned() else { return Ok(None) };
@@ -104,7 +97,7 @@ pub(super) fn narrow(plan: &Installation, fit: &mut Fit<'_>, group: usize) -> Re
         let mut candidates = Vec::new();
         for bridge in &members {
             let Some(here) = fit.frame.bridges.get(*bridge) else { continue };
-            let cable = here.segments.iter().find_map(|segment| run(*segment));
+            let cable = here.segments.iter().find_map(|segment| segment.run());
             if let Some(run) = cable.filter(|run| fit.frame.cables.get(*run) == Some(bridge)) {
                 candidates.push((Probe::Current(*bridge), Next::Current(run, case)));
             }

@@ -20,19 +20,53 @@ pub enum Segment {
 }
 
 impl Segment {
-    /// What it is called.
-    pub fn name(self, plan: &Installation) -> String {
-        let run = |index: usize| plan.runs.get(index).map_or("", |run| run.name.as_str());
+    /// The run that it belongs to; none for a link.
+    pub fn run(self) -> Option<usize> {
+        match self {
+            Self::Joint(run, _) | Self::Fuse(run) | Self::Cable(run) => Some(run),
+            Self::Link(_) => None,
+        }
+    }
+
+    /// What it is called within its run, or by itself.
+    fn part(self, plan: &Installation) -> String {
         match self {
             Self::Joint(index, end) => {
                 let node = plan.runs.get(index).map(|run| if end == 0 { run.from } else { run.to });
                 let node = node.and_then(|node| plan.nodes.get(node.0)).map_or("", |node| node.name.as_str());
-                format!("joint of {} on {node}", run(index))
+                format!("joint on {node}")
             }
-            Self::Fuse(index) => format!("fuse of {}", run(index)),
-            Self::Cable(index) => format!("conductor of {}", run(index)),
+            Self::Fuse(_) => "fuse".to_owned(),
+            Self::Cable(_) => "conductor".to_owned(),
             Self::Link(index) => plan.links.get(index).map_or_else(String::new, |link| link.name.clone()),
         }
+    }
+
+    /// What it is called.
+    pub fn name(self, plan: &Installation) -> String {
+        Self::names(&[self], plan)
+    }
+
+    /// What several are called together: `joint on board and fuse of lamp +`, or the name of a run of which nothing is
+    /// missing.
+    pub fn names(segments: &[Self], plan: &Installation) -> String {
+        let of_run = |run: Option<usize>| segments.iter().filter(move |segment| run.is_some() && segment.run() == run);
+        let mut found: Vec<String> = Vec::new();
+        let mut named = Vec::new();
+        for segment in segments {
+            let run = segment.run();
+            if run.is_none() {
+                found.push(segment.part(plan));
+            } else if !named.contains(&run) {
+                named.push(run);
+                let name = run.and_then(|run| plan.runs.get(run)).map_or("", |run| run.name.as_str());
+                let ends = of_run(run).filter(|segment| matches!(segment, Self::Joint(..))).count();
+                let parts: Vec<String> = of_run(run).map(|segment| segment.part(plan)).collect();
+                let whole = ends == 2 && of_run(run).any(|segment| matches!(segment, Self::Cable(_)));
+                found.push(if whole { name.to_owned() } else { format!("{} of {name}", parts.join(" and ")) });
+            }
+        }
+        found.join(", ")
     }
 }
 

@@ -166,6 +166,8 @@ pub(super) fn verdict(judgement: &Judgement, piece: Piece<'_>) -> (Verdict, Stri
         None => (highest > 0.0).then(|| "no model says how hot it would get".to_owned()),
     };
     let more = piece.measured - piece.within > most;
+    // What a sound piece may have is no reason for worry, however warm it would be in a single joint.
+    let harm = harm.filter(|_| piece.measured + piece.within > most);
     let [measured, within, planned, most] = [piece.measured, piece.within, nominal, most].map(milliohms);
     match (more, harm) {
         (true, Some(harm)) => {
