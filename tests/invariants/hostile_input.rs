@@ -3,12 +3,16 @@
 use std::cell::Cell;
 use std::ffi::OsString;
 
+use loomwright::installation::Installation;
 use loomwright::quantity::{
     Area, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance, Energy, FromText,
     Length, LineResistance, Mass, Power, Ratio, ThermodynamicTemperature, Time,
 };
 use loomwright::study::cable::DropLimit;
-use loomwright::text::read_weather;
+use loomwright::study::judge::judge;
+use loomwright::text::{
+    PlanError, ReadReadings, TemplateForm, read_plan, read_readings, read_weather, readings_template,
+};
 use loomwright_cli::{Exit, run};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -247,6 +251,125 @@ fn no_weather_text_panics() {
         Ok(())
     };
     runner().run(&weather_text(), read).unwrap();
+}
+
+/// Every mistake stands in the file and says something.
+fn told(text: &str, errors: &[PlanError]) -> Result<(), TestCaseError> {
+    for error in errors {
+        let lines = text.matches('\n').count() + 1;
+        prop_assert!(error.line >= 1 && error.line <= lines && error.message.len() > 5, "{error}");
+        prop_assert!(error.message.chars().count() < 2000, "{error}");
+    }
+    Ok(())
+}
+
+/// Readings that a computation can use: finite, with an error above zero.
+fn usable(text: &str, read: &ReadReadings) -> Result<(), TestCaseError> {
+    use loomwright::study::reconcile::Measured;
+    told(text, &read.refused)?;
+    for reading in &read.readings {
+        let (value, within) = match reading.measured {
+            Measured::Voltage { value, within, .. } => (value.value, within.value),
+            Measured::Current { value, within, .. } => (value.value, within.value),
+            Measured::Temperature { value, within, .. } => (value.value, within.value),
+            Measured::Power { value, within, .. } => (value.value, within.value),
+        };
+        prop_assert!(value.is_finite() && within.is_finite() && within > 0.0, "{reading:?}");
+    }
+    Ok(())
+}
+
+fn hut() -> Installation {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/plans/mountain-hut.toml");
+    read_plan(&std::fs::read_to_string(path).unwrap()).unwrap()
+}
+
+/// Heads and lines that are nearly readings, of both forms.
+fn readings_text() -> impl Strategy<Value = String> {
+    let cell = || {
+        prop_oneof![
+            6 => select(vec![
+                "parked-night", "voltage", "current", "temperature", "power", "lamps", "lamps +", "lamps -", "lamps +@fuse", "board",
+                "lamps.+", "inverter", "12.6 V", "12,6 V", "\"12,6 V\"", "3 A", "38 °C", "1e-320 V", "-5 W", "multimeter", "infrared",
+                "0.5 % + 2 digits", "±2 mV", "class 1.5 of 100 A", "class of", "+", "%", "digits", "2026-11-27", "emissivity 0.9",
+                "tape", "@", "@fuse", "1e999 V", "nan", "\"", "#", "'", "'=", "",
+            ])
+            .prop_map(str::to_owned),
+            1 => "\\PC{0,12}",
+            1 => any::<f64>().prop_map(|value| format!("{value} V")),
+        ]
+    };
+    let good = select(vec![
+        "parked-night,voltage,lamps.+,lamps.-,12.6 V,0.5 % + 2 digits,21 °C,2026-11-27,,",
+        "full-load-low-battery,current,lamps +,,3.1 A,clamp-meter,,,,",
+        "parked-night,temperature,board,,38 °C,infrared,,,tape,",
+        "parked-night,voltage,board,lamps +@fuse,21 mV,±2 mV,,,,",
+    ]);
+    // One or two cells of a good line replaced, or nothing but odd ones.
+    let near = (good, vec((0_usize..10, cell()), 0..3)).prop_map(|(good, edits)| {
+        let mut cells: Vec<String> = good.split(',').map(str::to_owned).collect();
+        for (at, text) in edits {
+            cells[at] = text;
+        }
+        cells.join(",")
+    });
+    let line = prop_oneof![2 => near, 1 => vec(cell(), 0..11).prop_map(|cells| cells.join(","))];
+    let known = Just("case,quantity,at,against,value,accuracy,ambient,date,surface,note".to_owned());
+    let head = prop_oneof![4 => known, 1 => "\\PC{0,60}", 1 => vec(cell(), 0..6).prop_map(|cells| cells.join(";"))];
+    let separated = (head, vec(line, 0..8)).prop_map(|(head, lines)| format!("{head}\n{}", lines.join("\n")));
+    let key = select(vec!["case", "quantity", "at", "against", "value", "accuracy", "date", "surface", "colour"]);
+    let pair = (key, cell()).prop_map(|(key, text)| format!("{key} = '{text}'"));
+    let table = vec(pair, 0..8).prop_map(|pairs| format!("[[readings]]\n{}", pairs.join("\n")));
+    let tables = vec(table, 0..5).prop_map(|tables| format!("format = 1\n{}", tables.join("\n")));
+    let bytes = vec(any::<u8>(), 0..200).prop_map(|raw| String::from_utf8_lossy(&raw).into_owned());
+    prop_oneof![6 => separated, 3 => tables, 1 => bytes]
+}
+
+#[test]
+fn no_readings_text_panics() {
+    let plan = hut();
+    let used = Cell::new(0_usize);
+    let read = |text: String| {
+        let read = read_readings(&text, &plan);
+        used.update(|count| count + read.readings.len());
+        usable(&text, &read)
+    };
+    runner().run(&readings_text(), read).unwrap();
+    assert!(used.get() > 1000, "too little was ever read: {}", used.get());
+}
+
+/// Templates with what is expected as what was measured, and pieces of them struck, doubled or replaced.
+#[test]
+fn no_mutated_template_panics() {
+    let plan = hut();
+    let judgement = judge(&plan).unwrap();
+    let csv = readings_template(&judgement, TemplateForm::Csv).replace(",value,expected", ",expected,value");
+    let toml = readings_template(&judgement, TemplateForm::Toml);
+    let toml: String = toml.lines().filter(|line| !line.starts_with("value")).map(|line| format!("{line}\n")).collect();
+    let whole = [csv, toml.replace("expected = ", "value = ")];
+    for text in &whole {
+        let read = read_readings(text, &plan);
+        assert!(read.refused.is_empty() && read.readings.len() > 20, "{:?}", read.refused);
+    }
+    let edit = (
+        any::<usize>(),
+        0_usize..30,
+        select(vec!["", "\"", ",", ";", "\n", "=", "#", "'", "9", "-", "V", "%", "\u{feff}", "é", "[["]),
+    );
+    let edits = (0_usize..2, vec(edit, 1..6));
+    let read = |(which, edits): (usize, Vec<(usize, usize, &str)>)| {
+        let mut letters: Vec<char> = whole[which].chars().collect();
+        for (at, length, text) in edits {
+            let at = at % letters.len();
+            let end = (at + length).min(letters.len());
+            letters.splice(at..end, text.chars());
+        }
+        let text: String = letters.into_iter().collect();
+        usable(&text, &read_readings(&text, &plan))
+    };
+    let seed = RngSeed::Fixed(0x100b);
+    let config = ProptestConfig { cases: 500, rng_seed: seed, failure_persistence: None, ..Default::default() };
+    TestRunner::new(config).run(&edits, read).unwrap();
 }
 
 /// A line without its colour codes.

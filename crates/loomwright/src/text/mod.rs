@@ -15,6 +15,7 @@ mod error;
 mod forms;
 mod keys;
 mod read;
+mod readings;
 mod resolve;
 mod schema;
 mod spells;
@@ -22,6 +23,7 @@ mod template;
 mod weather;
 
 pub use error::PlanError;
+pub use readings::{LARGEST_READINGS, ReadReadings, TemplateForm, read_readings, readings_template};
 pub use schema::plan_schema;
 pub use template::annotated_plan;
 pub use weather::{LARGEST_WEATHER, read_weather};

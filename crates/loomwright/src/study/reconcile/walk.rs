@@ -75,7 +75,7 @@ pub fn walk(judgement: &Judgement) -> Vec<Round> {
     };
     let usable: Vec<&CaseResult> = judgement.cases.iter().filter(lasting).collect();
     let chosen = cover(judgement, &usable);
-    let homes: Vec<Option<usize>> = homes(judgement, &chosen);
+    let homes = homes(judgement, &chosen);
     let route = Route::of(plan);
     let round = |(at, result): (usize, &&CaseResult)| {
         let runs: Vec<usize> =
@@ -143,18 +143,24 @@ fn cover<'a>(judgement: &Judgement, usable: &[&'a CaseResult]) -> Vec<&'a CaseRe
     chosen.into_iter().map(|(result, _)| result).collect()
 }
 
-/// For each run the chosen case in which it is measured: where it carries most; a circuit's legs together.
+/// For each run the chosen case in which it is measured, a circuit's legs in one: of those that cover it the one that covers
+/// most, so that one round is long and the others are short.
 fn homes(judgement: &Judgement, chosen: &[&CaseResult]) -> Vec<Option<usize>> {
     let plan = &judgement.installation;
+    let most = |run: usize| chosen.iter().map(|one| amount(one, run)).fold(ElectricCurrent::default(), |a, b| a.max(b));
+    let covered: Vec<Vec<bool>> = chosen
+        .iter()
+        .map(|result| (0..plan.runs.len()).map(|run| covers(judgement, result, run, most(run))).collect())
+        .collect();
+    let mut order: Vec<(usize, &Vec<bool>)> = covered.iter().enumerate().collect();
+    order.sort_by_key(|(_, covers)| std::cmp::Reverse(covers.iter().filter(|covers| **covers).count()));
     let own = |run: usize| {
-        let most = chosen.iter().map(|one| amount(one, run)).fold(ElectricCurrent::default(), |a, b| a.max(b));
-        // Equal but for rounding is equal: the first case.
-        let full = |one: &&CaseResult| amount(one, run) * (1.0 + 1e-9) >= most;
-        chosen.iter().position(full).filter(|at| chosen.get(*at).is_some_and(|one| covers(judgement, one, run, most)))
+        let covers = |(_, covers): &&(usize, &Vec<bool>)| covers.get(run).copied().unwrap_or(false);
+        order.iter().find(covers).map(|(at, _)| *at)
     };
     let of_leg = |(index, run): (usize, &crate::installation::Run)| {
-        let twin = run.twin.filter(|_| run.leg == Leg::Negative).and_then(own);
         let here = own(index)?;
+        let twin = run.twin.filter(|_| run.leg == Leg::Negative).and_then(own);
         Some(twin.unwrap_or(here))
     };
     plan.runs.iter().enumerate().map(of_leg).collect()
