@@ -320,3 +320,5 @@ pub(crate) const INSPECT_LOAD_SHARE: f64 = 0.8;
 pub(crate) const INSPECT_LUGS: f64 = 3.0;
 /// running time after which a new or remade joint is tightened again if a month has not passed; h. Source: common practice, no source (common-practice).
 pub(crate) const INSPECT_NEW_H: f64 = 50.0;
+/// system voltage above which empty input capacitors weld contacts for certain: 48 V and what stands between; V. Source: common practice, no source (common-practice).
+pub(crate) const PRE_CHARGE_V: f64 = 36.0;

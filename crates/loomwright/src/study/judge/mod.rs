@@ -105,6 +105,12 @@ impl Judgement {
         runs.fold(ElectricalResistance::default(), |sum, model| sum + model.hot())
     }
 
+    /// Resistance of the joint at the start (0) or end (1) of a run as planned, with its reducing pin.
+    pub(crate) fn planned_joint(&self, run: usize, end: usize) -> Option<ElectricalResistance> {
+        let conductor = &self.models.get(run)?.conductor;
+        Some(model::joint(&self.installation, self.installation.runs.get(run)?, end, conductor))
+    }
+
     /// Whether nothing is found that is a warning or a danger.
     pub fn holds(&self) -> bool {
         verdict(&self.findings) == Verdict::Holds

@@ -61,13 +61,16 @@ pub(super) fn terminal_limit(installation: &Installation, node: NodeId) -> Therm
 
 /// The joints at both ends of a run, with their reducing pins as hot as the terminals may get.
 fn joints(installation: &Installation, run: &Run, conductor: &Conductor) -> ElectricalResistance {
-    let at = |(end, node): (usize, NodeId)| {
-        let pin = run.pin(end, conductor);
-        let terminal = installation.nodes.get(node.0).map(|node| node.terminal_for(conductor, pin)).unwrap_or_default();
-        let pin = pin.map(|pin| pin.resistance(terminal_limit(installation, node)));
-        terminal.joint() + pin.unwrap_or_default()
-    };
-    [(0, run.from), (1, run.to)].into_iter().map(at).fold(ElectricalResistance::default(), |sum, joint| sum + joint)
+    joint(installation, run, 0, conductor) + joint(installation, run, 1, conductor)
+}
+
+/// The joint at the start (0) or end of a run, with its reducing pin.
+pub(super) fn joint(installation: &Installation, run: &Run, end: usize, conductor: &Conductor) -> ElectricalResistance {
+    let node = if end == 0 { run.from } else { run.to };
+    let pin = run.pin(end, conductor);
+    let terminal = installation.nodes.get(node.0).map(|node| node.terminal_for(conductor, pin)).unwrap_or_default();
+    let pin = pin.map(|pin| pin.resistance(terminal_limit(installation, node)));
+    terminal.joint() + pin.unwrap_or_default()
 }
 
 impl RunModel {
@@ -218,6 +221,13 @@ impl RunModel {
         [self.joints, self.fixed]
     }
 
+    /// The heat path of its first (0) or last (1) stretch: the cable that cools the joint there. `None` where no
+    /// model gives it.
+    pub(crate) fn end_path(&self, end: usize) -> Option<&HeatPath> {
+        let stretch = if end == 0 { self.stretches.first() } else { self.stretches.last() };
+        stretch?.path.as_ref().ok()
+    }
+
     /// Length, air and conductor temperature of each stretch at a current, where it can be followed.
     pub(crate) fn stretches_at(
         &self,
@@ -246,7 +256,7 @@ impl RunModel {
     }
 
     /// What the conductor may carry for a part of the time in its hottest stretch; `None` when no model gives it.
-    pub(super) fn duty_ampacity(&self, duty: &Duty) -> Option<ElectricCurrent> {
+    pub(crate) fn duty_ampacity(&self, duty: &Duty) -> Option<ElectricCurrent> {
         let bears = |stretch: &Stretch| {
             let transient = Transient::new(&self.conductor, &stretch.lay, stretch.ambient).ok()?;
             let permitted = transient.permitted_current(duty, stretch.limit).unwrap_or_default();
