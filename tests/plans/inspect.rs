@@ -67,7 +67,9 @@ fn every_part_is_there_once() {
             assert!(!item.look.is_empty() && item.due.last.is_none() && item.due.next.is_none());
             if let Some(expected) = &item.expected {
                 assert!(expected.drop.value > 0.0 && expected.current.value > 0.0, "{item:?}");
-                assert!(plan.cases.iter().any(|case| case.name == expected.case), "{item:?}");
+                // A case that somebody can bring about, to measure in.
+                let case = plan.cases.iter().find(|case| case.name == expected.case).unwrap();
+                assert!(!case.lock_out && case.starting.is_none(), "{item:?}");
             }
         }
     }
@@ -267,6 +269,7 @@ fn steps_are_those_of_the_plan() {
     assert_eq!(Wiring::of(&upgraded.installation), Wiring::Existing);
     let steps = before_energising(&upgraded, Wiring::of(&upgraded.installation));
     assert_eq!(place(&steps, Energise::Insulation), None);
+    assert!(steps_sheet(&steps).notes.iter().any(|note| note.contains("kills electronics")));
     let array = &steps[place(&steps, Energise::Array).unwrap()];
     assert_eq!(array.parts, ["controller"]);
     assert_eq!(steps[place(&steps, Energise::PreCharge).unwrap()].parts, ["inverter"]);

@@ -265,13 +265,21 @@ pub fn steps_sheet(steps: &[Step]) -> Sheet<&'static str> {
             Cell::Empty,
         ]
     };
+    let mut notes = vec!["stop at the first step that is not as it should be".to_owned()];
+    if steps.iter().all(|step| step.step != Energise::Insulation) {
+        notes.push(
+            "no insulation test: its voltage kills electronics, and where parts of an earlier system stay nobody knows for certain that \
+             all of them are off"
+                .to_owned(),
+        );
+    }
     Sheet {
         name: "Before it is made live, in this order",
         columns: columns![
             "number": "no.", "step": "step", "parts": "parts", "do": "do", "why": "why", "source": "by", "done": "done",
         ],
         rows: steps.iter().enumerate().map(row).collect(),
-        notes: vec!["stop at the first step that is not as it should be".to_owned()],
+        notes,
     }
 }
 

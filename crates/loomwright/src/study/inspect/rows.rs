@@ -85,12 +85,14 @@ pub(super) fn load(judgement: &Judgement, run: usize) -> Option<f64> {
     (permitted.value > 0.0).then(|| (design.current / permitted).value)
 }
 
-/// The most current that a lasting case drives through any of some runs, and the case: what can be measured.
+/// The most current that a case drives through any of some runs, and the case: what can be measured. Neither a start, which
+/// is over too soon, nor converters at their lock-out, where nobody can hold them.
 fn largest(judgement: &Judgement, runs: &[usize]) -> Option<(ElectricCurrent, String)> {
     let plan = &judgement.installation;
     let mut most: Option<(ElectricCurrent, String)> = None;
     for result in &judgement.cases {
-        let Some(case) = plan.cases.get(result.case).filter(|case| case.starting.is_none()) else { continue };
+        let lasting = plan.cases.get(result.case).filter(|case| case.starting.is_none() && !case.lock_out);
+        let Some(case) = lasting else { continue };
         for run in runs {
             let current = result.run_currents.get(*run).copied().unwrap_or_default().abs();
             if current.value > 0.0 && most.as_ref().is_none_or(|(most, _)| current > *most * (1.0 + 1e-9)) {
