@@ -109,15 +109,15 @@ impl HeatPath {
     }
 
     /// What a metre sheds beyond what its own current makes in it, W/m.
-    fn to_spare(&self, square: f64, conductor: f64) -> f64 {
+    fn spare(&self, square: f64, conductor: f64) -> f64 {
         (self.shed(conductor) - square * self.resistance(conductor)).max(0.0)
     }
 
     /// ∫ (q − I²·r) dT by Simpson's rule.
     fn spare_between(&self, square: f64, from: f64, to: f64) -> f64 {
         let middle = 0.5 * (from + to);
-        let ends = self.to_spare(square, from) + self.to_spare(square, to);
-        (to - from) / 6.0 * (ends + 4.0 * self.to_spare(square, middle))
+        let ends = self.spare(square, from) + self.spare(square, to);
+        (to - from) / 6.0 * (ends + 4.0 * self.spare(square, middle))
     }
 }
 

@@ -67,7 +67,7 @@ impl ContactMetal {
 /// use loomwright::heat::spot_temperature;
 /// use loomwright::quantity::{ElectricPotential, celsius, in_celsius, uom::si::electric_potential::millivolt};
 /// let spot = spot_temperature(ElectricPotential::new::<millivolt>(100.0), celsius(60.0))?;
-/// assert!((in_celsius(spot) - 188.7).abs() < 0.1);
+/// assert!((in_celsius(spot) - 188.4).abs() < 0.1);
 /// # Ok::<(), loomwright::heat::HeatError>(())
 /// ```
 pub fn spot_temperature(

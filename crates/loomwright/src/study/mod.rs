@@ -4,6 +4,7 @@ pub mod cable;
 pub mod compare;
 pub mod curve;
 pub mod forecast;
+pub mod inspect;
 pub mod judge;
 pub mod reconcile;
 pub mod remedy;

@@ -382,3 +382,5 @@ pub(crate) const EMISSIVITY_TAPE: f64 = 0.95;
 pub(crate) const EMISSIVITY_PAINT: f64 = 0.93;
 /// polished metal; less is no surface of wiring; 1. Source: common practice, no source, instruments, surfaces, limits of what can be (common-practice).
 pub(crate) const EMISSIVITY_LEAST: f64 = 0.05;
+/// system voltage above which empty input capacitors weld contacts for certain: 48 V and what stands between; V. Source: common practice, no source (common-practice).
+pub(crate) const PRE_CHARGE_V: f64 = 36.0;

@@ -282,6 +282,13 @@ pub(crate) const EN_50530_WEIGHTS: Source = Source {
     section: "conversion efficiency, weights as reprinted on public pages",
     confidence: Confidence::Published,
 };
+pub(crate) const ENERGISING_COMMON_PRACTICE: Source = Source {
+    id: "energising-common-practice",
+    title: "The order in which a new system is made live",
+    edition: "common practice",
+    section: "no source",
+    confidence: Confidence::CommonPractice,
+};
 pub(crate) const FERRULE_LENGTHS_MEMORY: Source = Source {
     id: "ferrule-lengths-memory",
     title: "End ferrules (DIN 46228-4): usual lengths",
@@ -1193,6 +1200,7 @@ pub(crate) const ALL: &[&Source] = &[
     &CONVERTER_LOSS_LIBRARY,
     &DIARY_COMMON_PRACTICE,
     &EN_50530_WEIGHTS,
+    &ENERGISING_COMMON_PRACTICE,
     &FERRULE_LENGTHS_MEMORY,
     &FITTING_COMMON_PRACTICE,
     &FUSE_BLADE_SHEET,

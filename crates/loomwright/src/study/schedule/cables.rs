@@ -11,7 +11,7 @@ use uom::si::mass::kilogram;
 
 /// How many supports a run needs, at the spacing that it states or its practice asks for: one for every spacing, at least
 /// one; none where it lies in conduit or trunking all the way.
-pub(super) fn supports(installation: &Installation, run: &Run) -> u32 {
+pub(in crate::study) fn supports(installation: &Installation, run: &Run) -> u32 {
     let in_conduit = |segment: &Segment| {
         let method = installation.method(run, segment);
         method.is_conduit() || method == Method::Enclosed

@@ -5,12 +5,12 @@ use crate::installation::Installation;
 use crate::study::judge::Judgement;
 
 /// The number of every run.
-pub(super) struct Labels(Vec<String>);
+pub(in crate::study) struct Labels(Vec<String>);
 
 impl Labels {
     /// Runs are `R01` on, circuits `C01+` and `C01-` on, each kind in the order of the plan, so that a circuit more does
     /// not move the numbers of the runs.
-    pub(super) fn of(installation: &Installation) -> Self {
+    pub(in crate::study) fn of(installation: &Installation) -> Self {
         let mut singles = 0;
         let mut circuits: Vec<&str> = Vec::new();
         let mut found = Vec::new();
@@ -29,12 +29,12 @@ impl Labels {
         Self(found)
     }
 
-    pub(super) fn run(&self, index: usize) -> &str {
+    pub(in crate::study) fn run(&self, index: usize) -> &str {
         self.0.get(index).map_or("", String::as_str)
     }
 
     /// The number of the fuse in a run.
-    pub(super) fn fuse(&self, index: usize) -> String {
+    pub(in crate::study) fn fuse(&self, index: usize) -> String {
         format!("F{}", self.run(index).trim_end_matches('+'))
     }
 }

@@ -25,8 +25,10 @@ use crate::names::named;
 use crate::study::cable::round9;
 use crate::study::judge::Judgement;
 
-use labels::Labels;
+pub(in crate::study) use cables::supports;
+pub(in crate::study) use labels::Labels;
 pub(crate) use materials::{Material, freed, of_runs};
+pub(in crate::study) use terminals::{Tightened, joined};
 
 named! {
     /// The sheets of a schedule.
@@ -116,11 +118,11 @@ impl<T: Into<Cell>> From<Option<T>> for Cell {
     }
 }
 
-/// A sheet: rows of cells under columns.
+/// A sheet: rows of cells under columns. Those of a schedule have a name of [`SheetName`], others their title.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Sheet {
+pub struct Sheet<N = SheetName> {
     /// Which one it is.
-    pub name: SheetName,
+    pub name: N,
     /// Its columns.
     pub columns: &'static [Column],
     /// Its rows, as long as the columns.
@@ -191,7 +193,8 @@ impl Schedule {
     }
 }
 
-fn object(columns: &[Column], row: &[Cell]) -> Value {
+/// A row as an object, by the keys of the columns; empty cells are left out.
+pub(in crate::study) fn object(columns: &[Column], row: &[Cell]) -> Value {
     let entry = |(column, cell): (&Column, &Cell)| {
         let value = match cell {
             Cell::Empty => return None,
@@ -209,4 +212,4 @@ macro_rules! columns {
         &[$(crate::study::schedule::Column { key: $key, title: $title, unit: concat!($($unit)?) }),+]
     };
 }
-use columns;
+pub(in crate::study) use columns;

@@ -31,7 +31,34 @@ fn turn(plan: &Installation, node: NodeId) -> (u8, &'static str) {
     }
 }
 
-pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {
+/// One end of a run in a terminal.
+pub(in crate::study) struct Joined {
+    /// The run, and its start (0) or end (1).
+    pub(in crate::study) end: (usize, usize),
+    area: Area,
+    /// Its number, size and what it is made with.
+    pub(in crate::study) text: String,
+    current: ElectricCurrent,
+}
+
+/// One kind of terminal of a node, with all that it holds.
+pub(in crate::study) struct Tightened {
+    pub(in crate::study) node: NodeId,
+    pub(in crate::study) terminal: Terminal,
+    /// When its turn comes.
+    pub(in crate::study) group: &'static str,
+    /// Its form in words.
+    pub(in crate::study) form: String,
+    /// The thickest first.
+    pub(in crate::study) ends: Vec<Joined>,
+    /// From what to what torque, in N m.
+    pub(in crate::study) torque: [Option<f64>; 2],
+    /// Who says so.
+    pub(in crate::study) by: String,
+}
+
+/// Every terminal that holds a conductor, in order of work.
+pub(in crate::study) fn joined(judgement: &Judgement, labels: &Labels) -> Vec<Tightened> {
     let plan = &judgement.installation;
     let mut nodes: Vec<(u8, &'static str, NodeId)> = (0..plan.nodes.len())
         .map(NodeId)
@@ -39,12 +66,46 @@ pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {
         .map(|node| (turn(plan, node).0, turn(plan, node).1, node))
         .collect();
     nodes.sort_by_key(|(turn, _, node)| (*turn, *node));
-    let mut rows = Vec::new();
-    for (_, group, node) in &nodes {
-        for of in terminals(plan, *node) {
-            rows.extend(row(judgement, labels, rows.len() + 1, group, (*node, of)));
+    let kinds = nodes.iter().flat_map(|(_, group, node)| {
+        terminals(plan, *node).into_iter().filter_map(|of| tightened(judgement, labels, group, (*node, of)))
+    });
+    kinds.collect()
+}
+
+fn tightened(
+    judgement: &Judgement,
+    labels: &Labels,
+    group: &'static str,
+    (node, of): (NodeId, Terminal),
+) -> Option<Tightened> {
+    let plan = &judgement.installation;
+    let mut ends: Vec<Joined> = Vec::new();
+    for (index, model) in judgement.models.iter().enumerate() {
+        for which in [0, 1] {
+            let here = end(judgement, index, which).filter(|end| end.node == node && end.terminal == of);
+            let Some(end) = here else { continue };
+            let current = judgement.design.get(index).map(|design| design.current).unwrap_or_default();
+            let text = format!("{} {} ({})", labels.run(index), model.conductor.label(), end.termination.words());
+            ends.push(Joined { end: (index, which), area: model.conductor.area, text, current });
         }
     }
+    // The thickest lug lies on the conducting face, the others on it.
+    ends.sort_by(|one, other| other.area.value.total_cmp(&one.area.value));
+    let (torque, by) = tightening(plan, node, &of, ends.first()?.area);
+    let form = match (of.form, of.thread) {
+        (Some(Form::Stud), Some(thread)) => format!("stud {}", thread.name()),
+        (Some(form), _) => {
+            of.largest.map_or_else(|| form.to_string(), |most| format!("{form} up to {}", most.to_text()))
+        }
+        (None, _) => String::new(),
+    };
+    Some(Tightened { node, terminal: of, group, form, ends, torque, by })
+}
+
+pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {
+    let plan = &judgement.installation;
+    let rows: Vec<Vec<Cell>> =
+        joined(judgement, labels).iter().enumerate().map(|(index, one)| row(plan, index + 1, one)).collect();
     let unstated = rows.iter().filter(|row| row.get(3) == Some(&Cell::Empty)).count();
     let mut notes = vec![
         "a drop that is much above the expected one, at the current named, is a joint to open and remake".to_owned(),
@@ -69,55 +130,25 @@ pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {
     }
 }
 
-fn row(
-    judgement: &Judgement,
-    labels: &Labels,
-    step: usize,
-    group: &str,
-    (node, of): (NodeId, Terminal),
-) -> Option<Vec<Cell>> {
-    let plan = &judgement.installation;
-    let mut ends: Vec<(Area, String, ElectricCurrent)> = Vec::new();
-    for (index, model) in judgement.models.iter().enumerate() {
-        let here = [end(judgement, index, 0), end(judgement, index, 1)].into_iter().flatten();
-        for end in here.filter(|end| end.node == node && end.terminal == of) {
-            let current = judgement.design.get(index).map(|design| design.current).unwrap_or_default();
-            let text = format!("{} {} ({})", labels.run(index), model.conductor.label(), end.termination.words());
-            ends.push((model.conductor.area, text, current));
-        }
-    }
-    if ends.is_empty() {
-        return None;
-    }
-    // The thickest lug lies on the conducting face, the others on it.
-    ends.sort_by(|one, other| other.0.value.total_cmp(&one.0.value));
-    let most =
-        ends.iter().map(|end| end.2).fold(ElectricCurrent::default(), |most, at| if at > most { at } else { most });
-    let thickest = ends.first().map_or_else(Area::default, |end| end.0);
-    let ([torque, torque_most], by) = tightening(plan, node, &of, thickest);
-    let form = match (of.form, of.thread) {
-        (Some(Form::Stud), Some(thread)) => format!("stud {}", thread.name()),
-        (Some(form), _) => {
-            of.largest.map_or_else(|| form.to_string(), |most| format!("{form} up to {}", most.to_text()))
-        }
-        (None, _) => String::new(),
-    };
-    let joined: Vec<String> = ends.into_iter().map(|end| end.1).collect();
+fn row(plan: &Installation, step: usize, of: &Tightened) -> Vec<Cell> {
+    let most = of.ends.iter().map(|end| end.current).fold(ElectricCurrent::default(), ElectricCurrent::max);
+    let joined: Vec<&str> = of.ends.iter().map(|end| end.text.as_str()).collect();
     let number: f64 = step.to_string().parse().unwrap_or_default();
-    Some(vec![
+    let [torque, torque_most] = of.torque;
+    vec![
         number.into(),
-        plan.nodes.get(node.0).map_or("", |node| node.name.as_str()).into(),
-        group.into(),
-        form.into(),
+        plan.nodes.get(of.node.0).map_or("", |node| node.name.as_str()).into(),
+        of.group.into(),
+        of.form.as_str().into(),
         joined.join("; ").into(),
         torque.into(),
         torque_most.into(),
-        by.into(),
-        ((of.joint() * most).value * 1e3).into(),
+        of.by.as_str().into(),
+        ((of.terminal.joint() * most).value * 1e3).into(),
         most.value.into(),
         Cell::Empty,
         Cell::Empty,
-    ])
+    ]
 }
 
 /// From what to what torque a terminal is tightened, in N m, and who says so.
