@@ -259,7 +259,7 @@ impl RunModel {
     }
 
     /// What the conductor may carry for a part of the time in its hottest stretch; `None` when no model gives it.
-    pub(super) fn duty_ampacity(&self, duty: &Duty) -> Option<ElectricCurrent> {
+    pub(crate) fn duty_ampacity(&self, duty: &Duty) -> Option<ElectricCurrent> {
         let bears = |stretch: &Stretch| {
             let transient = Transient::new(&self.conductor, &stretch.lay, stretch.ambient).ok()?;
             let permitted = transient.permitted_current(duty, stretch.limit).unwrap_or_default();
