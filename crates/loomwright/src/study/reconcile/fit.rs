@@ -66,6 +66,8 @@ pub(super) struct Groups {
     pub(super) members: Vec<Vec<usize>>,
     /// What of a group's excess stands in each bridge.
     share: Vec<f64>,
+    /// The least excess of each group that leaves a trace of what was planned.
+    least: Vec<f64>,
 }
 
 impl Groups {
@@ -79,7 +81,7 @@ impl Groups {
         let column = |bridge: usize| views.iter().map(move |view| view.bridges.get(bridge).copied().unwrap_or(0.0));
         let largest: Vec<f64> =
             (0..count).map(|bridge| column(bridge).fold(0.0, |most, slope| slope.abs().max(most))).collect();
-        let mut groups = Self { of: vec![None; count], members: Vec::new(), share: vec![0.0; count] };
+        let mut groups = Self { of: vec![None; count], share: vec![0.0; count], ..Self::default() };
         for (bridge, most) in largest.iter().enumerate() {
             // Less than a milliampere tells nothing.
             if *most < 1e-3 {
@@ -96,6 +98,7 @@ impl Groups {
         }
         for (group, members) in groups.members.iter().enumerate() {
             let sum: f64 = members.iter().map(|bridge| planned(*bridge)).sum();
+            groups.least.push(-(1.0 - LEAST_SHARE) * sum);
             for bridge in members {
                 if let (Some(of), Some(share)) = (groups.of.get_mut(*bridge), groups.share.get_mut(*bridge)) {
                     *of = Some(group);
@@ -116,6 +119,13 @@ impl Groups {
                 None => f64::from(u8::from(clamp)),
             }
         })
+    }
+
+    /// What of the excess a network can have.
+    fn held(&self, groups: &DVector<f64>) -> DVector<f64> {
+        let mut held = groups.clone();
+        held.iter_mut().zip(&self.least).for_each(|(value, least)| *value = value.max(*least));
+        held
     }
 
     fn excess(&self, bridge: usize, groups: &DVector<f64>) -> f64 {
@@ -170,9 +180,18 @@ impl<'a> Fit<'a> {
         else {
             return Ok(Vec::new());
         };
-        let (groups, shared) = (&self.groups, &self.shared);
-        let network = of.shifted(&|bridge| groups.excess(bridge, shared), off.as_slice());
-        Ok(look(bench, self.frame, of, &network, probes)?.unwrap_or_default())
+        let held = self.groups.held(&self.shared);
+        let network = of.shifted(&|bridge| self.groups.excess(bridge, &held), off.as_slice());
+        let mut views = look(bench, self.frame, of, &network, probes)?.unwrap_or_default();
+        // What a noisy reading asks for below nothing goes on along the slope, or the fit would not be the best one.
+        for (members, (wanted, held)) in self.groups.members.iter().zip(self.shared.iter().zip(held.iter())) {
+            let first = members.first().copied().filter(|_| wanted != held);
+            for view in views.iter_mut().filter(|_| first.is_some()) {
+                view.value +=
+                    first.and_then(|first| view.bridges.get(first)).map_or(0.0, |slope| slope * (wanted - held));
+            }
+        }
+        Ok(views)
     }
 
     /// The current in every bridge of a round as the fit stands.
@@ -182,8 +201,8 @@ impl<'a> Fit<'a> {
         else {
             return Ok(Vec::new());
         };
-        let (groups, shared) = (&self.groups, &self.shared);
-        let network = of.shifted(&|bridge| groups.excess(bridge, shared), off.as_slice());
+        let held = self.groups.held(&self.shared);
+        let network = of.shifted(&|bridge| self.groups.excess(bridge, &held), off.as_slice());
         currents(bench, of, &network)
     }
 
@@ -260,13 +279,9 @@ impl<'a> Fit<'a> {
     fn step(&mut self, solved: &Solved) -> f64 {
         let groups = self.groups.members.len();
         let mut moved = 0.0_f64;
-        let least: Vec<f64> =
-            self.groups.members.iter().map(|members| -(1.0 - LEAST_SHARE) * self.planned(members).1).collect();
         for (place, (value, step)) in self.shared.iter_mut().zip(solved.values.0.iter()).enumerate() {
-            let next = *value + step;
-            let next = least.get(place).map_or(next, |least| next.max(*least));
-            moved = moved.max((next - *value).abs() / if place < groups { ANY_OHM } else { ANY_ZERO_A });
-            *value = next;
+            moved = moved.max(step.abs() / if place < groups { ANY_OHM } else { ANY_ZERO_A });
+            *value += step;
         }
         for ((off, step), round) in self.off.iter_mut().zip(&solved.values.1).zip(self.rounds) {
             for ((value, step), rough) in off.iter_mut().zip(step.iter()).zip(&round.rough) {
