@@ -11,6 +11,7 @@ use super::model::{Frame, LEAST_SHARE, Round};
 use super::probe::{Probe, View, currents, look};
 use super::reading::{Measured, Reading};
 use super::system::{Half, Row, Solved, System, coverage};
+use crate::data::tables::constants::IMPOSSIBLE_SHARE;
 use crate::network::{NetworkError, Workbench};
 
 /// Deviation of a resistance before anything is read, in Ω: so wide that the readings alone decide.
@@ -229,27 +230,32 @@ impl<'a> Fit<'a> {
         Row { round, shared: self.groups.shared(view, clamp), own }
     }
 
-    /// Newton's rule until nothing moves.
+    /// Newton's rule until nothing moves, and how everything then hangs together.
     pub(super) fn settle(&mut self) -> Result<(), NetworkError> {
+        let rows = self.newton()?;
+        if let Some(solved) = &self.solved {
+            self.rows = rows.into_iter().map(|(shows, row)| (shows, row.clone(), solved.half(&row))).collect();
+        }
+        Ok(())
+    }
+
+    /// Newton's rule until nothing moves: what each reading then should show, with its slopes.
+    fn newton(&mut self) -> Result<Vec<(f64, Row)>, NetworkError> {
         let groups = self.groups.members.len();
         let zero = if self.zero { ANY_ZERO_A } else { ZERO_A };
         let prior = |place: usize| if place < groups { ANY_OHM } else { zero };
+        let mut rows = Vec::new();
         for _ in 0..MOST_STEPS {
             let views = self.views()?;
             let known = |value: f64, deviation: f64| (-value, deviation);
             let shared: Vec<(f64, f64)> =
                 self.shared.iter().enumerate().map(|(place, value)| known(*value, prior(place))).collect();
-            let own: Vec<Vec<(f64, f64)>> = self
-                .rounds
-                .iter()
-                .zip(&self.off)
-                .map(|(round, off)| {
-                    round.rough.iter().zip(off.iter()).map(|(rough, off)| known(*off, rough.deviation)).collect()
-                })
-                .collect();
-            let mut system = System::new(&shared, &own);
+            let own = self.rounds.iter().zip(&self.off).map(|(round, off)| {
+                round.rough.iter().zip(off.iter()).map(|(rough, off)| known(*off, rough.deviation)).collect()
+            });
+            let mut system = System::new(&shared, &own.collect::<Vec<Vec<_>>>());
             let zero = self.shared.get(groups).copied().unwrap_or(0.0);
-            let mut rows = Vec::with_capacity(self.seen.len());
+            rows.clear();
             for (seen, view) in self.seen.iter().zip(&views) {
                 let row = self.row(seen.round, view, seen.clamp);
                 let shows = view.value + if seen.clamp { zero } else { 0.0 };
@@ -260,19 +266,40 @@ impl<'a> Fit<'a> {
             }
             let Some(solved) = system.solve() else { break };
             let moved = self.step(&solved);
-            self.rows = rows
-                .into_iter()
-                .map(|(shows, row)| {
-                    let half = solved.half(&row);
-                    (shows, row, half)
-                })
-                .collect();
             self.solved = Some(solved);
             if moved < SETTLED {
                 break;
             }
         }
-        Ok(())
+        Ok(rows)
+    }
+
+    /// How badly all readings fit the best explanation of them: squares over variances, of what the plan says roughly too,
+    /// and what no way can have.
+    pub(super) fn misfit(&mut self) -> Result<f64, NetworkError> {
+        let rows = self.newton()?;
+        let used = self.seen.iter().zip(&rows).filter(|(seen, _)| !seen.out);
+        let mut sum: f64 = used.map(|(seen, (shows, _))| ((seen.value - shows) / seen.deviation()).powi(2)).sum();
+        for (round, off) in self.rounds.iter().zip(&self.off) {
+            sum += round.rough.iter().zip(off.iter()).map(|(rough, off)| (off / rough.deviation).powi(2)).sum::<f64>();
+        }
+        for group in 0..self.groups.members.len() {
+            sum += self.oddity(group);
+        }
+        Ok(sum)
+    }
+
+    /// How odd the resistance of a group is: much, where it has less than its metal; a little, the more it has too much.
+    fn oddity(&self, group: usize) -> f64 {
+        const MOST: f64 = 100.0;
+        let Some(members) = self.groups.members.get(group) else { return 0.0 };
+        let (least, nominal, _) = self.planned(members);
+        let measured = nominal + self.shared.get(group).copied().unwrap_or(0.0);
+        if measured < IMPOSSIBLE_SHARE * least {
+            let deviation = self.unit(group).map_or(0.0, |half| half.variance().sqrt());
+            return ((IMPOSSIBLE_SHARE * least - measured) / deviation.max(1e-9)).powi(2).min(MOST);
+        }
+        0.5 * ((measured / nominal.max(1e-9)).max(1.0).ln() / 0.7).powi(2)
     }
 
     /// Moves by a step; how far at most, over the deviation before anything was read.

@@ -99,6 +99,13 @@ struct Test {
     by_plan: f64,
 }
 
+impl Test {
+    /// In deviations.
+    fn ratio(&self) -> f64 {
+        self.off.abs() / self.deviation
+    }
+}
+
 fn tests(fit: &Fit<'_>) -> Vec<Test> {
     let mut found = Vec::new();
     for (place, (seen, (shows, _, half))) in fit.seen.iter().zip(&fit.rows).enumerate() {
@@ -145,55 +152,129 @@ fn zero(fit: &Fit<'_>) -> Option<(f64, f64)> {
     (weight > 0.0).then(|| (right * right / weight, right / weight))
 }
 
+/// What somebody may have done to a reading.
+#[derive(Clone, Copy, Debug)]
+struct Trial {
+    seen: usize,
+    slip: Slip,
+    /// How unlikely it is by itself, in squares of deviations.
+    cost: f64,
+}
+
+/// A usual slip is likelier than a reading that is wrong for no reason.
+const SLIP_COST: f64 = 4.0;
+const OUT_COST: f64 = 9.0;
+/// So much better must the rest fit.
+const GAIN: f64 = FAR * FAR;
+/// Most readings that are tried for one contradiction.
+const MOST_TRIED: usize = 6;
+
 /// Leaves out what contradicts the other readings, the worst first, settling anew after each.
+///
+/// Where something is far off, or a way has less resistance than its metal, every reading that has a part in it is tried as
+/// each usual slip, and without; what explains most is taken.
 pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkError> {
     let mut found = Vec::new();
     // More than a fourth of the readings wrong is a case for measuring again, not for guessing.
     for _ in 0..fit.seen.len().div_ceil(4) {
-        let impossible = impossible(fit);
         let tests = tests(fit);
-        let ratio = |test: &Test| test.off.abs() / test.deviation;
-        let far: Vec<&Test> = tests.iter().filter(|test| ratio(test) > FAR).collect();
-        let worst = far.iter().map(|test| ratio(test)).fold(0.0, f64::max);
+        let far = suspects(fit, &tests);
         if !fit.zero
             && let Some((fall, off)) = zero(fit)
         {
             let widest = fit.seen.iter().filter(|seen| seen.clamp).map(|seen| seen.within).fold(0.0, f64::max);
-            let one = far.iter().map(|test| ratio(test).powi(2)).fold(FAR * FAR, f64::max);
+            let one = tests.iter().map(|test| test.ratio().powi(2)).fold(FAR * FAR, f64::max);
             if fall > 1.2 * one && off.abs() > constants::CLAMP_ZERO_SHARE * widest {
                 fit.zero = true;
                 fit.settle()?;
                 continue;
             }
         }
-        let named = |test: &&&Test| {
-            let seen = fit.seen.get(test.seen)?;
-            let expected = seen.value - test.off;
-            let slip =
-                slip(seen.value, expected, test.deviation).or_else(|| point(fit, test.seen, expected, test.deviation));
-            Some(Gross { seen: test.seen, slip: slip?, expected: (expected, 2.0 * test.deviation) })
-        };
-        let by_ratio = |one: &&&Test, other: &&&Test| ratio(one).total_cmp(&ratio(other));
-        let close = || far.iter().filter(|test| ratio(test) > 0.7 * worst);
-        let slipped = close().filter(|test| named(test).is_some()).max_by(by_ratio).and_then(|test| named(&test));
-        // What only the plan speaks against is a departure from the plan: that is what one measures for.
-        let torn = || {
-            let test = close().filter(|test| test.by_plan < 0.5).max_by(by_ratio)?;
-            let value = fit.seen.get(test.seen)?.value;
-            Some(Gross {
-                seen: test.seen,
-                slip: Slip::Contradiction,
-                expected: (value - test.off, 2.0 * test.deviation),
-            })
-        };
-        let Some(gross) = impossible.or(slipped).or_else(torn) else { break };
-        if let Some(seen) = fit.seen.get_mut(gross.seen) {
-            seen.out = true;
-        }
-        found.push(gross);
+        let mut suspects: Vec<usize> = far.iter().map(|test| test.seen).collect();
+        let impossible = impossible(fit);
+        suspects.extend(impossible.iter().filter(|seen| !suspects.contains(seen)).copied().collect::<Vec<_>>());
+        let Some(best) = explain(fit, &suspects, &tests, !impossible.is_empty())? else { break };
+        let test = tests.iter().find(|test| test.seen == best.seen);
+        let Some(seen) = fit.seen.get_mut(best.seen) else { break };
+        let value = seen.value;
+        seen.out = true;
         fit.settle()?;
+        // What it should have been, by all that is left.
+        let (shows, within) =
+            fit.rows.get(best.seen).map_or((value, 0.0), |(shows, _, half)| (*shows, 2.0 * half.variance().sqrt()));
+        let wide = test.map_or(0.0, |test| 2.0 * test.deviation);
+        found.push(Gross {
+            seen: best.seen,
+            slip: best.slip,
+            expected: (shows, within.min(wide.max(0.3 * shows.abs()))),
+        });
     }
     Ok(found)
+}
+
+/// The readings that are far off by what other readings say, or by what the plan says and a usual slip explains.
+fn suspects<'a>(fit: &Fit<'_>, tests: &'a [Test]) -> Vec<&'a Test> {
+    let mut far: Vec<&Test> = tests.iter().filter(|test| test.ratio() > FAR).collect();
+    far.retain(|test| {
+        let value = fit.seen.get(test.seen).map_or(0.0, |seen| seen.value);
+        // What only the plan speaks against is a departure from the plan: that is what one measures for.
+        test.by_plan < 0.5 || slip(value, value - test.off, test.deviation).is_some()
+    });
+    far.sort_by(|one, other| other.ratio().total_cmp(&one.ratio()));
+    far.truncate(MOST_TRIED);
+    far
+}
+
+/// What explains a contradiction best, if anything does well enough.
+fn explain(
+    fit: &mut Fit<'_>,
+    suspects: &[usize],
+    tests: &[Test],
+    impossible: bool,
+) -> Result<Option<Trial>, NetworkError> {
+    if suspects.is_empty() {
+        return Ok(None);
+    }
+    let mut trials = Vec::new();
+    for seen in suspects.iter().copied() {
+        let unexplained = if impossible { Slip::Impossible } else { Slip::Contradiction };
+        trials.push(Trial { seen, slip: unexplained, cost: OUT_COST });
+        trials.push(Trial { seen, slip: Slip::Sign, cost: SLIP_COST });
+        trials.extend(SLIPS.into_iter().map(|power| Trial { seen, slip: Slip::Decimal(power), cost: SLIP_COST }));
+        if let Some(test) = tests.iter().find(|test| test.seen == seen) {
+            let value = fit.seen.get(seen).map_or(0.0, |seen| seen.value);
+            let other = point(fit, seen, value - test.off, test.deviation);
+            trials.extend(other.map(|slip| Trial { seen, slip, cost: SLIP_COST }));
+        }
+    }
+    let (shared, off) = (fit.shared.clone(), fit.off.clone());
+    let now = fit.misfit()?;
+    let mut best: Option<(f64, Trial)> = None;
+    for trial in trials {
+        (fit.shared, fit.off) = (shared.clone(), off.clone());
+        let Some(before) = fit.seen.get(trial.seen).cloned() else { continue };
+        let factor = match trial.slip {
+            Slip::Sign => Some(-1.0),
+            Slip::Decimal(power) => Some(10.0_f64.powi(power)),
+            _ => None,
+        };
+        if let Some(seen) = fit.seen.get_mut(trial.seen) {
+            match factor {
+                // Limits go with the digits, and so with the decimal point.
+                Some(factor) => (seen.value, seen.within) = (before.value * factor, before.within * factor.abs()),
+                None => seen.out = true,
+            }
+        }
+        let misfit = fit.misfit()? + trial.cost;
+        if let Some(seen) = fit.seen.get_mut(trial.seen) {
+            *seen = before;
+        }
+        if misfit.is_finite() && best.is_none_or(|(least, _)| misfit < least) {
+            best = Some((misfit, trial));
+        }
+    }
+    (fit.shared, fit.off) = (shared, off);
+    Ok(best.filter(|(misfit, _)| misfit + GAIN < now).map(|(_, trial)| trial))
 }
 
 /// Whether the reading is that of another pair of points of the same case.
@@ -212,35 +293,32 @@ fn point(fit: &Fit<'_>, seen: usize, expected: f64, deviation: f64) -> Option<Sl
     near.next().map(|(other, _)| Slip::Point(other.reading))
 }
 
-/// A group that would have less resistance than its metal: the reading that says so most.
-fn impossible(fit: &Fit<'_>) -> Option<Gross> {
+/// The readings that say that some group has less resistance than its metal, those that say so most first.
+fn impossible(fit: &Fit<'_>) -> Vec<usize> {
+    let mut found: Vec<(f64, usize)> = Vec::new();
     for (group, members) in fit.groups.members.iter().enumerate() {
         let (least, nominal, _) = fit.planned(members);
-        let half = fit.unit(group)?;
-        let (deviation, within) = fit.spread(&half);
+        let Some(half) = fit.unit(group) else { continue };
         let measured = nominal + fit.shared.get(group).copied().unwrap_or(0.0);
-        if measured + 1.5 * within >= constants::IMPOSSIBLE_SHARE * least {
+        let variance = half.variance();
+        if measured + 3.0 * variance.sqrt() >= constants::IMPOSSIBLE_SHARE * least {
             continue;
         }
-        let weight = |(place, (seen, (_, _, row))): &(
-            usize,
-            (&super::fit::Seen, &(f64, super::system::Row, super::system::Half)),
-        )| {
-            let moved = half.covariance(row) / seen.deviation();
-            (*place, moved * moved)
-        };
-        let used = fit.seen.iter().zip(&fit.rows).enumerate().filter(|(_, (seen, _))| !seen.out);
-        let (place, part) = used.map(|one| weight(&one)).max_by(|one, other| one.1.total_cmp(&other.1))?;
-        if part < 0.1 * deviation * deviation {
-            continue;
+        for (place, (seen, (_, _, row))) in
+            fit.seen.iter().zip(&fit.rows).enumerate().filter(|(_, (seen, _))| !seen.out)
+        {
+            let part = (half.covariance(row) / seen.deviation()).powi(2) / variance;
+            if part > 0.01 {
+                found.push((part, place));
+            }
         }
-        let (seen, (_, row, _)) = (fit.seen.get(place)?, fit.rows.get(place)?);
-        // By how much it is too low for the planned resistance.
-        let slope = row.shared.get(group).copied().unwrap_or(0.0);
-        let expected = seen.value + slope * (nominal - measured);
-        let doubt = (0.3 * expected.abs()).max(2.0 * seen.within);
-        let slip = slip(seen.value, expected, doubt / NEAR).unwrap_or(Slip::Impossible);
-        return Some(Gross { seen: place, slip, expected: (expected, doubt) });
     }
-    None
+    found.sort_by(|one, other| other.0.total_cmp(&one.0));
+    let mut places: Vec<usize> = Vec::new();
+    for (_, place) in found {
+        if !places.contains(&place) && places.len() < MOST_TRIED {
+            places.push(place);
+        }
+    }
+    places
 }
