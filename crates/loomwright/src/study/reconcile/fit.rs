@@ -275,8 +275,8 @@ impl<'a> Fit<'a> {
     }
 
     /// How badly all readings fit the best explanation of them: squares over variances, of what the plan says roughly too,
-    /// and what no way can have.
-    pub(super) fn misfit(&mut self) -> Result<f64, NetworkError> {
+    /// and what no way can have; with what each reading then should show.
+    pub(super) fn misfit(&mut self) -> Result<(f64, Vec<(f64, Row)>), NetworkError> {
         let rows = self.newton()?;
         let used = self.seen.iter().zip(&rows).filter(|(seen, _)| !seen.out);
         let mut sum: f64 = used.map(|(seen, (shows, _))| ((seen.value - shows) / seen.deviation()).powi(2)).sum();
@@ -286,7 +286,7 @@ impl<'a> Fit<'a> {
         for group in 0..self.groups.members.len() {
             sum += self.oddity(group);
         }
-        Ok(sum)
+        Ok((sum, rows))
     }
 
     /// How odd the resistance of a group is: much, where it has less than its metal; a little, the more it has too much.

@@ -83,6 +83,11 @@ pub(super) fn against_plan(fit: &mut Fit<'_>, nominal: f64) -> Result<Vec<Gross>
             found.push(Gross { seen: place, slip, expected: (expected, 2.0 * deviation) });
         }
     }
+    // Several currents off at once have one reason: the clamp, which is looked at once everything hangs together.
+    let clamp = |gross: &Gross| fit.seen.get(gross.seen).is_some_and(|seen| seen.clamp);
+    if found.iter().filter(|gross| clamp(gross)).count() > 1 {
+        found.retain(|gross| !clamp(gross));
+    }
     for gross in &found {
         if let Some(seen) = fit.seen.get_mut(gross.seen) {
             seen.out = true;
@@ -152,27 +157,21 @@ fn zero(fit: &Fit<'_>) -> Option<(f64, f64)> {
     (weight > 0.0).then(|| (right * right / weight, right / weight))
 }
 
-/// What somebody may have done to a reading.
-#[derive(Clone, Copy, Debug)]
-struct Trial {
-    seen: usize,
-    slip: Slip,
-    /// How unlikely it is by itself, in squares of deviations.
-    cost: f64,
-}
-
 /// A usual slip is likelier than a reading that is wrong for no reason.
 const SLIP_COST: f64 = 4.0;
 const OUT_COST: f64 = 9.0;
 /// So much better must the rest fit.
 const GAIN: f64 = FAR * FAR;
+/// How far a reading may be off the plan and still be what was meant, in deviations of a slip that is sought.
+const PLANNED_WITHIN: f64 = 0.12;
 /// Most readings that are tried for one contradiction.
 const MOST_TRIED: usize = 6;
 
 /// Leaves out what contradicts the other readings, the worst first, settling anew after each.
 ///
-/// Where something is far off, or a way has less resistance than its metal, every reading that has a part in it is tried as
-/// each usual slip, and without; what explains most is taken.
+/// Where something is far off, or a way has less resistance than its metal, each reading that has a part in it is left out in
+/// turn; the one without which the rest fits best is the wrong one, and the usual slip that leads from it to what the rest
+/// says is named.
 pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkError> {
     let mut found = Vec::new();
     // More than a fourth of the readings wrong is a case for measuring again, not for guessing.
@@ -193,21 +192,10 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
         let mut suspects: Vec<usize> = far.iter().map(|test| test.seen).collect();
         let impossible = impossible(fit);
         suspects.extend(impossible.iter().filter(|seen| !suspects.contains(seen)).copied().collect::<Vec<_>>());
-        let Some(best) = explain(fit, &suspects, &tests, !impossible.is_empty())? else { break };
-        let test = tests.iter().find(|test| test.seen == best.seen);
-        let Some(seen) = fit.seen.get_mut(best.seen) else { break };
-        let value = seen.value;
-        seen.out = true;
+        let Some(gross) = explain(fit, &suspects, !impossible.is_empty())? else { break };
+        out(fit, gross.seen, true);
         fit.settle()?;
-        // What it should have been, by all that is left.
-        let (shows, within) =
-            fit.rows.get(best.seen).map_or((value, 0.0), |(shows, _, half)| (*shows, 2.0 * half.variance().sqrt()));
-        let wide = test.map_or(0.0, |test| 2.0 * test.deviation);
-        found.push(Gross {
-            seen: best.seen,
-            slip: best.slip,
-            expected: (shows, within.min(wide.max(0.3 * shows.abs()))),
-        });
+        found.push(gross);
     }
     Ok(found)
 }
@@ -225,56 +213,41 @@ fn suspects<'a>(fit: &Fit<'_>, tests: &'a [Test]) -> Vec<&'a Test> {
     far
 }
 
-/// What explains a contradiction best, if anything does well enough.
-fn explain(
-    fit: &mut Fit<'_>,
-    suspects: &[usize],
-    tests: &[Test],
-    impossible: bool,
-) -> Result<Option<Trial>, NetworkError> {
+/// What explains a contradiction best, if anything does well enough: the suspect without which all else fits best.
+fn explain(fit: &mut Fit<'_>, suspects: &[usize], impossible: bool) -> Result<Option<Gross>, NetworkError> {
     if suspects.is_empty() {
         return Ok(None);
     }
-    let mut trials = Vec::new();
-    for seen in suspects.iter().copied() {
-        let unexplained = if impossible { Slip::Impossible } else { Slip::Contradiction };
-        trials.push(Trial { seen, slip: unexplained, cost: OUT_COST });
-        trials.push(Trial { seen, slip: Slip::Sign, cost: SLIP_COST });
-        trials.extend(SLIPS.into_iter().map(|power| Trial { seen, slip: Slip::Decimal(power), cost: SLIP_COST }));
-        if let Some(test) = tests.iter().find(|test| test.seen == seen) {
-            let value = fit.seen.get(seen).map_or(0.0, |seen| seen.value);
-            let other = point(fit, seen, value - test.off, test.deviation);
-            trials.extend(other.map(|slip| Trial { seen, slip, cost: SLIP_COST }));
-        }
-    }
     let (shared, off) = (fit.shared.clone(), fit.off.clone());
-    let now = fit.misfit()?;
-    let mut best: Option<(f64, Trial)> = None;
-    for trial in trials {
+    let now = fit.misfit()?.0;
+    let mut best: Option<(f64, Gross)> = None;
+    for place in suspects.iter().copied() {
         (fit.shared, fit.off) = (shared.clone(), off.clone());
-        let Some(before) = fit.seen.get(trial.seen).cloned() else { continue };
-        let factor = match trial.slip {
-            Slip::Sign => Some(-1.0),
-            Slip::Decimal(power) => Some(10.0_f64.powi(power)),
-            _ => None,
-        };
-        if let Some(seen) = fit.seen.get_mut(trial.seen) {
-            match factor {
-                // Limits go with the digits, and so with the decimal point.
-                Some(factor) => (seen.value, seen.within) = (before.value * factor, before.within * factor.abs()),
-                None => seen.out = true,
-            }
-        }
-        let misfit = fit.misfit()? + trial.cost;
-        if let Some(seen) = fit.seen.get_mut(trial.seen) {
-            *seen = before;
-        }
+        let Some(value) = out(fit, place, true) else { continue };
+        let (misfit, rows) = fit.misfit()?;
+        out(fit, place, false);
+        let Some(((shows, row), solved)) = rows.get(place).zip(fit.solved.as_ref()) else { continue };
+        let own = fit.seen.get(place).map_or(0.0, super::fit::Seen::deviation);
+        let deviation = own.hypot(solved.half(row).variance().sqrt());
+        // Where nothing else tells, the plan does, within a few tenths.
+        let named = slip(value, *shows, deviation.min(PLANNED_WITHIN * shows.abs()));
+        let named = named.or_else(|| point(fit, place, *shows, deviation));
+        let unexplained = if impossible { Slip::Impossible } else { Slip::Contradiction };
+        let misfit = misfit + if named.is_some() { SLIP_COST } else { OUT_COST };
         if misfit.is_finite() && best.is_none_or(|(least, _)| misfit < least) {
-            best = Some((misfit, trial));
+            let expected = (*shows, (2.0 * deviation).min((NEAR * PLANNED_WITHIN * shows.abs()).max(2.0 * own)));
+            best = Some((misfit, Gross { seen: place, slip: named.unwrap_or(unexplained), expected }));
         }
     }
     (fit.shared, fit.off) = (shared, off);
-    Ok(best.filter(|(misfit, _)| misfit + GAIN < now).map(|(_, trial)| trial))
+    Ok(best.filter(|(misfit, _)| misfit + GAIN < now).map(|(_, gross)| gross))
+}
+
+/// Leaves a reading out or takes it in again; its value.
+fn out(fit: &mut Fit<'_>, place: usize, out: bool) -> Option<f64> {
+    let seen = fit.seen.get_mut(place)?;
+    seen.out = out;
+    Some(seen.value)
 }
 
 /// Whether the reading is that of another pair of points of the same case.
