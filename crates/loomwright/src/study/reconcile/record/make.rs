@@ -9,7 +9,7 @@ use crate::quantity::{ElectricalResistance, in_celsius};
 use crate::study::cable::round9;
 use crate::study::judge::Judgement;
 use crate::study::reconcile::{
-    Day, DeviceResult, Found, Measured, Reading, ReadingResult, Reconciliation, Refused, Segment, SegmentResult,
+    Day, DeviceResult, Found, Measured, Reading, ReadingResult, Reconciliation, Refused, Seen, Segment, SegmentResult,
     Verdict, Warm,
 };
 use crate::study::{cautions, live_cautions};
@@ -223,6 +223,26 @@ impl Reconciliation {
             verdicts.chain(warm.map(|one| one.verdict)).max()
         };
         self.days.iter().enumerate().filter_map(of).max().unwrap_or(Verdict::NotTold)
+    }
+
+    /// What is known of every segment: as [`seen`](Self::seen), and beside it the verdict of those that were only told
+    /// together, for each of them. What is to be remade may sit in any one of such, so all are to be opened; the width of
+    /// their excess is infinite, for nobody knows how it is shared out, so that no trend is made of it.
+    pub fn told(&self) -> Vec<Seen> {
+        let of = |day: &Day| {
+            let together = day.segments.iter().filter(|result| result.segments.len() > 1);
+            let each = together.flat_map(|result| {
+                result.segments.iter().map(|segment| Seen {
+                    segment: *segment,
+                    date: day.date,
+                    excess: result.excess(),
+                    within: ElectricalResistance::new::<milliohm>(f64::INFINITY),
+                    verdict: result.verdict,
+                })
+            });
+            each.collect::<Vec<_>>()
+        };
+        self.seen().into_iter().chain(self.days.iter().flat_map(of)).collect()
     }
 
     /// Powers that told nothing, because the inverter's input was not measured beside them.
