@@ -14,6 +14,7 @@ use loomwright::quantity::{
 use loomwright::study::cable::DropLimit;
 use loomwright::study::forecast::Size;
 use loomwright::study::schedule::SheetName;
+use loomwright::text::TemplateForm;
 
 #[derive(Parser)]
 #[command(name = "loomwright", version, max_term_width = 80, arg_required_else_help = true)]
@@ -38,6 +39,10 @@ pub(crate) enum Verb {
     Tolerance(ToleranceArguments),
     /// Does it last the stay, and does it fill on the drive?
     Forecast(ForecastArguments),
+    /// Measured against planned: which joint explains it, and what to do
+    Reconcile(ReconcileArguments),
+    /// What to look at, tighten and measure, and how soon again
+    Inspect(InspectArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
     /// An annotated plan to start from
@@ -171,6 +176,56 @@ pub(crate) struct ForecastArguments {
     pub(crate) series: bool,
 
     /// Form of the result; csv is every step
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: SheetFormat,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright reconcile plan.toml --template > readings.csv\n  loomwright reconcile plan.toml readings.csv\n\nExit status: 0 nothing is to be remade and every line was used, 1 otherwise,\n2 the plan or all of the readings could not be used."
+)]
+pub(crate) struct ReconcileArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// Readings, comma-separated or TOML, or - for standard input; several are joined
+    #[arg(value_name = "READINGS", required_unless_present = "template")]
+    pub(crate) readings: Vec<PathBuf>,
+
+    /// What to measure, in walking order, as a readings file to fill in, on standard output
+    #[arg(long, value_name = "FORM", num_args = 0..=1, default_missing_value = "csv", value_parser = name::<TemplateForm>, conflicts_with_all = ["readings", "format", "record", "all"])]
+    pub(crate) template: Option<TemplateForm>,
+
+    /// The commissioning record: plan, readings, verdicts, settings, torques, in one document to sign
+    #[arg(long, conflicts_with = "all")]
+    pub(crate) record: bool,
+
+    /// List what is as planned too
+    #[arg(long)]
+    pub(crate) all: bool,
+
+    /// Form of the result
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub(crate) format: Format,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright inspect plan.toml --readings 2026.csv --readings 2027.csv\n  loomwright inspect plan.toml --before-energising"
+)]
+pub(crate) struct InspectArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// Readings of any days, comma-separated or TOML, or - for standard input; again for more
+    #[arg(long, value_name = "FILE", conflicts_with = "before_energising")]
+    pub(crate) readings: Vec<PathBuf>,
+
+    /// In what order a new system, or a new part, is made live; only that
+    #[arg(long)]
+    pub(crate) before_energising: bool,
+
+    /// Form of the result
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub(crate) format: SheetFormat,
 }

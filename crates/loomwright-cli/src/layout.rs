@@ -94,6 +94,17 @@ pub(crate) fn assumed(assumptions: &[AssumptionRecord], out: &mut String) {
     }
 }
 
+/// A title and under it one line for each text, with a mark before it; nothing where there are none.
+pub(crate) fn listed<T: AsRef<str>>(title: &str, mark: &str, texts: impl IntoIterator<Item = T>, out: &mut String) {
+    let indent = " ".repeat(mark.chars().count());
+    let mut head = format!("\n{title}\n");
+    for text in texts {
+        out.push_str(&std::mem::take(&mut head));
+        out.push_str(&wrapped(text.as_ref(), mark, &indent));
+        out.push('\n');
+    }
+}
+
 /// What everybody should hear, at the end of every result.
 pub(crate) fn cautions(out: &mut String) {
     out.push_str("\nCautions\n");

@@ -7,12 +7,16 @@
 mod args;
 mod cable;
 mod check;
+mod commission;
 mod compare;
 mod curve;
 mod files;
 mod forecast;
+mod inspect;
 mod layout;
 mod plans;
+mod readings;
+mod reconcile;
 mod schedule;
 mod start;
 mod tolerance;
@@ -83,6 +87,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         args::Verb::Compare(arguments) => compare::answer(&arguments),
         args::Verb::Tolerance(arguments) => tolerance::answer(&arguments),
         args::Verb::Forecast(arguments) => forecast::answer(&arguments),
+        args::Verb::Reconcile(arguments) => reconcile::answer(&arguments, errors),
+        args::Verb::Inspect(arguments) => inspect::answer(&arguments, errors),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),

@@ -12,7 +12,8 @@ use crate::args::Format;
 use crate::layout::wrapped;
 use crate::{Answer, Refusal};
 
-fn read(path: &Path, most: usize) -> Result<String, Refusal> {
+/// A file as text, or standard input.
+pub(crate) fn read(path: &Path, most: usize) -> Result<String, Refusal> {
     let unreadable = |error: std::io::Error| Refusal::Message(format!("{} could not be read: {error}", path.display()));
     let mut bytes = Vec::new();
     // One byte more than is accepted tells that there is too much, without reading it all.
@@ -35,7 +36,8 @@ pub(crate) fn judged(path: &Path, format: Format) -> Result<Judgement, Refusal> 
     judge(&plan).map_err(|error| Refusal::Message(error.to_string()))
 }
 
-fn called(path: &Path) -> String {
+/// What a file is called in messages.
+pub(crate) fn called(path: &Path) -> String {
     if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
 }
 
@@ -67,6 +69,21 @@ fn mistakes(text: &str, name: &str, errors: &[PlanError], format: Format) -> Ref
         let report = serde_json::json!({ "format": 1, "errors": errors });
         return Refusal::Report(format!("{report:#}\n"));
     }
+    let mut out = annotated(text, name, errors);
+    let count = errors.len();
+    let mistakes = if count == 1 { "one mistake" } else { "mistakes" };
+    let all = if count == 1 {
+        format!("{mistakes} in {name}; nothing was judged")
+    } else {
+        format!("{count} {mistakes} in {name}; nothing was judged")
+    };
+    out.push_str(&all);
+    out.push('\n');
+    Refusal::Report(out)
+}
+
+/// Every mistake of a text in its line.
+pub(crate) fn annotated(text: &str, name: &str, errors: &[PlanError]) -> String {
     let renderer = Renderer::styled();
     let mut out = String::new();
     for error in errors {
@@ -81,14 +98,5 @@ fn mistakes(text: &str, name: &str, errors: &[PlanError], format: Format) -> Ref
         out.push_str(&renderer.render(&[group]));
         out.push('\n');
     }
-    let count = errors.len();
-    let mistakes = if count == 1 { "one mistake" } else { "mistakes" };
-    let all = if count == 1 {
-        format!("{mistakes} in {name}; nothing was judged")
-    } else {
-        format!("{count} {mistakes} in {name}; nothing was judged")
-    };
-    out.push_str(&all);
-    out.push('\n');
-    Refusal::Report(out)
+    out
 }

@@ -42,7 +42,7 @@ fn scheduled(arguments: &ScheduleArguments, format: Format) -> Answer {
         (SheetFormat::Text, wanted) => {
             let mut out = standing(&judgement, &schedule);
             let chosen = schedule.sheets.iter().filter(|sheet| wanted.is_none_or(|wanted| sheet.name == wanted));
-            chosen.for_each(|sheet| printed(sheet, &mut out));
+            chosen.for_each(|sheet| printed(sheet.name.title(), sheet, &mut out));
             cautions(&mut out);
             out
         }
@@ -75,8 +75,8 @@ fn shown(cell: &Cell) -> String {
 }
 
 /// As a table where that fits the page, else a paragraph for each row.
-fn printed(sheet: &Sheet, out: &mut String) {
-    out.push_str(&format!("\n{}\n", sheet.name.title()));
+pub(crate) fn printed<N>(title: &str, sheet: &Sheet<N>, out: &mut String) {
+    out.push_str(&format!("\n{title}\n"));
     if sheet.rows.is_empty() {
         out.push_str("  none\n");
     }
@@ -115,7 +115,7 @@ fn printed(sheet: &Sheet, out: &mut String) {
 }
 
 /// Comma-separated values under the keys of the columns.
-fn separated(sheet: &Sheet) -> Result<String, Refusal> {
+pub(crate) fn separated<N>(sheet: &Sheet<N>) -> Result<String, Refusal> {
     let rows = sheet.rows.iter().map(|row| {
         let cells = row.iter().map(|cell| match cell {
             Cell::Empty => String::new(),

@@ -24,17 +24,16 @@ impl Response {
     }
 }
 
+/// An operating point with its responses.
+type Responded = (Box<OperatingPoint>, Vec<Response>);
+
 impl Workbench {
     /// The operating point, and how it answers to an ampere fed in between each pair of nodes, into the first; `None` when
     /// none exists.
     ///
     /// # Errors
     /// As [`solve`](super::solve).
-    pub fn responses(
-        &mut self,
-        network: &Network,
-        fed: &[[usize; 2]],
-    ) -> Result<Option<(Box<OperatingPoint>, Vec<Response>)>, NetworkError> {
+    pub fn responses(&mut self, network: &Network, fed: &[[usize; 2]]) -> Result<Option<Responded>, NetworkError> {
         let mut solver = Solver::new(network, self.take())?;
         let settled = solver.settle(false);
         let found = match settled {

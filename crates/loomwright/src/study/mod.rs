@@ -1,6 +1,7 @@
 //! What users ask: the rooms below give candidates, this one applies the practice and decides.
 
 pub mod cable;
+pub mod commission;
 pub mod compare;
 pub mod curve;
 pub mod forecast;
@@ -19,5 +20,15 @@ pub fn cautions() -> &'static [&'static str] {
         "Lengths are one-way; both legs are computed. Crimp with the tool made for the lug; never trim strands.",
         "Mains from an inverter or shore can kill: that side is work for a licensed person.",
         "This is a computation, not an approval. Local codes and the makers' instructions come first.",
+    ]
+}
+
+/// What nobody should forget who measures in what is live.
+pub fn live_cautions() -> &'static [&'static str] {
+    &[
+        "Work on live parts: leads and probes rated and fused, one hand, no rings, watch or chain, tools insulated.",
+        "A meter set to amperes is a short circuit across a battery: measure currents with a clamp.",
+        "Do not measure on the mains side of an inverter or of shore power with open probes: use a meter in the outlet.",
+        "Stop at once where something is hot, smells, or shows far more or less than expected.",
     ]
 }

@@ -418,7 +418,7 @@ pub(super) fn grown(day: &mut Day, earlier: &[Day]) {
         let beyond = by.value > (constants::JOINT_OVER_BASELINE - 1.0) * before.measured.value;
         if by > within && beyond {
             let since = since.map_or_else(String::new, |date| format!(" since {date}"));
-            result.reason = format!("{}; {} more than{since}", result.reason, milliohms(by.value));
+            result.reason = format!("{}; {} more{since}", result.reason, milliohms(by.value));
             result.verdict = result.verdict.max(Verdict::Watch);
         }
     }

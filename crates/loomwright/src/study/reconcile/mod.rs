@@ -28,6 +28,7 @@ mod model;
 mod next;
 mod probe;
 mod reading;
+mod record;
 mod segment;
 mod system;
 mod thermal;
@@ -39,6 +40,10 @@ pub use devices::{DeviceResult, Found};
 pub use gross::Slip;
 pub use next::Next;
 pub use reading::{Inside, Measured, Point, Reading, Surface};
+pub use record::{
+    DayRecord, DeviceFoundRecord, FileRecord, NumbersRecord, ReadingRecord, ReconcileRecord, RefusedRecord,
+    SegmentRecord, TemperatureRecord,
+};
 pub use segment::{Seen, Segment, Verdict};
 pub use thermal::Warm;
 pub use verdict::Warmth;

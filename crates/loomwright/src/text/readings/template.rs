@@ -8,9 +8,9 @@ use super::places::written;
 use crate::installation::Installation;
 use crate::names::named;
 use crate::quantity::{in_celsius, significant};
-use crate::study::cautions;
 use crate::study::judge::Judgement;
 use crate::study::reconcile::{Measured, Stop, walk};
+use crate::study::{cautions, live_cautions};
 
 named! {
     /// In which form a readings file is written.
@@ -25,14 +25,6 @@ named! {
 const HEAD: [&str; 13] = [
     "step", "case", "quantity", "at", "against", "value", "expected", "accuracy", "ambient", "date", "surface", "note",
     "why",
-];
-
-/// What nobody should forget who measures in what is live.
-const LIVE: [&str; 4] = [
-    "Work on live parts: leads and probes rated and fused, one hand, no rings, watch or chain, tools insulated.",
-    "A meter set to amperes is a short circuit across a battery: measure currents with a clamp.",
-    "Do not measure on the mains side of an inverter or of shore power with open probes: use a meter in the outlet.",
-    "Stop at once where something is hot, smells, or shows far more or less than expected.",
 ];
 
 /// A readings file to fill in: for each case what to switch on, and the places in walking order with what the plan lets
@@ -88,7 +80,7 @@ fn comment(out: &mut String, text: &str) {
 
 fn preface(out: &mut String, plan: &Installation, form: TemplateForm) {
     comment(out, &format!("Readings of {}. Fill in what you measure; what stays empty was not measured.", plan.name));
-    for caution in LIVE.iter().chain(cautions()) {
+    for caution in live_cautions().iter().chain(cautions()) {
         comment(out, &format!("! {caution}"));
     }
     let values =
