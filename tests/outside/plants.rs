@@ -272,7 +272,7 @@ fn slips_are_named_and_not_fitted() {
     }
     println!("{spoilt} spoilt, {named} named, {told} told; {wrongly} others left out");
     assert!(spoilt >= 190);
-    assert!(named as f64 >= 0.9 * spoilt as f64 && told as f64 >= 0.95 * spoilt as f64);
+    assert!(named as f64 >= 0.95 * spoilt as f64 && told as f64 >= 0.98 * spoilt as f64);
     assert!(wrongly as f64 <= 0.02 * spoilt as f64);
 }
 
@@ -308,5 +308,30 @@ fn a_clamp_that_was_not_zeroed_is_named() {
         }
     }
     println!("{plants} plants, {named} named, {covered} covered; {blamed} left out");
-    assert!(named as f64 >= 0.95 * plants as f64 && covered as f64 >= 0.9 * named as f64);
+    // An offset of 3 A among limits of 2 % and 0.1 A; the interval of the offset itself covers 19 of 20, less chance of 200.
+    assert!(named as f64 >= 0.95 * plants as f64 && covered as f64 >= 0.91 * named as f64);
+    assert!(blamed as f64 <= 0.1 * plants as f64);
+}
+
+/// ngspice says today what is stored: within 1e-6 of every voltage and resistance.
+#[cfg(feature = "live")]
+#[test]
+fn plants_are_what_ngspice_makes_of_them_now() {
+    let fresh: Value = serde_json::from_str(&loomwright_tests::live::printed("plants.py", &[])).expect("JSON");
+    let stored = stored();
+    assert_eq!(fresh["plans"], stored["plans"]);
+    let (fresh, stored) = (fresh["plants"].as_array().expect("plants"), stored["plants"].as_array().expect("plants"));
+    assert_eq!(fresh.len(), stored.len());
+    for (now, then) in fresh.iter().zip(stored) {
+        assert_eq!(now["fault"], then["fault"]);
+        for (case, truth) in then["cases"].as_object().expect("cases") {
+            for table in ["volts", "amperes", "cables"] {
+                for (name, value) in truth[table].as_object().expect("a table") {
+                    let (now, then) = (now["cases"][case][table][name].as_f64(), value.as_f64());
+                    let (now, then) = now.zip(then).expect("two numbers");
+                    assert!((now - then).abs() <= 1e-6 * then.abs().max(1.0), "{name}: {now} was {then}");
+                }
+            }
+        }
+    }
 }

@@ -397,3 +397,23 @@ fn charge_voltage(
     }
     Ok(found)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// JCGM 100:2008 (the GUM), example H.2, from memory: volts 4.9990 with a standard uncertainty of 0.0032, milliamperes
+    /// 19.661 with 0.0095, correlated by −0.36; their ratio 254.260 Ω has 0.236 Ω. The printed digits are met: to 0.3 %,
+    /// as rounded as the inputs are.
+    #[test]
+    fn a_ratio_of_correlated_numbers_is_that_of_the_gum() {
+        let (volts, amperes, correlation) = (4.9990, 19.661e-3, -0.36_f64);
+        let (of_volts, of_amperes) = (0.0032, 0.0095e-3);
+        let one = Half::of(&[of_volts, 0.0]);
+        let other = Half::of(&[correlation * of_amperes, (1.0 - correlation * correlation).sqrt() * of_amperes]);
+        let quotient: f64 = volts / amperes;
+        let deviation = variance(&[(1.0 / amperes, &one), (-quotient / amperes, &other)]).sqrt();
+        assert!((quotient - 254.260).abs() < 0.001, "{quotient}");
+        assert!((deviation / 0.236 - 1.0).abs() < 3e-3, "{deviation}");
+    }
+}

@@ -27,6 +27,12 @@ impl Half {
         own + self.shared.dot(&other.shared)
     }
 
+    /// Something whose covariances with others are the products of these numbers.
+    #[cfg(test)]
+    pub(super) fn of(numbers: &[f64]) -> Self {
+        Self { round: 0, own: DVector::from_row_slice(numbers), shared: DVector::zeros(0) }
+    }
+
     /// What two together stand for; both are of shared unknowns.
     pub(super) fn and(&self, other: &Self) -> Self {
         Self { round: self.round, own: self.own.clone(), shared: &self.shared + &other.shared }
