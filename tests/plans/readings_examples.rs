@@ -5,7 +5,9 @@ mod support;
 use loomwright::study::commission::{NO_INSPECTION, commission};
 use loomwright::study::inspect::inspect;
 use loomwright::study::judge::Judgement;
-use loomwright::study::reconcile::{Reading, Reconciliation, Segment, Slip, Verdict, reconcile};
+use loomwright::study::reconcile::{
+    Inside, Measured, Point, Reading, Reconciliation, Segment, Slip, Verdict, reconcile,
+};
 use loomwright::text::read_readings;
 use support::{judged, text_of};
 
@@ -26,15 +28,32 @@ fn the_bad_joint_of_the_van_is_to_be_remade_and_nothing_else_is() {
     assert!(before.segments.iter().all(|one| one.verdict < Verdict::Watch), "{:#?}", before.segments);
     let remade: Vec<_> = last.segments.iter().filter(|one| one.verdict == Verdict::Remake).collect();
     let [bad] = remade.as_slice() else { panic!("{remade:#?}") };
-    assert_eq!(bad.segments, [Segment::Joint(feed, 0), Segment::Fuse(feed)]);
+    assert_eq!(bad.segments, [Segment::Fuse(feed)]);
     assert!((bad.excess().value - 2.5e-3).abs() < 0.2e-3, "{:?}", bad.excess());
     let growth = bad.growth.unwrap();
     assert!((growth.by.value - 2.5e-3).abs() < growth.within.value, "{growth:?}");
     assert_eq!(found.standing(), Verdict::Remake);
-    // The readings see joint and fuse together: both are opened, and the terminal that the joint sits on.
+    let inspection = inspect(&judgement, &found.told());
+    let now: Vec<_> = inspection.items.iter().filter(|item| item.due.now).collect();
+    let [now] = now.as_slice() else { panic!("{now:#?}") };
+    assert!(now.name.ends_with("of charger-feed") && now.trends.iter().any(|trend| trend.grows), "{now:?}");
+}
+
+/// Without the reading between joint and holder, nobody knows which of the two it is: both are opened.
+#[test]
+fn what_is_only_told_together_is_opened_together() {
+    let (judgement, mut readings, _) = example("veterinary-van", "veterinary-van.csv");
+    let feed = judgement.installation.runs.iter().position(|run| run.name == "charger-feed").unwrap();
+    readings.retain(|one| match one.measured {
+        Measured::Voltage { between, .. } => !between.contains(&Point::Run(feed, Inside::Start)),
+        _ => true,
+    });
+    let found = reconcile(&judgement, &readings).unwrap();
+    assert_eq!(found.standing(), Verdict::Remake);
     let inspection = inspect(&judgement, &found.told());
     let now: Vec<&str> = inspection.items.iter().filter(|item| item.due.now).map(|item| item.name.as_str()).collect();
     assert!(now.len() == 2 && now[0] == "starter-post" && now[1].ends_with("of charger-feed"), "{now:?}");
+    assert!(inspection.items.iter().filter(|item| item.due.now).all(|item| item.trends.is_empty()));
 }
 
 #[test]
@@ -73,7 +92,7 @@ fn records_hold_every_reading_once() {
             .flat_map(|day| day.readings.iter().map(|one| one.line).chain(day.temperatures.iter().map(|one| one.line)))
             .collect();
         lines.sort_unstable();
-        let powers = |one: &&Reading| !matches!(one.measured, loomwright::study::reconcile::Measured::Power { .. });
+        let powers = |one: &&Reading| !matches!(one.measured, Measured::Power { .. });
         assert_eq!(lines, readings.iter().filter(powers).map(|one| one.line).collect::<Vec<_>>());
         let whole = commission(&judgement, &found).record();
         assert_eq!(whole["notice"], NO_INSPECTION);
@@ -97,8 +116,8 @@ fn a_bad_joint_is_not_forgotten_because_another_was_measured_since() {
     let again = reconcile(&judgement, &readings).unwrap();
     assert_ne!(again.standing(), Verdict::Remake, "measured again, and well since");
     let of_feed = |one: &Reading| match one.measured {
-        loomwright::study::reconcile::Measured::Current { run, .. } => run == charger,
-        loomwright::study::reconcile::Measured::Voltage { between, .. } => between.iter().any(|point| {
+        Measured::Current { run, .. } => run == charger,
+        Measured::Voltage { between, .. } => between.iter().any(|point| {
             let name = point.name(&judgement.installation);
             name.starts_with("charger-feed") || name.starts_with("charger.")
         }),

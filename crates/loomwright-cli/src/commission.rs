@@ -24,7 +24,8 @@ pub(crate) fn answer(mut judgement: Judgement, told: &Told, format: Format) -> A
 }
 
 fn printed(commission: &Commission) -> String {
-    let mut out = format!("{NO_INSPECTION}\n\nCommissioning record\n");
+    let notice = wrapped(NO_INSPECTION, "", "");
+    let mut out = format!("{notice}\n\nCommissioning record\n");
     out.push_str(&reconcile::headed(&commission.readings));
     let verdict = if commission.holds { "holds" } else { "does not hold" };
     let text = format!("Plan: {verdict} (practice {}).", commission.practice);
@@ -48,6 +49,6 @@ fn printed(commission: &Commission) -> String {
     for line in SIGNATURE {
         out.push_str(&format!("{:<9}{}\n", format!("{line}:"), "_".repeat(40)));
     }
-    out.push_str(&format!("\n{NO_INSPECTION}\n"));
+    out.push_str(&format!("\n{notice}\n"));
     out
 }

@@ -9,7 +9,7 @@ use loomwright::study::inspect::{
 use loomwright::study::judge::Judgement;
 
 use crate::args::{Format, InspectArguments, SheetFormat};
-use crate::layout::{cautions, listed, number, wrapped};
+use crate::layout::{all_cautions, listed, number, wrapped};
 use crate::{Answer, Exit, plans, readings, reconcile, schedule};
 
 /// The answer as printed; a plan that does not hold, and what must be remade now, are findings.
@@ -41,7 +41,7 @@ fn answered(arguments: &InspectArguments, format: Format, errors: &mut dyn Write
             SheetFormat::Text => {
                 let mut out = standing(&judgement);
                 energising(&steps, &mut out);
-                cautions(&mut out);
+                all_cautions(&mut out);
                 out
             }
         };
@@ -61,17 +61,15 @@ fn answered(arguments: &InspectArguments, format: Format, errors: &mut dyn Write
         SheetFormat::Json => plans::json(&inspection.record())?,
         SheetFormat::Csv => schedule::separated(&inspection.sheet())?,
         SheetFormat::Text => {
-            let mut out = standing(&judgement);
-            if let Some(told) = &told {
-                out.push_str(&reconcile::headed(&told.record));
-            } else {
-                out.push_str("No readings: nothing was measured yet, or --readings is missing.\n");
-            }
+            let mut out = match &told {
+                Some(told) => reconcile::headed(&told.record),
+                None => standing(&judgement) + "No readings: nothing was measured yet, or --readings is missing.\n",
+            };
             printed(&inspection, &mut out);
             if let Some(told) = &told {
                 reconcile::taken(&told.record, &mut out);
             }
-            cautions(&mut out);
+            all_cautions(&mut out);
             out
         }
     };
@@ -109,14 +107,19 @@ pub(crate) fn energising(steps: &[Step], out: &mut String) {
 /// When a turn comes, in words.
 fn turn(due: &Due) -> String {
     if due.now {
-        return "NOW: remake before it is loaded again".to_owned();
+        return "NOW: open, look, and remake what is bad before it is loaded again".to_owned();
     }
     if due.months == 1 { "Every month".to_owned() } else { format!("Every {} months", due.months) }
 }
 
 /// Items by turn, the most pressing first, then by their reasons.
 pub(crate) fn printed(inspection: &Inspection, out: &mut String) {
-    let key = |item: &Item| (!item.due.now, item.due.months, item.due.reasons.clone());
+    let key = |item: &Item| {
+        // Whatever made its interval short no longer matters.
+        let (months, reasons) =
+            if item.due.now { (0, Vec::new()) } else { (item.due.months, item.due.reasons.clone()) };
+        (months, reasons)
+    };
     let mut keys: Vec<_> = inspection.items.iter().map(key).collect();
     keys.sort();
     keys.dedup();
@@ -124,7 +127,8 @@ pub(crate) fn printed(inspection: &Inspection, out: &mut String) {
         let of: Vec<&Item> = inspection.items.iter().filter(|item| key(item) == wanted).collect();
         let Some(due) = of.first().map(|item| &item.due) else { continue };
         out.push('\n');
-        out.push_str(&wrapped(&format!("{} ({})", turn(due), due.reasons.join("; ")), "", "  "));
+        let reasons = if due.now { "by the last readings".to_owned() } else { due.reasons.join("; ") };
+        out.push_str(&wrapped(&format!("{} ({reasons})", turn(due)), "", "  "));
         out.push('\n');
         for item in of {
             out.push_str(&wrapped(&told(item), "- ", "  "));

@@ -114,6 +114,12 @@ pub(crate) fn cautions(out: &mut String) {
     }
 }
 
+/// As [`cautions`], with what whoever measures should not forget before them.
+pub(crate) fn all_cautions(out: &mut String) {
+    let all = loomwright::study::live_cautions().iter().chain(loomwright::study::cautions());
+    listed("Cautions", "! ", all, out);
+}
+
 /// A number for people, rounded down: what is permitted must still be so when somebody takes it.
 pub(crate) fn floor(value: f64, digits: i32) -> String {
     if value <= 0.0 || !value.is_finite() {

@@ -98,7 +98,11 @@ pub(crate) fn told(
             report.push('\n');
         }
         if format == Format::Json {
-            report = format!("{:#}\n", serde_json::json!({ "format": 1, "errors": record.refused }));
+            let refused = record.refused.iter().map(|one| {
+                serde_json::json!({ "line": one.line, "column": one.column, "key": one.key, "message": one.reason })
+            });
+            let refused: Vec<_> = refused.collect();
+            report = format!("{:#}\n", serde_json::json!({ "format": 1, "errors": refused }));
         } else {
             report.push_str("no reading can be used\n");
         }

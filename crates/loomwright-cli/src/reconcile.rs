@@ -39,7 +39,7 @@ pub(crate) fn exit(told: &Told) -> Exit {
 
 /// A count with its noun.
 fn counted(count: usize, one: &str, many: &str) -> String {
-    if count == 1 { format!("one {one}") } else { format!("{count} {many}") }
+    if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
 }
 
 /// What the worst verdict asks for.
@@ -119,7 +119,9 @@ fn line(line: usize, file: Option<&String>, line_in_file: Option<usize>) -> Stri
 fn refused(one: &RefusedRecord) -> String {
     let at = line(one.line, one.file.as_ref(), one.line_in_file);
     let key = if one.key.is_empty() { String::new() } else { format!("{}: ", one.key) };
-    format!("{at}: {key}{}", one.reason)
+    // What would be accepted was told with the line itself.
+    let told = one.column.and_then(|_| one.reason.split_once("; ")).map_or(one.reason.as_str(), |(told, _)| told);
+    format!("{at}: {key}{told}")
 }
 
 fn joined(lines: &[usize]) -> String {
@@ -152,7 +154,7 @@ fn told(day: &DayRecord, all: bool, out: &mut String) {
     let shown = |one: &&SegmentRecord| all || one.verdict != "as-planned";
     let as_planned = day.segments.iter().filter(|one| one.verdict == "as-planned").count();
     let head = "\nJoints and cables, worst first\n";
-    if !day.segments.is_empty() {
+    if !(day.segments.is_empty() && day.untold.is_empty()) {
         out.push_str(head);
     }
     for one in day.segments.iter().filter(shown) {
@@ -176,12 +178,12 @@ fn told(day: &DayRecord, all: bool, out: &mut String) {
         .devices
         .iter()
         .map(|one| format!("{} {} ({}): {}", one.verdict, one.device, one.cases.join(", "), one.reason));
-    listed("Devices", "", devices, out);
+    listed("Devices", "- ", devices, out);
     let warm = day
         .temperatures
         .iter()
         .map(|one| format!("{} {} ({}): {} [line {}]", one.verdict, one.at, one.case, one.reason, one.line));
-    listed("Temperatures", "", warm, out);
+    listed("Temperatures", "- ", warm, out);
     let left = day.readings.iter().filter_map(|one| {
         let at = line(one.line, one.file.as_ref(), one.line_in_file);
         Some(format!("{at}, {} {}: {}", one.quantity, place(one), one.left_out.as_ref()?))
