@@ -32,8 +32,8 @@ fn the_bad_joint_of_the_van_is_to_be_remade_and_nothing_else_is() {
     assert!((bad.excess().value - 2.5e-3).abs() < 0.2e-3, "{:?}", bad.excess());
     let growth = bad.growth.unwrap();
     assert!((growth.by.value - 2.5e-3).abs() < growth.within.value, "{growth:?}");
-    assert_eq!(found.standing(), Verdict::Remake);
-    let inspection = inspect(&judgement, &found.told());
+    assert_eq!(found.verdict(), Verdict::Remake);
+    let inspection = inspect(&judgement, &found.seen());
     let now: Vec<_> = inspection.items.iter().filter(|item| item.due.now).collect();
     let [now] = now.as_slice() else { panic!("{now:#?}") };
     assert!(now.name.ends_with("of charger-feed") && now.trends.iter().any(|trend| trend.grows), "{now:?}");
@@ -49,8 +49,8 @@ fn what_is_only_told_together_is_opened_together() {
         _ => true,
     });
     let found = reconcile(&judgement, &readings).unwrap();
-    assert_eq!(found.standing(), Verdict::Remake);
-    let inspection = inspect(&judgement, &found.told());
+    assert_eq!(found.verdict(), Verdict::Remake);
+    let inspection = inspect(&judgement, &found.seen());
     let now: Vec<&str> = inspection.items.iter().filter(|item| item.due.now).map(|item| item.name.as_str()).collect();
     assert!(now.len() == 2 && now[0] == "starter-post" && now[1].ends_with("of charger-feed"), "{now:?}");
     assert!(inspection.items.iter().filter(|item| item.due.now).all(|item| item.trends.is_empty()));
@@ -72,7 +72,7 @@ fn the_two_slips_of_the_van_are_named_and_no_other_reading_is_left_out() {
 #[test]
 fn the_launch_is_well() {
     let (judgement, readings, found) = example("river-launch", "river-launch.toml");
-    assert_eq!(found.standing(), Verdict::AsPlanned);
+    assert_eq!(found.verdict(), Verdict::AsPlanned);
     assert!(!found.doubtful());
     assert!(found.unused(&judgement, &readings).is_empty());
     let [day] = found.days.as_slice() else { panic!("one day") };
@@ -114,7 +114,7 @@ fn a_bad_joint_is_not_forgotten_because_another_was_measured_since() {
     }
     let charger = judgement.installation.runs.iter().position(|run| run.name == "charger-feed").unwrap();
     let again = reconcile(&judgement, &readings).unwrap();
-    assert_ne!(again.standing(), Verdict::Remake, "measured again, and well since");
+    assert_ne!(again.verdict(), Verdict::Remake, "measured again, and well since");
     let of_feed = |one: &Reading| match one.measured {
         Measured::Current { run, .. } => run == charger,
         Measured::Voltage { between, .. } => between.iter().any(|point| {
@@ -124,5 +124,5 @@ fn a_bad_joint_is_not_forgotten_because_another_was_measured_since() {
         _ => false,
     };
     readings.retain(|one| one.date != late || !of_feed(one));
-    assert_eq!(reconcile(&judgement, &readings).unwrap().standing(), Verdict::Remake);
+    assert_eq!(reconcile(&judgement, &readings).unwrap().verdict(), Verdict::Remake);
 }

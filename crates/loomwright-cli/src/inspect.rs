@@ -52,7 +52,7 @@ fn answered(arguments: &InspectArguments, format: Format, errors: &mut dyn Write
     } else {
         Some(readings::told(&judgement, &arguments.readings, format, errors)?)
     };
-    let seen = told.as_ref().map(|told| told.found.told()).unwrap_or_default();
+    let seen = told.as_ref().map(|told| told.found.seen()).unwrap_or_default();
     let inspection = inspect(&judgement, &seen);
     let now = inspection.items.iter().any(|item| item.due.now);
     let worst = told.as_ref().map_or(Exit::Holds, reconcile::exit);

@@ -65,7 +65,7 @@ pub fn commission(judgement: &Judgement, readings: &Reconciliation) -> Commissio
         settings: schedule.sheet(SheetName::Settings),
         terminals: schedule.sheet(SheetName::Terminals),
         before_energising: before_energising(judgement, Wiring::of(&judgement.installation)),
-        inspection: inspect(judgement, &readings.told()),
+        inspection: inspect(judgement, &readings.seen()),
     }
 }
 

@@ -1,10 +1,11 @@
 //! What the readings tell of devices: efficiency, output, internal resistance, charge voltage; each with its uncertainty
 //! propagated to first order with all covariances (JCGM 100, 5.2.2). Numbers in this kernel are SI units.
 
+use super::efficiency::efficiency;
 use super::fit::Fit;
 use super::model::Unknown;
 use super::probe::Probe;
-use super::reading::{Measured, Reading};
+use super::reading::Reading;
 use super::system::Half;
 use crate::data::tables::constants;
 use crate::installation::{Alternator, Battery, Case, Converter, ConverterKind, DeviceRef, Installation};
@@ -14,8 +15,6 @@ use crate::study::reconcile::Verdict;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::electrical_resistance::ohm;
-use uom::si::power::watt;
-use uom::si::ratio::ratio;
 
 /// A measured quantity of a device.
 #[derive(Clone, Debug, PartialEq)]
@@ -80,9 +79,9 @@ pub enum Found {
 }
 
 /// A number with the half row that says how it hangs on everything.
-struct Known {
-    value: f64,
-    half: Half,
+pub(super) struct Known {
+    pub(super) value: f64,
+    pub(super) half: Half,
     before: f64,
 }
 
@@ -95,13 +94,13 @@ impl Known {
     }
 
     /// Whether the readings say what it is, and not the plan.
-    fn measured(&self) -> bool {
+    pub(super) fn measured(&self) -> bool {
         self.variance().sqrt() < MEASURED * self.before
     }
 }
 
 /// What a probe shows in a round as the readings have it.
-fn known(fit: &mut Fit<'_>, round: usize, probe: Probe) -> Result<Option<Known>, NetworkError> {
+pub(super) fn known(fit: &mut Fit<'_>, round: usize, probe: Probe) -> Result<Option<Known>, NetworkError> {
     let views = fit.look(round, &[probe])?;
     let (Some(view), Some(of)) = (views.first(), fit.rounds.get(round)) else { return Ok(None) };
     let row = fit.row(round, view, false);
@@ -112,7 +111,7 @@ fn known(fit: &mut Fit<'_>, round: usize, probe: Probe) -> Result<Option<Known>,
 }
 
 /// The rough number or source that stands for a part.
-fn probe_of(fit: &Fit<'_>, round: usize, part: Part) -> Option<Probe> {
+pub(super) fn probe_of(fit: &Fit<'_>, round: usize, part: Part) -> Option<Probe> {
     let of = fit.rounds.get(round)?;
     let (index, rough) = of.rough.iter().enumerate().find(|(_, rough)| rough.part == part)?;
     Some(match rough.what {
@@ -121,7 +120,7 @@ fn probe_of(fit: &Fit<'_>, round: usize, part: Part) -> Option<Probe> {
     })
 }
 
-fn port(nodes: [crate::installation::NodeId; 2]) -> Probe {
+pub(super) fn port(nodes: [crate::installation::NodeId; 2]) -> Probe {
     Probe::Voltage(nodes.map(|node| node.0))
 }
 
@@ -153,80 +152,9 @@ pub(super) fn devices(
 }
 
 /// Covariance-weighted sum over numbers: (slope, half row) each.
-fn variance(parts: &[(f64, &Half)]) -> f64 {
+pub(super) fn variance(parts: &[(f64, &Half)]) -> f64 {
     let pairs = parts.iter().flat_map(|one| parts.iter().map(move |other| one.0 * other.0 * one.1.covariance(other.1)));
     pairs.sum()
-}
-
-fn efficiency(
-    fit: &mut Fit<'_>,
-    (round, case): (usize, usize),
-    (index, converter): (usize, &Converter),
-    readings: &[&Reading],
-) -> Result<Option<DeviceResult>, NetworkError> {
-    let Some(input) = converter.input else { return Ok(None) };
-    let Some(drawn) = probe_of(fit, round, Part::Device(DeviceRef::Converter(index))) else { return Ok(None) };
-    let (Some(volts), Some(amperes)) = (known(fit, round, port(input))?, known(fit, round, drawn)?) else {
-        return Ok(None);
-    };
-    let taken = volts.value * amperes.value;
-    // Output: its own volts and amperes, or the power that was read on the mains side.
-    let mut given = None;
-    for reading in readings.iter().filter(|reading| reading.case == case) {
-        if let Measured::Power { converter, value, within } = reading.measured
-            && converter == index
-        {
-            given = Some((value.value, within.value / 3.0_f64.sqrt(), Vec::new()));
-        }
-    }
-    if let (None, Some(nodes), Some(probe)) = (&given, converter.output, probe_of(fit, round, Part::Output(index))) {
-        let (Some(at), Some(gives)) = (known(fit, round, port(nodes))?, known(fit, round, probe)?) else {
-            return Ok(None);
-        };
-        // A demand of negative current is a source.
-        let sign = if matches!(probe, Probe::Draw(_)) { -1.0 } else { 1.0 };
-        let (watts, measured) = (sign * at.value * gives.value, gives.measured());
-        if measured {
-            let slopes = vec![(sign * gives.value, at.half), (sign * at.value, gives.half)];
-            given = Some((watts, 0.0, slopes));
-        }
-    }
-    let Some((output, alone, slopes)) = given.filter(|_| amperes.measured() && taken > 1.0) else { return Ok(None) };
-    let efficiency = output / taken;
-    let mut parts: Vec<(f64, &Half)> = slopes.iter().map(|(slope, half)| (slope / taken, half)).collect();
-    parts.push((-efficiency / volts.value, &volts.half));
-    parts.push((-efficiency / amperes.value, &amperes.half));
-    let within = 1.96 * (variance(&parts) + (alone / taken).powi(2)).sqrt();
-    let watts = Power::new::<watt>(output.max(0.0));
-    let curve = |factor: f64| {
-        let input = converter.losses.scaled(Ratio::new::<ratio>(factor)).input(watts);
-        if input.value > 0.0 { watts / input } else { Ratio::default() }
-    };
-    let planned = [curve(constants::SPREAD_LOSS_HIGH), curve(1.0), curve(constants::SPREAD_LOSS_LOW)];
-    let percent = |value: f64| significant(value * 100.0, 3);
-    let words = format!(
-        "{} ± {} % at {} W, planned {} %",
-        percent(efficiency),
-        significant(within * 100.0, 2),
-        significant(output, 3),
-        percent(planned[1].value)
-    );
-    let (verdict, reason) = if efficiency - within > 1.0 {
-        (Verdict::NotTold, format!("{words}: no converter gives more than it takes; read input and output again"))
-    } else if efficiency + within < planned[0].value {
-        (Verdict::Watch, format!("{words}: it loses more than its curve says"))
-    } else if within > 0.1 {
-        (Verdict::NotTold, format!("{words}: too coarse to tell"))
-    } else {
-        (Verdict::AsPlanned, words)
-    };
-    let found = Found::Efficiency {
-        measured: Ratio::new::<ratio>(efficiency),
-        within: Ratio::new::<ratio>(within),
-        planned,
-        output: watts,
-    };
-    Ok(Some(DeviceResult { device: converter.name.clone(), cases: vec![case], found, verdict, reason }))
 }
 
 fn output(

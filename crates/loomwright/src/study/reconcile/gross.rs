@@ -258,8 +258,8 @@ fn point(fit: &Fit<'_>, seen: usize, expected: f64, deviation: f64) -> Option<Sl
         fit.seen.iter().zip(&fit.rows).filter(|(other, _)| {
             !other.out && other.round == of.round && other.probe != of.probe && same(&other.probe)
         });
-    // Points that should show the same are none that it was mistaken for.
-    let apart = |shows: f64| (shows - expected).abs() > FAR * deviation;
+    // Points that should show much the same are none that it was mistaken for.
+    let apart = |shows: f64| (shows - expected).abs() > (FAR * deviation).max(0.2 * expected.abs());
     let mut near = others.filter(|(other, (shows, _, _))| {
         apart(*shows) && (of.value - shows).abs() <= NEAR * other.deviation().hypot(of.deviation())
     });

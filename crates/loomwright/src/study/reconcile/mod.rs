@@ -22,23 +22,27 @@
 
 mod day;
 mod devices;
+mod efficiency;
 mod fit;
 mod gross;
 mod model;
 mod next;
+mod pieces;
 mod probe;
 mod reading;
 mod record;
 mod segment;
+mod standing;
 mod system;
 mod thermal;
 mod verdict;
 mod walk;
 
-pub use day::{Growth, ReadingResult, Refused, SegmentResult};
+pub use day::{ReadingResult, Refused};
 pub use devices::{DeviceResult, Found};
 pub use gross::Slip;
 pub use next::Next;
+pub use pieces::{Growth, SegmentResult};
 pub use reading::{Inside, Measured, Point, Reading, Surface};
 pub use record::{
     DayRecord, DeviceFoundRecord, FileRecord, NumbersRecord, ReadingRecord, ReconcileRecord, RefusedRecord,
@@ -105,42 +109,6 @@ pub struct Reconciliation {
     pub assumptions: Vec<String>,
 }
 
-impl Reconciliation {
-    /// The worst verdict of the latest day that says something of it.
-    pub fn verdict(&self) -> Verdict {
-        let day = |day: &Day| {
-            let segments = day.segments.iter().map(|one| one.verdict);
-            let devices = day.devices.iter().map(|one| one.verdict);
-            segments.chain(devices).chain(day.warm.iter().map(|one| one.verdict)).max()
-        };
-        self.days.last().and_then(day).unwrap_or(Verdict::NotTold)
-    }
-
-    /// Whether readings were left out as gross errors or refused.
-    pub fn doubtful(&self) -> bool {
-        let slipped = |day: &Day| day.clamp_zero.is_some() || day.readings.iter().any(|reading| reading.slip.is_some());
-        !self.refused.is_empty() || self.days.iter().any(slipped)
-    }
-
-    /// What is known of every segment that was told apart from all others, day by day: what trends are made of.
-    pub fn seen(&self) -> Vec<Seen> {
-        let of = |day: &Day| {
-            let alone = day.segments.iter().filter_map(|result| match result.segments.as_slice() {
-                [segment] => Some(Seen {
-                    segment: *segment,
-                    date: day.date,
-                    excess: result.excess(),
-                    within: result.within,
-                    verdict: result.verdict,
-                }),
-                _ => None,
-            });
-            alone.collect::<Vec<_>>()
-        };
-        self.days.iter().flat_map(of).collect()
-    }
-}
-
 /// Explains readings by the plan that they were taken from.
 ///
 /// # Errors
@@ -161,7 +129,7 @@ pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconcil
     };
     for (date, readings) in days {
         let mut day = day::explain(judgement, date, &readings, &mut found.refused)?;
-        day::grown(&mut day, &found.days);
+        pieces::grown(&mut day, &found.days);
         found.days.push(day);
     }
     Ok(found)

@@ -9,8 +9,7 @@ use crate::quantity::{ElectricalResistance, in_celsius};
 use crate::study::cable::round9;
 use crate::study::judge::Judgement;
 use crate::study::reconcile::{
-    Day, DeviceResult, Found, Measured, Reading, ReadingResult, Reconciliation, Refused, Seen, Segment, SegmentResult,
-    Verdict, Warm,
+    Day, DeviceResult, Found, Measured, ReadingResult, Reconciliation, Refused, SegmentResult, Warm,
 };
 use crate::study::{cautions, live_cautions};
 use uom::si::electrical_resistance::milliohm;
@@ -195,72 +194,6 @@ fn day(judgement: &Judgement, day: &Day) -> DayRecord {
 }
 
 impl Reconciliation {
-    /// The worst of what was said last of everything. What a day says of a piece stands until a later day tells something
-    /// of every segment of it: a bad joint is not forgotten because another one was measured since.
-    pub fn standing(&self) -> Verdict {
-        let telling = |verdict: Verdict| verdict != Verdict::NotTold;
-        let of = |(place, day): (usize, &Day)| {
-            let later = || self.days.iter().skip(place + 1);
-            let segments = day.segments.iter().filter(|result| {
-                let again = |segment: &Segment| {
-                    let mut told = later().flat_map(|day| &day.segments).filter(|later| telling(later.verdict));
-                    told.any(|later| later.segments.contains(segment))
-                };
-                !result.segments.iter().all(again)
-            });
-            let devices = day.devices.iter().filter(|result| {
-                let same = |other: &&DeviceResult| {
-                    other.device == result.device
-                        && std::mem::discriminant(&other.found) == std::mem::discriminant(&result.found)
-                };
-                !later().flat_map(|day| &day.devices).filter(same).any(|other| telling(other.verdict))
-            });
-            let warm = day.warm.iter().filter(|warm| {
-                let mut again = later().flat_map(|day| &day.warm).filter(|later| later.at == warm.at);
-                !again.any(|later| telling(later.verdict))
-            });
-            let verdicts = segments.map(|one| one.verdict).chain(devices.map(|one| one.verdict));
-            verdicts.chain(warm.map(|one| one.verdict)).max()
-        };
-        self.days.iter().enumerate().filter_map(of).max().unwrap_or(Verdict::NotTold)
-    }
-
-    /// What is known of every segment: as [`seen`](Self::seen), and beside it the verdict of those that were only told
-    /// together, for each of them. What is to be remade may sit in any one of such, so all are to be opened; the width of
-    /// their excess is infinite, for nobody knows how it is shared out, so that no trend is made of it.
-    pub fn told(&self) -> Vec<Seen> {
-        let of = |day: &Day| {
-            let together = day.segments.iter().filter(|result| result.segments.len() > 1);
-            let each = together.flat_map(|result| {
-                result.segments.iter().map(|segment| Seen {
-                    segment: *segment,
-                    date: day.date,
-                    excess: result.excess(),
-                    within: ElectricalResistance::new::<milliohm>(f64::INFINITY),
-                    verdict: result.verdict,
-                })
-            });
-            each.collect::<Vec<_>>()
-        };
-        self.seen().into_iter().chain(self.days.iter().flat_map(of)).collect()
-    }
-
-    /// Powers that told nothing, because the inverter's input was not measured beside them.
-    pub fn unused(&self, judgement: &Judgement, readings: &[Reading]) -> Vec<Refused> {
-        let told = |reading: &Reading, name: &str| {
-            let devices = self.days.iter().filter(|day| day.date == reading.date).flat_map(|day| &day.devices);
-            let mut found = devices.filter(|one| matches!(one.found, Found::Efficiency { .. }));
-            found.any(|one| one.device == name && one.cases.contains(&reading.case))
-        };
-        let of = |reading: &Reading| {
-            let Measured::Power { converter, .. } = reading.measured else { return None };
-            let name = judgement.installation.converters.get(converter)?.name.as_str();
-            let reason = format!("the power of {name} tells nothing alone: read its input current in the same case");
-            (!told(reading, name)).then_some(Refused { line: reading.line, reason })
-        };
-        readings.iter().filter_map(of).collect()
-    }
-
     /// Readings beside their plan as plain data.
     pub fn record(&self, judgement: &Judgement) -> ReconcileRecord {
         let plan = &judgement.installation;
@@ -272,7 +205,7 @@ impl Reconciliation {
             name: self.name.clone(),
             practice: plan.practice.name(),
             plan_verdict: if judgement.holds() { "holds" } else { "does-not-hold" },
-            verdict: self.standing().name(),
+            verdict: self.verdict().name(),
             files: Vec::new(),
             days: self.days.iter().map(|one| day(judgement, one)).collect(),
             refused: self.refused.iter().map(refused).collect(),
