@@ -90,6 +90,44 @@ Private Declare PtrSafe Function lw_opening_earliest Lib "loomwright.dll" ( _
     ByVal rating_a As Double, _
     ByVal current_a As Double, _
     ByRef time_s As Double) As Long
+Private Declare PtrSafe Function lw_joint_rise Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal resistance_mohm As Double, _
+    ByRef rise_k As Double) As Long
+Private Declare PtrSafe Function lw_joint_temperature Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal resistance_mohm As Double, _
+    ByRef body_c As Double) As Long
+Private Declare PtrSafe Function lw_joint_resistance Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal rise_k As Double, _
+    ByRef resistance_mohm As Double) As Long
+Private Declare PtrSafe Function lw_spot_temperature Lib "loomwright.dll" ( _
+    ByVal contact_mv As Double, _
+    ByVal body_c As Double, _
+    ByRef spot_c As Double) As Long
+Private Declare PtrSafe Function lw_contact_voltage Lib "loomwright.dll" ( _
+    ByVal spot_c As Double, _
+    ByVal body_c As Double, _
+    ByRef contact_mv As Double) As Long
 Private Declare PtrSafe Function lw_resistance Lib "loomwright.dll" ( _
     ByVal kind As Long, _
     ByVal material As Long, _
