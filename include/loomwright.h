@@ -88,7 +88,8 @@ enum lw_status
   LW_BAD_SIZE = 6,
   // There is no such number: a fuse that may never open, a current that nothing carries.
   LW_NO_VALUE = 7,
-  // The plan has mistakes; ask for them. Those of measured weather are in the message.
+  // The plan has mistakes; ask for them. Those of measured weather, and of readings of which none can be used, are in the
+  // message.
   LW_REFUSED = 8,
   // The report has no such field, or it is of another kind.
   LW_NO_FIELD = 9,
@@ -259,11 +260,30 @@ typedef int32_t lw_size;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
+// In which form a readings file is written.
+enum lw_readings_form
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // Comma-separated values.
+  LW_READINGS_CSV = 0,
+  // TOML.
+  LW_READINGS_TOML = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_readings_form lw_readings_form;
+#else
+typedef int32_t lw_readings_form;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
 // A plan that was read, or the mistakes that keep it from being one. Immutable: any thread may use it. Freed by
 // `lw_plan_free`.
 typedef struct lw_plan lw_plan;
 
-// A judged plan, its schedule, or two plans compared. Immutable: any thread may use it. Freed by `lw_report_free`.
+// What was found of a plan: its judgement, its schedule, its readings explained, and so on. Immutable: any thread may use it. Freed by `lw_report_free`.
 typedef struct lw_report lw_report;
 
 // Where a mistake of a plan is.
@@ -578,6 +598,141 @@ int32_t lw_opening_earliest(const char *family,
                             double rating_a,
                             double current_a,
                             double *time_s);
+
+// How much hotter than its cable a joint of such a resistance gets at a steady current, cooled by the one cable that ends on
+// it, which is the cautious count. Result in kelvins; `LW_NO_VALUE` where cable or joint would be too hot to be followed.
+//
+// `current_a`: 0 to 100 000 A. `resistance_mohm`: of the joint, its drop over its current, 0 to 1 000 000 mΩ. The others as
+// in `lw_ampacity`.
+//
+// # Safety
+// `rise_k` is null or valid for writing one `double`.
+int32_t lw_joint_rise(int32_t kind,
+                      int32_t material,
+                      double csa_mm2,
+                      int32_t installation,
+                      int32_t conductors_together,
+                      double ambient_c,
+                      double current_a,
+                      double resistance_mohm,
+                      double *rise_k);
+
+// The temperature of the body of such a joint: that of its cable and the rise. Result in °C; otherwise as `lw_joint_rise`.
+//
+// # Safety
+// `body_c` is null or valid for writing one `double`.
+int32_t lw_joint_temperature(int32_t kind,
+                             int32_t material,
+                             double csa_mm2,
+                             int32_t installation,
+                             int32_t conductors_together,
+                             double ambient_c,
+                             double current_a,
+                             double resistance_mohm,
+                             double *body_c);
+
+// The resistance at which a joint gets so much hotter than its cable: the inverse of `lw_joint_rise`. Result in milliohms;
+// `LW_NO_VALUE` without current, which heats nothing, and where cable or joint would be too hot to be followed.
+//
+// `rise_k`: 0 to 1000 K. The others as in `lw_joint_rise`.
+//
+// # Safety
+// `resistance_mohm` is null or valid for writing one `double`.
+int32_t lw_joint_resistance(int32_t kind,
+                            int32_t material,
+                            double csa_mm2,
+                            int32_t installation,
+                            int32_t conductors_together,
+                            double ambient_c,
+                            double current_a,
+                            double rise_k,
+                            double *resistance_mohm);
+
+// How hot the spots are in which a contact touches, by the voltage across it and the temperature of its bodies: the
+// relation of Wiedemann, Franz and Lorenz. Result in °C; where the metal melts first, it ends there.
+//
+// `contact_mv`: 0 to 1 000 000 mV. `body_c`: −40 to 1000 °C.
+//
+// # Safety
+// `spot_c` is null or valid for writing one `double`.
+int32_t lw_spot_temperature(double contact_mv,
+                            double body_c,
+                            double *spot_c);
+
+// The voltage across a contact whose spots have one temperature and whose bodies another: the inverse of
+// `lw_spot_temperature`. Result in millivolts: 0 where the spots are not the hotter.
+//
+// `spot_c`, `body_c`: −40 to 10 000 °C and −40 to 1000 °C.
+//
+// # Safety
+// `contact_mv` is null or valid for writing one `double`.
+int32_t lw_contact_voltage(double spot_c,
+                           double body_c,
+                           double *contact_mv);
+
+// A readings file to fill in, in walking order: for each case what to switch on, where to measure and what the plan lets
+// expect. The file is the report's text "/text", as `loomwright reconcile --template` prints it. The caller frees the report
+// with `lw_report_free`.
+//
+// `form`: an `lw_readings_form`. `LW_REFUSED` where the plan has mistakes, `LW_NO_VALUE` where a case cannot be computed.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
+int32_t lw_plan_readings_template(const struct lw_plan *plan,
+                                  int32_t form,
+                                  struct lw_report **report);
+
+// What was measured against what was planned, as `loomwright reconcile --format json` prints it: of every day each reading,
+// each piece of a way with its verdict, worst first, and the one more reading that would tell most. The caller frees it with
+// `lw_report_free`; fields are read as of any report, such as "/days/0/segments/0/verdict".
+//
+// `readings`: comma-separated values or TOML, as the command reads them, UTF-8, `readings_length` bytes, at most 1 MiB, not
+// necessarily terminated.
+//
+// Lines that cannot be used are told under "/refused", and the others are used. `LW_REFUSED` where the plan has mistakes, or
+// where no reading at all can be used, which the message then tells line by line. `LW_NO_VALUE` where a case cannot be
+// computed.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `readings` is null or valid for reading `readings_length` bytes; `report`
+// is null or valid for writing one pointer.
+int32_t lw_plan_reconcile(const struct lw_plan *plan,
+                          const char *readings,
+                          size_t readings_length,
+                          struct lw_report **report);
+
+// The commissioning record: plan, readings, verdicts, settings, torques, inspection, and the lines to sign, as `loomwright
+// reconcile --record --format json` prints it; otherwise as `lw_plan_reconcile`. It replaces no inspection by a licensed
+// person.
+//
+// # Safety
+// As of `lw_plan_reconcile`.
+int32_t lw_plan_commission(const struct lw_plan *plan,
+                           const char *readings,
+                           size_t readings_length,
+                           struct lw_report **report);
+
+// What to look at, tighten and measure, and how soon again, as `loomwright inspect --format json` prints it. The caller
+// frees it with `lw_report_free`; fields are read as of any report, such as "/rows/0/months".
+//
+// `readings`: as in `lw_plan_reconcile`, of any days; null with length 0 where nothing was measured yet. Lines that cannot be
+// used are passed over. The statuses are those of `lw_plan_reconcile`.
+//
+// # Safety
+// As of `lw_plan_reconcile`.
+int32_t lw_plan_inspect(const struct lw_plan *plan,
+                        const char *readings,
+                        size_t readings_length,
+                        struct lw_report **report);
+
+// In what order a new system is made live, as `loomwright inspect --before-energising --format json` prints it. The caller
+// frees it with `lw_report_free`; fields are read as of any report, such as "/steps/0/do". `LW_REFUSED` where the plan has
+// mistakes, `LW_NO_VALUE` where a case cannot be computed.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
+int32_t lw_plan_before_energising(const struct lw_plan *plan,
+                                  struct lw_report **report);
 
 // Reads a plan. `*plan` is set in any case but a failure of pointers: with `LW_REFUSED` it holds the mistakes, which
 // `lw_mistake_count`, `lw_mistake_at` and `lw_mistake_text` tell.

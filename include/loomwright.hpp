@@ -171,6 +171,36 @@ class plan {
                                  asked.series ? 1 : 0, asked.samples, asked.seed, asked.threads, &found));
         return loomwright::report(found);
     }
+    // A readings file to fill in, in walking order; `form` is an lw_readings_form.
+    std::string readings_template(std::int32_t form = LW_READINGS_CSV) const {
+        lw_report *found = nullptr;
+        require(lw_plan_readings_template(handle_.get(), form, &found));
+        return loomwright::report(found).text("/text");
+    }
+    // What was measured against it: "/days/0/segments/0/verdict" and so on.
+    loomwright::report reconcile(std::string_view readings) const {
+        lw_report *found = nullptr;
+        require(lw_plan_reconcile(handle_.get(), readings.data(), readings.size(), &found));
+        return loomwright::report(found);
+    }
+    // The commissioning record, to sign and keep.
+    loomwright::report commission(std::string_view readings) const {
+        lw_report *found = nullptr;
+        require(lw_plan_commission(handle_.get(), readings.data(), readings.size(), &found));
+        return loomwright::report(found);
+    }
+    // What to look at, and how soon again: "/rows/0/months" and so on. Without readings nothing was measured yet.
+    loomwright::report inspect(std::string_view readings = {}) const {
+        lw_report *found = nullptr;
+        require(lw_plan_inspect(handle_.get(), readings.data(), readings.size(), &found));
+        return loomwright::report(found);
+    }
+    // In what order it is made live: "/steps/0/do" and so on.
+    loomwright::report before_energising() const {
+        lw_report *found = nullptr;
+        require(lw_plan_before_energising(handle_.get(), &found));
+        return loomwright::report(found);
+    }
     // What changes from this plan to another.
     loomwright::report compare(const plan &other) const {
         lw_report *found = nullptr;

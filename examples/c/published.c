@@ -24,6 +24,8 @@ static int32_t call(const char *name, const char *text, const double *a, double 
     if (strcmp(name, "lw_torque_most") == 0) return lw_torque_most(text, a[1], out);
     if (strcmp(name, "lw_peukert_time") == 0) return lw_peukert_time(a[0], a[1], a[2], a[3], out);
     if (strcmp(name, "lw_battery_needed") == 0) return lw_battery_needed((int32_t)a[0], a[1], a[2], a[3], a[4], out);
+    if (strcmp(name, "lw_spot_temperature") == 0) return lw_spot_temperature(a[0], a[1], out);
+    if (strcmp(name, "lw_contact_voltage") == 0) return lw_contact_voltage(a[0], a[1], out);
     return LW_UNKNOWN_VALUE;
 }
 

@@ -37,6 +37,16 @@ int main(int count, char **arguments) {
         const loomwright::report report = plan.check();
         std::printf("%s: %s, %zu runs, %.0f A through %s\n", report.text("/name").c_str(), report.text("/verdict").c_str(),
                     report.count("/runs"), report.number("/runs/0/current_a"), report.text("/runs/0/name").c_str());
+        const std::string sheet = plan.readings_template(LW_READINGS_TOML);
+        std::printf("%zu steps to make it live, then %s; %zu parts to look at\n", plan.before_energising().count("/steps"),
+                    sheet.find("[[readings]]") == std::string::npos ? "nothing to measure" : "a sheet to fill in",
+                    plan.inspect().count("/rows"));
+        try {
+            plan.reconcile(sheet);
+        } catch (const loomwright::failure &told) {
+            if (told.status() != LW_REFUSED) throw;
+            std::printf("not filled in: %s\n", told.what());
+        }
         loomwright::number(lw_gauge_area, 99);
     } catch (const loomwright::failure &told) {
         std::printf("as expected: %s\n", told.what());

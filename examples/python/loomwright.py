@@ -22,6 +22,7 @@ FREE_AIR, SURFACE, BUNDLE, CONDUIT_PLASTIC, CONDUIT_METAL, CONDUIT_SPLIT, INSULA
 GENERAL, IEC_CARAVAN, ISO_SMALL_CRAFT, US_SMALL_CRAFT, NA_RECREATIONAL_VEHICLE = range(5)
 FLOODED, AGM, GEL, LITHIUM_IRON_PHOSPHATE = range(4)
 SIZE_NOTHING, SIZE_BATTERY, SIZE_CHARGER, SIZE_PANELS, SIZE_SPLIT = range(5)
+READINGS_CSV, READINGS_TOML = range(2)
 OK, REFUSED = 0, 8
 
 # Fields of the header's structs, in its order. What sets a bit of `has` stands beside its field.
@@ -66,6 +67,12 @@ class Failure(Exception):
     def __init__(self, status: int, message: str) -> None:
         super().__init__(message)
         self.status = status
+
+
+def _counted(text: str | None) -> tuple[ctypes.c_char_p, ctypes.c_size_t]:
+    """A text and its length in bytes, as the header takes them; null and 0 for none."""
+    given = None if text is None else text.encode()
+    return ctypes.c_char_p(given), ctypes.c_size_t(len(given or b""))
 
 
 class Engine:
@@ -145,15 +152,37 @@ class Engine:
         threads: int = 1,
     ) -> dict[str, Any]:
         """Whether a plan lasts one stay, or every one: by the climate of the place, or by measured weather as CSV text."""
-        texts = [None if text is None else text.encode() for text in (stay, weather)]
-        counted = [part for text in texts for part in (ctypes.c_char_p(text), ctypes.c_size_t(len(text or b"")))]
         options = (
-            *counted, ctypes.c_int32(steps_per_day), ctypes.c_double(level_percent), ctypes.c_int32(size),
+            *_counted(stay), *_counted(weather), ctypes.c_int32(steps_per_day), ctypes.c_double(level_percent), ctypes.c_int32(size),
             ctypes.c_int32(series), ctypes.c_int32(samples), ctypes.c_uint64(seed), ctypes.c_int32(threads),
         )
         return self._report("lw_plan_forecast", plan, options=options)
 
+    def readings_template(self, plan: str, form: int = READINGS_CSV) -> str:
+        """A readings file to fill in: what to measure, in walking order, with what the plan lets expect."""
+        return self._report("lw_plan_readings_template", plan, options=(ctypes.c_int32(form),))["text"]
+
+    def reconcile(self, plan: str, readings: str) -> dict[str, Any]:
+        """What was measured against what was planned; `Failure` when no line of the readings can be used."""
+        return self._report("lw_plan_reconcile", plan, options=_counted(readings))
+
+    def commission(self, plan: str, readings: str) -> dict[str, Any]:
+        """The commissioning record: plan, readings, verdicts, settings, torques, inspection, and the lines to sign."""
+        return self._report("lw_plan_commission", plan, options=_counted(readings))
+
+    def inspect(self, plan: str, readings: str | None = None) -> dict[str, Any]:
+        """What to look at, tighten and measure, and how soon again."""
+        return self._report("lw_plan_inspect", plan, options=_counted(readings))
+
+    def before_energising(self, plan: str) -> dict[str, Any]:
+        """In what order a new system is made live."""
+        return self._report("lw_plan_before_energising", plan)
+
     def _report(self, function: str, *plans: str, options: tuple[Any, ...] = ()) -> dict[str, Any]:
+        return json.loads(self.report_json(function, *plans, options=options))
+
+    def report_json(self, function: str, *plans: str, options: tuple[Any, ...] = ()) -> str:
+        """The report that a function gives of plans, as the text that the command prints."""
         handles, report = [], ctypes.c_void_p()
         try:
             for plan in plans:
@@ -164,7 +193,7 @@ class Engine:
                     raise Failure(status, "\n".join(self._mistakes(handle)))
                 self.require(status)
             self.require(getattr(self.library, function)(*handles, *options, ctypes.byref(report)))
-            return json.loads(self._text(lambda *to: self.library.lw_report_json(report, *to)))
+            return self._text(lambda *to: self.library.lw_report_json(report, *to))
         finally:
             self.library.lw_report_free(report)
             for handle in handles:

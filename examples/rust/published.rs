@@ -5,15 +5,18 @@
 
 use loomwright::conductor::{Conductor, Kind, Material, find};
 use loomwright::fitting::torque;
+use loomwright::heat::{contact_voltage, spot_temperature};
 use loomwright::protection::{Band, Family};
 use loomwright::quantity::uom::si::area::square_millimeter;
 use loomwright::quantity::uom::si::electric_charge::ampere_hour;
 use loomwright::quantity::uom::si::electric_current::ampere;
+use loomwright::quantity::uom::si::electric_potential::millivolt;
 use loomwright::quantity::uom::si::length::meter;
 use loomwright::quantity::uom::si::ratio::percent;
 use loomwright::quantity::uom::si::time::hour;
 use loomwright::quantity::{
-    CrossSection, ElectricCharge, ElectricCurrent, Gauge, Length, Ratio, Time, celsius, in_ohm_per_km, mm2,
+    CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, Gauge, Length, Ratio, Time, celsius, in_celsius,
+    in_ohm_per_km, mm2,
 };
 use loomwright::source::{Chemistry, Storage};
 
@@ -64,6 +67,10 @@ fn number(function: &str, text: &str, a: &[f64]) -> Result<f64, Failure> {
             let storage = Storage { floor, ceiling, ..Storage::typical(chemistry, wanted) };
             storage.capacity_for(wanted, celsius(a[4])).get::<ampere_hour>()
         }
+        "lw_spot_temperature" => {
+            in_celsius(spot_temperature(ElectricPotential::new::<millivolt>(a[0]), celsius(a[1]))?)
+        }
+        "lw_contact_voltage" => contact_voltage(celsius(a[0]), celsius(a[1])).get::<millivolt>(),
         other => return Err(format!("{other} is not known").into()),
     })
 }

@@ -14,7 +14,8 @@ SIGNATURES = {
     "lw_longest_run": "iidddddd", "lw_torque_least": "td", "lw_torque_most": "td", "lw_pin_resistance": "ddd",
     "lw_conduit_fill": "i", "lw_peukert_time": "dddd", "lw_battery_usable": "idddd", "lw_battery_needed": "idddd",
     "lw_sun_elevation": "dddd", "lw_sun_azimuth": "dddd", "lw_clear_sky_global": "dddd", "lw_clear_sky_beam": "dddd",
-    "lw_clear_sky_diffuse": "dddd",
+    "lw_clear_sky_diffuse": "dddd", "lw_joint_rise": "iidiiddd", "lw_joint_temperature": "iidiiddd",
+    "lw_joint_resistance": "iidiiddd", "lw_spot_temperature": "dd", "lw_contact_voltage": "dd",
 }
 CONVERT = {
     "i": lambda value: ctypes.c_int32(round(value)),

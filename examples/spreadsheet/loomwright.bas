@@ -90,6 +90,44 @@ Private Declare PtrSafe Function lw_opening_earliest Lib "loomwright.dll" ( _
     ByVal rating_a As Double, _
     ByVal current_a As Double, _
     ByRef time_s As Double) As Long
+Private Declare PtrSafe Function lw_joint_rise Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal resistance_mohm As Double, _
+    ByRef rise_k As Double) As Long
+Private Declare PtrSafe Function lw_joint_temperature Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal resistance_mohm As Double, _
+    ByRef body_c As Double) As Long
+Private Declare PtrSafe Function lw_joint_resistance Lib "loomwright.dll" ( _
+    ByVal kind As Long, _
+    ByVal material As Long, _
+    ByVal csa_mm2 As Double, _
+    ByVal installation As Long, _
+    ByVal conductors_together As Long, _
+    ByVal ambient_c As Double, _
+    ByVal current_a As Double, _
+    ByVal rise_k As Double, _
+    ByRef resistance_mohm As Double) As Long
+Private Declare PtrSafe Function lw_spot_temperature Lib "loomwright.dll" ( _
+    ByVal contact_mv As Double, _
+    ByVal body_c As Double, _
+    ByRef spot_c As Double) As Long
+Private Declare PtrSafe Function lw_contact_voltage Lib "loomwright.dll" ( _
+    ByVal spot_c As Double, _
+    ByVal body_c As Double, _
+    ByRef contact_mv As Double) As Long
 Private Declare PtrSafe Function lw_resistance Lib "loomwright.dll" ( _
     ByVal kind As Long, _
     ByVal material As Long, _
@@ -201,6 +239,15 @@ Public Function WireSunElevation(ByVal latitude_deg As Double, ByVal longitude_d
     Dim found As Double
     WireSunElevation = Cell(lw_sun_elevation(latitude_deg, longitude_deg, altitude_m, (CDbl(utc) - 25569#) * 86400#, _
         found), found)
+End Function
+
+' What a joint of such a resistance adds to its cable's temperature, in kelvins.
+Public Function WireJointRise(ByVal kind As Long, ByVal material As Long, ByVal csa_mm2 As Double, ByVal installation As Long, _
+    ByVal conductors_together As Long, ByVal ambient_c As Double, ByVal current_a As Double, _
+    ByVal resistance_mohm As Double) As Variant
+    Dim found As Double
+    WireJointRise = Cell(lw_joint_rise(kind, material, csa_mm2, installation, conductors_together, ambient_c, current_a, _
+        resistance_mohm, found), found)
 End Function
 
 Public Function WireMessage() As String

@@ -83,6 +83,36 @@ with tempfile.TemporaryDirectory() as folder:
     assert [status for status, _ in told] == [3, loomwright.REFUSED, loomwright.REFUSED], told
     assert "known: spring" in told[0][1] and "2:1: air_c" in told[1][1], told
 
+# Measured against planned is the command's to the byte: readings with lines that cannot be read, a record, an inspection.
+for name, kind in (("veterinary-van", "csv"), ("river-launch", "toml")):
+    path, readings = ROOT / f"examples/plans/{name}.toml", ROOT / f"examples/readings/{name}.{kind}"
+    plan = path.read_text()
+    broken = re.sub(r"(?m)^([^#\n]*?) mV", r"\1", readings.read_text(), count=3)
+    with tempfile.TemporaryDirectory() as folder:
+        partly = Path(folder) / f"readings.{kind}"
+        partly.write_text(broken)
+        for function, text, asked in (
+            ("lw_plan_reconcile", readings.read_text(), ["reconcile", path, readings]),
+            ("lw_plan_reconcile", broken, ["reconcile", path, partly]),
+            ("lw_plan_commission", broken, ["reconcile", path, partly, "--record"]),
+            ("lw_plan_inspect", broken, ["inspect", path, "--readings", partly]),
+            ("lw_plan_inspect", None, ["inspect", path]),
+            ("lw_plan_before_energising", ..., ["inspect", path, "--before-energising"]),
+        ):
+            options = () if text is ... else loomwright._counted(text)
+            told = subprocess.run([command, *asked, "--format", "json"], capture_output=True, text=True, encoding="utf-8")
+            assert told.returncode in (0, 1) and engine.report_json(function, plan, options=options) + "\n" == told.stdout, asked
+    assert engine.reconcile(plan, broken)["refused"], name
+    for form in (loomwright.READINGS_CSV, loomwright.READINGS_TOML):
+        asked = [command, "reconcile", path, f"--template={('csv', 'toml')[form]}"]
+        assert engine.readings_template(plan, form).encode() == subprocess.run(asked, capture_output=True).stdout, asked
+    for function in (engine.reconcile, engine.commission, engine.inspect):
+        try:
+            function(plan, engine.readings_template(plan) if kind == "csv" else "quantity,at,value\ncurrent,nowhere,1 A\n")
+            raise SystemExit("readings that say nothing are explained")
+        except loomwright.Failure as failure:
+            assert failure.status == loomwright.REFUSED and ("no value" in str(failure) or "\n2:" in str(failure)), failure
+
 # The signatures that spreadsheet cells go by are the header's.
 sys.path.insert(0, str(ROOT / "examples/spreadsheet"))
 import cells  # noqa: E402

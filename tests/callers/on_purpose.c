@@ -33,6 +33,9 @@ int main(int count, char **arguments) {
     if (lw_plan_forecast(plan, NULL, 0, NULL, 0, 24, 80.0, 0, 0, 12345, 1, 2, &report) != LW_INTERNAL || report != NULL) return 1;
     if (lw_plan_forecast(plan, NULL, 0, NULL, 0, 24, 80.0, 0, 0, 3, 1, 2, &report) != LW_OK || report == NULL) return 1;
     lw_report_free(report);
+    report = NULL;
+    if (lw_plan_reconcile(plan, "12345", 5, &report) != LW_INTERNAL || report != NULL) return 1;
+    if (lw_plan_reconcile(plan, "12345", 4, &report) != LW_REFUSED || report != NULL) return 1;
     lw_plan_free(plan);
     return 0;
 }

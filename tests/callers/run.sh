@@ -43,6 +43,8 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/published.c target/release/libl
 "$work/published" examples/published.csv
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c target/release/libloomwright.a "${system[@]}" -o "$work/one_stay"
 "$work/one_stay" crates/loomwright/examples/cabin.toml | diff examples/c/one_stay.expected -
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/measured.c target/release/libloomwright.a "${system[@]}" -o "$work/measured"
+"$work/measured" examples/plans/veterinary-van.toml examples/readings/veterinary-van.csv | diff examples/c/measured.expected -
 cargo run --quiet --release -p loomwright-examples --bin published examples/published.csv > "$work/bits"
 "$work/published" examples/published.csv --bits | diff "$work/bits" -
 # Against the installed one, found by pkg-config, loaded by its soname.
@@ -69,6 +71,8 @@ echo "C, C++, pkg-config and CMake agree; a panic inside is a status"
     diff examples/python/size_many.expected -
 "$LOOMWRIGHT_PYTHON" examples/python/one_stay.py "$prefix/lib/libloomwright.so" crates/loomwright/examples/cabin.toml |
     diff examples/python/one_stay.expected -
+"$LOOMWRIGHT_PYTHON" examples/python/measured.py "$prefix/lib/libloomwright.so" examples/plans/veterinary-van.toml \
+    examples/readings/veterinary-van.csv | diff examples/python/measured.expected -
 PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/against_the_command.py \
     "$prefix/lib/libloomwright.so" target/release/loomwright
 examples/shell/size_a_list.sh target/release/loomwright | diff examples/shell/size_a_list.expected -
@@ -91,4 +95,8 @@ valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/one_stay_plain"
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/one_stay_plain" crates/loomwright/examples/cabin.toml > /dev/null
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/measured.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/measured_plain"
+printf 'case,quantity,at,value\nparked-night,voltage,house,12.71 V\n,voltage,lamp,"12,6 V"\n' > "$work/lamp.csv"
+valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
+    --errors-for-leak-kinds=definite,indirect "$work/measured_plain" crates/loomwright/examples/lamp.toml "$work/lamp.csv" > /dev/null
 echo "valgrind finds no error and no leak"

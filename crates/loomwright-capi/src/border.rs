@@ -25,7 +25,8 @@ pub enum lw_status {
     LW_BAD_SIZE = 6,
     /// There is no such number: a fuse that may never open, a current that nothing carries.
     LW_NO_VALUE = 7,
-    /// The plan has mistakes; ask for them. Those of measured weather are in the message.
+    /// The plan has mistakes; ask for them. Those of measured weather, and of readings of which none can be used, are in the
+    /// message.
     LW_REFUSED = 8,
     /// The report has no such field, or it is of another kind.
     LW_NO_FIELD = 9,
@@ -194,7 +195,7 @@ pub extern "C" fn lw_status_text(status: i32) -> *const c_char {
         5 => c"a text is not UTF-8",
         6 => c"a struct size or stride is not known",
         7 => c"there is no such number",
-        8 => c"the plan or the weather has mistakes",
+        8 => c"the plan, the weather or the readings cannot be used",
         9 => c"the report has no such field",
         99 => c"a fault inside the library was caught",
         _ => c"unknown status",

@@ -6,6 +6,7 @@ use loomwright::practice::Practice;
 use loomwright::quantity::in_mm2;
 use loomwright::source::Chemistry;
 use loomwright::study::forecast::Size;
+use loomwright::text::TemplateForm;
 
 use crate::border::{Failure, lw_status};
 
@@ -117,6 +118,17 @@ pub enum lw_size {
     LW_SIZE_SPLIT = 4,
 }
 
+/// In which form a readings file is written.
+#[repr(i32)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(non_camel_case_types, reason = "the names are those of the C header")]
+pub enum lw_readings_form {
+    /// Comma-separated values.
+    LW_READINGS_CSV = 0,
+    /// TOML.
+    LW_READINGS_TOML = 1,
+}
+
 fn unknown(what: &str, number: i32) -> Failure {
     Failure::new(lw_status::LW_UNKNOWN_VALUE, format!("{what} {number} is not one of the header's numbers"))
 }
@@ -187,6 +199,14 @@ pub(crate) fn size(number: i32) -> Result<Option<Size>, Failure> {
         3 => Ok(Some(Size::Panels)),
         4 => Ok(Some(Size::Split)),
         other => Err(unknown("size", other)),
+    }
+}
+
+pub(crate) fn readings_form(number: i32) -> Result<TemplateForm, Failure> {
+    match number {
+        0 => Ok(TemplateForm::Csv),
+        1 => Ok(TemplateForm::Toml),
+        other => Err(unknown("form", other)),
     }
 }
 

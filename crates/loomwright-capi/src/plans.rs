@@ -16,7 +16,7 @@ pub struct lw_plan {
     read: Result<loomwright::installation::Installation, Vec<PlanError>>,
 }
 
-/// A judged plan, its schedule, or two plans compared. Immutable: any thread may use it. Freed by `lw_report_free`.
+/// What was found of a plan: its judgement, its schedule, its readings explained, and so on. Immutable: any thread may use it. Freed by `lw_report_free`.
 #[allow(non_camel_case_types, reason = "the names are those of the C header")]
 pub struct lw_report {
     fields: Value,

@@ -78,11 +78,11 @@ fn lay(installation_number: i32, together: i32) -> Result<Lay, Failure> {
     Ok(if count == 0 { pair } else { Lay { together: count, ..pair } })
 }
 
-fn no_heat(error: &loomwright::heat::HeatError) -> Failure {
+pub(crate) fn no_heat(error: &loomwright::heat::HeatError) -> Failure {
     Failure::new(lw_status::LW_NO_VALUE, error.to_string())
 }
 
-fn path(
+pub(crate) fn path(
     (kind, material, csa_mm2): (i32, i32, f64),
     (installation, together): (i32, i32),
     ambient_c: f64,

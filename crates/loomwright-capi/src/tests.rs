@@ -3,6 +3,7 @@
 
 mod energy;
 mod hammer;
+mod measured;
 
 use std::ffi::{CStr, CString, c_char};
 use std::mem::size_of;

@@ -100,6 +100,15 @@ Public Function WireSunElevation(ByVal latitude_deg As Double, ByVal longitude_d
         found), found)
 End Function
 
+' What a joint of such a resistance adds to its cable's temperature, in kelvins.
+Public Function WireJointRise(ByVal kind As Long, ByVal material As Long, ByVal csa_mm2 As Double, ByVal installation As Long, _
+    ByVal conductors_together As Long, ByVal ambient_c As Double, ByVal current_a As Double, _
+    ByVal resistance_mohm As Double) As Variant
+    Dim found As Double
+    WireJointRise = Cell(lw_joint_rise(kind, material, csa_mm2, installation, conductors_together, ambient_c, current_a, _
+        resistance_mohm, found), found)
+End Function
+
 Public Function WireMessage() As String
     Dim buffer As String
     buffer = String$(600, vbNullChar)

@@ -194,6 +194,35 @@ unsafe fn forecast(bench: &Bench, dice: &mut Dice, report: *mut *mut lw_report) 
     }
 }
 
+/// Readings of a plan explained, a template, or steps; or one of them refused.
+///
+/// # Safety
+/// The handles of the bench live; `report` may be written.
+unsafe fn measured(bench: &Bench, dice: &mut Dice, report: *mut *mut lw_report) -> i32 {
+    const READINGS: &[u8] =
+        b"case,quantity,at,value,accuracy\nparked-night,voltage,house,12.71 V,multimeter\n,voltage,lamp,\"12,6 V\",\n";
+    let plan = bench.plan(dice);
+    let any = TEXTS[dice.below(12)];
+    let (readings, length): (*const c_char, usize) = match dice.below(8) {
+        0 => (any.as_ptr().cast(), any.len()),
+        1 => (null(), 7),
+        2 => (null(), 0),
+        3 => (READINGS.as_ptr().cast(), usize::MAX),
+        4 | 5 => (READINGS.as_ptr().cast(), dice.below(u64::try_from(READINGS.len()).unwrap())),
+        _ => (READINGS.as_ptr().cast(), READINGS.len()),
+    };
+    // SAFETY: as promised above, and the readings are null, at least as long as said, or so long that they are refused unread.
+    unsafe {
+        match dice.below(5) {
+            0 => lw_plan_readings_template(plan, dice.code(), report),
+            1 => lw_plan_before_energising(plan, report),
+            2 => lw_plan_reconcile(plan, readings, length, report),
+            3 => lw_plan_commission(plan, readings, length, report),
+            _ => lw_plan_inspect(plan, readings, length, report),
+        }
+    }
+}
+
 /// One call; its status.
 ///
 /// # Safety
@@ -269,7 +298,8 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             }
             23 => {
                 let mut report = null_mut();
-                let status = match dice.below(12) {
+                let status = match dice.below(16) {
+                    12..=15 => measured(bench, dice, &raw mut report),
                     3 => forecast(bench, dice, &raw mut report),
                     0 | 4 | 8 => lw_plan_schedule(bench.plan(dice), &raw mut report),
                     1 | 5 | 9 => lw_plan_compare(bench.plan(dice), bench.plan(dice), &raw mut report),
@@ -300,6 +330,11 @@ unsafe fn call(bench: &mut Bench, dice: &mut Dice, which: usize) -> i32 {
             33 => lw_clear_sky_global(n[0], n[1], n[2], time(dice), out),
             34 => lw_clear_sky_beam(n[0], n[1], n[2], time(dice), out),
             35 => lw_clear_sky_diffuse(n[0], n[1], n[2], time(dice), out),
+            36 => lw_joint_rise(c[0], c[1], n[0], c[2], c[3], n[1], n[2], n[3], out),
+            37 => lw_joint_temperature(c[0], c[1], n[0], c[2], c[3], n[1], n[2], n[3], out),
+            38 => lw_joint_resistance(c[0], c[1], n[0], c[2], c[3], n[1], n[2], n[3], out),
+            39 => lw_spot_temperature(n[0], n[1], out),
+            40 => lw_contact_voltage(n[0], n[1], out),
             _ => {
                 let ((buffer, capacity), length) = (bench.buffer(dice), bench.length(dice));
                 lw_report_json(bench.report(dice), buffer, capacity, length)
@@ -328,10 +363,10 @@ fn random_calls_give_nothing_but_a_status() {
                 2 => 21,
                 3 => 22,
                 4 => 23,
-                // Twenty cheap ones, four of fittings and eight of energy.
-                pick => [pick % 32, pick % 32 + 4][usize::from(pick % 32 >= 20)],
+                // Twenty cheap ones, four of fittings, eight of energy and five of joints.
+                pick => [pick % 37, pick % 37 + 4][usize::from(pick % 37 >= 20)],
             };
-            let which = if which == 19 && dice.below(4) != 0 { 36 } else { which };
+            let which = if which == 19 && dice.below(4) != 0 { 41 } else { which };
             let status = call(&mut bench, &mut dice, which);
             assert!((0..=9).contains(&status), "{which}: {status}");
             seen[usize::try_from(status).unwrap()] += 1;
