@@ -174,7 +174,7 @@ pub unsafe extern "C" fn lw_plan_inspect(
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let told = readings.map(|text| explained(&judgement, text)).transpose()?;
-        let seen = told.map(|told| told.found.told()).unwrap_or_default();
+        let seen = told.map(|told| told.found.seen()).unwrap_or_default();
         let made = lw_report::handle(&inspect(&judgement, &seen).record())?;
         // SAFETY: not null and aligned, and the caller promises that it may be written.
         unsafe { report.write(made) };

@@ -68,7 +68,7 @@ fn readings_are_explained_as_the_engine_does() {
     assert_eq!(refused["column"].as_u64(), u64::try_from(read.refused[0].column).ok());
 
     let (status, inspected) = explained(lw_plan_inspect, plan, ONE_AND_A_HALF);
-    assert_eq!((status, value(&inspected)), (0, inspect(&judgement, &found.told()).record()));
+    assert_eq!((status, value(&inspected)), (0, inspect(&judgement, &found.seen()).record()));
     // SAFETY: a plan that lives; null with length 0 is no readings.
     let (status, inspected) = json(|report| unsafe { lw_plan_inspect(plan, null(), 0, report) });
     assert_eq!((status, value(&inspected)), (0, inspect(&judgement, &[]).record()));
