@@ -67,18 +67,8 @@ fn explained(judgement: &Judgement, text: &str) -> Result<Told, Failure> {
     }
     let found = reconcile(judgement, &read.readings).map_err(|error| no_value(&error))?;
     let mut record = found.record(judgement);
-    record.refuse(found.unused(judgement, &read.readings).into_iter().map(|one| RefusedRecord {
-        line: one.line,
-        reason: one.reason,
-        ..RefusedRecord::default()
-    }));
-    record.refuse(read.refused.into_iter().map(|error| RefusedRecord {
-        line: error.line,
-        column: Some(error.column),
-        key: error.key,
-        reason: error.message,
-        ..RefusedRecord::default()
-    }));
+    record.refuse(found.unused(judgement, &read.readings));
+    record.refuse(read.refused);
     if record.days.iter().all(|day| day.readings.is_empty() && day.temperatures.is_empty()) {
         let lines = record.refused.iter().map(told).collect::<Vec<_>>().join("\n");
         return Err(Failure::new(lw_status::LW_REFUSED, format!("no reading can be used:\n{lines}")));

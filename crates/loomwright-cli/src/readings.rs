@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use loomwright::study::judge::Judgement;
-use loomwright::study::reconcile::{FileRecord, ReconcileRecord, Reconciliation, RefusedRecord, reconcile};
+use loomwright::study::reconcile::{FileRecord, ReconcileRecord, Reconciliation, reconcile};
 use loomwright::text::{LARGEST_READINGS, read_readings};
 
 use crate::args::Format;
@@ -61,12 +61,9 @@ pub(crate) fn told(
             report.push_str(&wrapped(&format!("{mistakes} in {name}; {rest}"), "", ""));
             report.push('\n');
         }
-        refused.extend(read.refused.into_iter().map(|error| RefusedRecord {
-            line: before + error.line,
-            column: Some(error.column),
-            key: error.key,
-            reason: error.message,
-            ..RefusedRecord::default()
+        refused.extend(read.refused.into_iter().map(|mut error| {
+            error.line += before;
+            error
         }));
         readings.extend(read.readings.into_iter().map(|mut reading| {
             reading.line += before;
@@ -82,11 +79,7 @@ pub(crate) fn told(
     }
     let used = reconcile(judgement, &readings).map_err(|error| Refusal::Message(error.to_string()))?;
     let mut record = used.record(judgement);
-    record.refuse(used.unused(judgement, &readings).into_iter().map(|one| RefusedRecord {
-        line: one.line,
-        reason: one.reason,
-        ..RefusedRecord::default()
-    }));
+    record.refuse(used.unused(judgement, &readings));
     record.refuse(refused);
     let nothing = record.days.iter().all(|day| day.readings.is_empty() && day.temperatures.is_empty());
     if paths.len() > 1 {

@@ -332,8 +332,6 @@ pub(crate) const GLOWING_A: f64 = 15.0;
 pub(crate) const BARE_EMISSIVITY_LOW: f64 = 0.05;
 /// infrared emissivity of bare dull metal; 1. Source: common practice, no source (common-practice).
 pub(crate) const BARE_EMISSIVITY_HIGH: f64 = 0.3;
-/// infrared emissivity of electrical tape and of paint; 1. Source: common practice, no source (common-practice).
-pub(crate) const TAPE_EMISSIVITY: f64 = 0.95;
 /// share of full load below which a measured rise is not carried over to full load; ratio. Source: common practice, no source (common-practice).
 pub(crate) const THERMOGRAPHY_LEAST_LOAD: f64 = 0.4;
 /// from one inspection of a part to the next in a vehicle or boat when nothing shortens it; month. Source: common practice, no source (common-practice).

@@ -217,6 +217,12 @@ pub(super) fn grown(day: &mut Day, earlier: &[Day]) {
         if by > within && beyond {
             let since = since.map_or_else(String::new, |date| format!(" since {date}"));
             result.reason = format!("{}; {} more{since}", result.reason, milliohms(by.value));
+            if result.measured.value - result.within.value > constants::JOINT_GROWN * before.measured.value {
+                let times = constants::JOINT_GROWN;
+                result.reason.push_str(&format!(
+                    ": more than {times} times as much, which fails the ageing test of IEC 60947-7-1"
+                ));
+            }
             result.verdict = result.verdict.max(Verdict::Watch);
         }
     }

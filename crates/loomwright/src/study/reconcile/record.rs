@@ -291,6 +291,12 @@ pub struct ReconcileRecord {
     pub cautions: Vec<&'static str>,
 }
 
+impl From<super::Refused> for RefusedRecord {
+    fn from(refused: super::Refused) -> Self {
+        Self { line: refused.line, reason: refused.reason, ..Self::default() }
+    }
+}
+
 impl ReconcileRecord {
     /// How many readings were left out as gross errors.
     pub fn left_out(&self) -> usize {
@@ -298,8 +304,8 @@ impl ReconcileRecord {
     }
 
     /// Adds lines that could not be read at all, in order of place.
-    pub fn refuse(&mut self, lines: impl IntoIterator<Item = RefusedRecord>) {
-        self.refused.extend(lines);
+    pub fn refuse(&mut self, lines: impl IntoIterator<Item = impl Into<RefusedRecord>>) {
+        self.refused.extend(lines.into_iter().map(Into::into));
         self.refused.sort_by_key(|one| (one.line, one.column));
     }
 

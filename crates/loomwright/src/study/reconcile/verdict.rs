@@ -127,10 +127,21 @@ fn harm(warmth: &Warmth, excess: f64) -> Option<String> {
     let watts = significant(heat.watts.value, 2);
     let body = in_celsius(heat.body);
     let beyond = if heat.beyond { "above " } else { "" };
+    let glows = if heat.watts.value >= constants::GLOWING_W {
+        format!("; connections of {} W were seen to glow (NBSIR 76-1011)", constants::GLOWING_W)
+    } else {
+        String::new()
+    };
     if heat.rise > TemperatureInterval::new::<kelvin>(constants::JOINT_RISE_K) {
         let rise = significant(heat.rise.value, 2);
+        let both = warmth
+            .two_sided
+            .map(|both| format!("{} K if the cables on both sides cool it, ", significant(both.rise.value, 2)));
         return Some(format!(
-            "at {amperes} A it would shed {watts} W and be {beyond}{rise} K hotter than its cable: more than the {} K of IEC 60947-7-1",
+            "at {amperes} A it would shed {watts} W and be {beyond}{rise} K hotter than its cable ({}spots up to {beyond}{} °C): more \
+             than the {} K of IEC 60947-7-1{glows}",
+            both.unwrap_or_default(),
+            significant(in_celsius(heat.spot), 3),
             constants::JOINT_RISE_K
         ));
     }

@@ -13,7 +13,7 @@ pub use template::{TemplateForm, readings_template};
 
 use super::PlanError;
 use crate::installation::Installation;
-use crate::study::reconcile::Reading;
+use crate::study::reconcile::{Reading, RefusedRecord};
 use places::Places;
 use row::{Carried, Mistake};
 
@@ -30,6 +30,13 @@ pub struct ReadReadings {
     /// What was refused, in order of place: each with line, column, what was given and what would be accepted. A line that is
     /// refused is no reading; every other one still is.
     pub refused: Vec<PlanError>,
+}
+
+impl From<PlanError> for RefusedRecord {
+    fn from(error: PlanError) -> Self {
+        let (column, key) = (Some(error.column), error.key);
+        Self { line: error.line, column, key, reason: error.message, ..Self::default() }
+    }
 }
 
 /// Reads readings of a plan: comma-separated values, or TOML where the first line that says something has a `=` or is a

@@ -8,9 +8,7 @@ use crate::installation::Installation;
 use crate::quantity::{ElectricalResistance, in_celsius};
 use crate::study::cable::round9;
 use crate::study::judge::Judgement;
-use crate::study::reconcile::{
-    Day, DeviceResult, Found, Measured, ReadingResult, Reconciliation, Refused, SegmentResult, Warm,
-};
+use crate::study::reconcile::{Day, DeviceResult, Found, Measured, ReadingResult, Reconciliation, SegmentResult, Warm};
 use crate::study::{cautions, live_cautions};
 use uom::si::electrical_resistance::milliohm;
 
@@ -197,8 +195,6 @@ impl Reconciliation {
     /// Readings beside their plan as plain data.
     pub fn record(&self, judgement: &Judgement) -> ReconcileRecord {
         let plan = &judgement.installation;
-        let refused =
-            |one: &Refused| RefusedRecord { line: one.line, reason: one.reason.clone(), ..RefusedRecord::default() };
         ReconcileRecord {
             format: 1,
             engine_version: env!("CARGO_PKG_VERSION"),
@@ -208,7 +204,7 @@ impl Reconciliation {
             verdict: self.verdict().name(),
             files: Vec::new(),
             days: self.days.iter().map(|one| day(judgement, one)).collect(),
-            refused: self.refused.iter().map(refused).collect(),
+            refused: self.refused.iter().cloned().map(RefusedRecord::from).collect(),
             assumptions: self.assumptions.clone(),
             noise_law: NOISE_LAW,
             cautions: live_cautions().iter().chain([&OPENING]).chain(cautions()).copied().collect(),
