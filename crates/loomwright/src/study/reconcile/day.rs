@@ -167,6 +167,14 @@ pub(super) fn explain(
     let mut gross = gross::against_plan(&mut fit, judgement.installation.system_voltage.value)?;
     fit.settle()?;
     gross.extend(gross::against_others(&mut fit)?);
+    if !fit.explains() {
+        let reason =
+            "with this line the readings have no explanation: values or accuracies lie too many powers of ten apart";
+        let lines = fit.seen.iter().filter_map(|seen| readings.get(seen.reading));
+        refused.extend(lines.map(|one| Refused { line: one.line, reason: reason.to_owned() }));
+        fit = Fit::new(&frame, &rounds, Vec::new())?;
+        fit.settle()?;
+    }
     let results = results(&fit, readings, &planned, &gross);
     let segments = pieces::segments(judgement, &mut fit, readings)?;
     let devices = devices::devices(&judgement.installation, &mut fit, readings)?;

@@ -239,6 +239,12 @@ impl<'a> Fit<'a> {
         Ok(())
     }
 
+    /// Whether there is an explanation at all: numbers too far apart leave none.
+    pub(super) fn explains(&self) -> bool {
+        let numbers = self.shared.iter().chain(self.off.iter().flat_map(|off| off.iter()));
+        self.solved.is_some() && numbers.into_iter().all(|number| number.is_finite())
+    }
+
     /// Newton's rule until nothing moves: what each reading then should show, with its slopes.
     fn newton(&mut self) -> Result<Vec<(f64, Row)>, NetworkError> {
         let groups = self.groups.members.len();

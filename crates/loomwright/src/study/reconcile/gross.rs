@@ -6,6 +6,7 @@
 
 use super::fit::Fit;
 use super::probe::Probe;
+use super::system::Half;
 use crate::data::tables::constants;
 use crate::network::NetworkError;
 
@@ -96,12 +97,11 @@ pub(super) fn against_plan(fit: &mut Fit<'_>, nominal: f64) -> Result<Vec<Gross>
     Ok(found)
 }
 
-/// A reading against all others: how far it is off, the deviation of that, and what of it is the plan's doubt.
+/// A reading against all others: how far it is off, and the deviation of that.
 struct Test {
     seen: usize,
     off: f64,
     deviation: f64,
-    by_plan: f64,
 }
 
 impl Test {
@@ -115,28 +115,24 @@ fn tests(fit: &Fit<'_>) -> Vec<Test> {
     let mut found = Vec::new();
     for (place, (seen, (shows, _, half))) in fit.seen.iter().zip(&fit.rows).enumerate() {
         let own = seen.deviation().powi(2);
-        let of_fit = half.variance();
-        let checked = 1.0 - of_fit / own;
-        if seen.out || checked < LEAST_CHECKED {
-            continue;
+        let checked = 1.0 - half.variance() / own;
+        if !seen.out && checked >= LEAST_CHECKED {
+            // What the others say, without this one.
+            let off = (seen.value - shows) / checked;
+            found.push(Test { seen: place, off, deviation: (own / checked).sqrt() });
         }
-        // What the others say, without this one.
-        let off = (seen.value - shows) / checked;
-        let read: f64 = fit
-            .seen
-            .iter()
-            .zip(&fit.rows)
-            .filter(|(other, _)| !other.out)
-            .map(|(other, (_, _, row))| (half.covariance(row) / other.deviation()).powi(2))
-            .sum();
-        let by_plan = if of_fit > 0.0 {
-            1.0 - (read - of_fit * of_fit / own) / (of_fit * (1.0 - of_fit / own)).max(1e-30)
-        } else {
-            0.0
-        };
-        found.push(Test { seen: place, off, deviation: (own / checked).sqrt(), by_plan });
     }
     found
+}
+
+/// What of the doubt about a reading, as the others leave it, is the plan's and not that of their instruments.
+fn by_plan(fit: &Fit<'_>, place: usize) -> f64 {
+    let (Some(seen), Some((_, _, half))) = (fit.seen.get(place), fit.rows.get(place)) else { return 1.0 };
+    let (own, of_fit) = (seen.deviation().powi(2), half.variance());
+    let used = fit.seen.iter().zip(&fit.rows).filter(|(other, _)| !other.out);
+    let read: f64 = used.map(|(other, (_, _, row))| (half.covariance(row) / other.deviation()).powi(2)).sum();
+    let left = of_fit * (1.0 - of_fit / own);
+    if left > 0.0 { 1.0 - (read - of_fit * of_fit / own) / left } else { 0.0 }
 }
 
 /// How much the squares fall, and by how much the clamp is off, if all its readings are off by as much.
@@ -145,15 +141,11 @@ fn zero(fit: &Fit<'_>) -> Option<(f64, f64)> {
     if clamps.len() < 3 {
         return None;
     }
-    let (mut right, mut weight) = (0.0, 0.0);
-    for (one, (shows, _, half)) in &clamps {
-        let here = one.deviation().powi(2);
-        right += (one.value - shows) / here;
-        weight += 1.0 / here;
-        for (other, (_, _, row)) in &clamps {
-            weight -= half.covariance(row) / (here * other.deviation().powi(2));
-        }
-    }
+    let weights = || clamps.iter().map(|(one, _)| 1.0 / one.deviation().powi(2));
+    let right: f64 =
+        clamps.iter().zip(weights()).map(|((one, (shows, ..)), weight)| weight * (one.value - shows)).sum();
+    let halves = clamps.iter().zip(weights()).map(|((_, (_, _, half)), weight)| (weight, half));
+    let weight = weights().sum::<f64>() - Half::variance_of_sum(halves);
     (weight > 0.0).then(|| (right * right / weight, right / weight))
 }
 
@@ -164,6 +156,8 @@ const OUT_COST: f64 = 9.0;
 const GAIN: f64 = FAR * FAR;
 /// How far a reading may be off the plan and still be what was meant, in deviations of a slip that is sought.
 const PLANNED_WITHIN: f64 = 0.12;
+/// Most readings that are left out on one day: each takes some fits.
+const MOST_LEFT_OUT: usize = 40;
 /// Most readings that are tried for one contradiction.
 const MOST_TRIED: usize = 6;
 
@@ -175,7 +169,7 @@ const MOST_TRIED: usize = 6;
 pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkError> {
     let mut found = Vec::new();
     // More than a fourth of the readings wrong is a case for measuring again, not for guessing.
-    for _ in 0..fit.seen.len().div_ceil(4) {
+    for _ in 0..fit.seen.len().div_ceil(4).min(MOST_LEFT_OUT) {
         let tests = tests(fit);
         let far = suspects(fit, &tests);
         if !fit.zero
@@ -203,12 +197,13 @@ pub(super) fn against_others(fit: &mut Fit<'_>) -> Result<Vec<Gross>, NetworkErr
 /// The readings that are far off by what other readings say, or by what the plan says and a usual slip explains.
 fn suspects<'a>(fit: &Fit<'_>, tests: &'a [Test]) -> Vec<&'a Test> {
     let mut far: Vec<&Test> = tests.iter().filter(|test| test.ratio() > FAR).collect();
+    far.sort_by(|one, other| other.ratio().total_cmp(&one.ratio()));
+    far.truncate(MOST_LEFT_OUT);
     far.retain(|test| {
         let value = fit.seen.get(test.seen).map_or(0.0, |seen| seen.value);
         // What only the plan speaks against is a departure from the plan: that is what one measures for.
-        test.by_plan < 0.5 || slip(value, value - test.off, test.deviation).is_some()
+        by_plan(fit, test.seen) < 0.5 || slip(value, value - test.off, test.deviation).is_some()
     });
-    far.sort_by(|one, other| other.ratio().total_cmp(&one.ratio()));
     far.truncate(MOST_TRIED);
     far
 }

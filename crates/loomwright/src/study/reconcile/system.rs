@@ -2,6 +2,8 @@
 //! second layer is eliminated round by round, so the cost grows with the number of rounds and not with its cube.
 //! Bare numbers; every equation is one row of a linear system with its deviation.
 
+use std::collections::BTreeMap;
+
 use nalgebra::{Cholesky, DMatrix, DVector, Dyn};
 
 /// A linear function of all unknowns.
@@ -36,6 +38,18 @@ impl Half {
     /// What two together stand for; both are of shared unknowns.
     pub(super) fn and(&self, other: &Self) -> Self {
         Self { round: self.round, own: self.own.clone(), shared: &self.shared + &other.shared }
+    }
+
+    /// Variance of a weighted sum of what some rows stand for.
+    pub(super) fn variance_of_sum<'a>(parts: impl Iterator<Item = (f64, &'a Self)>) -> f64 {
+        let mut shared: Option<DVector<f64>> = None;
+        let mut own: BTreeMap<usize, DVector<f64>> = BTreeMap::new();
+        for (weight, half) in parts {
+            shared.get_or_insert_with(|| DVector::zeros(half.shared.len())).axpy(weight, &half.shared, 1.0);
+            let of_round = own.entry(half.round).or_insert_with(|| DVector::zeros(half.own.len()));
+            of_round.axpy(weight, &half.own, 1.0);
+        }
+        shared.map_or(0.0, |sum| sum.norm_squared()) + own.values().map(DVector::norm_squared).sum::<f64>()
     }
 
     pub(super) fn variance(&self) -> f64 {
