@@ -111,7 +111,15 @@ fn seen(frame: &Frame, rounds: &[Round], readings: &[&Reading], refused: &mut Ve
         let branches = round.network.branches.iter().map(|one| one.nodes);
         let joined = islands(frame.nodes, branches.chain(round.network.sources.iter().map(|one| one.nodes)));
         for (place, reading) in readings.iter().enumerate().filter(|(_, reading)| reading.case == round.case) {
-            let Some(seen) = Seen::of(frame, index, place, reading) else { continue };
+            let electric = matches!(reading.measured, Measured::Voltage { .. } | Measured::Current { .. });
+            let Some(seen) = Seen::of(frame, index, place, reading) else {
+                if electric {
+                    let reason =
+                        "the plan has no such place: RUN@fuse is there only where the run has a fuse".to_owned();
+                    refused.push(Refused { line: reading.line, reason });
+                }
+                continue;
+            };
             let apart = match seen.probe {
                 Probe::Voltage([one, other]) => joined.get(one) != joined.get(other),
                 Probe::Current(bridge) => round.branches.get(bridge).copied().flatten().is_none(),

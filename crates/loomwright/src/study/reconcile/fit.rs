@@ -19,6 +19,8 @@ const ANY_OHM: f64 = 1.0;
 /// Deviation of a clamp's zero while it is not suspected, and when it is, in A.
 const ZERO_A: f64 = 1e-6;
 const ANY_ZERO_A: f64 = 30.0;
+/// No instrument is taken to be better than 20 µV, 1 mA and 20 millionths: a reading without any error would be all there is.
+const FINEST: f64 = 2e-5;
 /// Steps of Newton's rule; the model is linear but for products of a current and a resistance.
 const MOST_STEPS: usize = 15;
 /// Share of its deviation by which nothing moves any more.
@@ -55,6 +57,8 @@ impl Seen {
             }
             Measured::Temperature { .. } | Measured::Power { .. } => return None,
         };
+        let finest = FINEST * if clamp { 50.0 } else { 1.0 };
+        let within = within.max(finest).max(FINEST * value.abs());
         Some(Self { reading: place, round, probe, value, within, clamp, out: false })
     }
 }
@@ -353,6 +357,16 @@ impl<'a> Fit<'a> {
         }
         let flatness = if variance > 0.0 { (fourth / (variance * variance)).min(1.0) } else { 0.0 };
         (variance.sqrt(), coverage(flatness) * variance.sqrt())
+    }
+
+    /// The current through every group in a round, with its deviation.
+    pub(super) fn through(&mut self, round: usize) -> Result<Vec<(f64, f64)>, NetworkError> {
+        let first = |members: &Vec<usize>| Probe::Current(members.first().copied().unwrap_or(0));
+        let probes: Vec<Probe> = self.groups.members.iter().map(first).collect();
+        let views = self.look(round, &probes)?;
+        let Some(solved) = self.solved.as_ref() else { return Ok(Vec::new()) };
+        let of = |view: &View| (view.value, solved.half(&self.row(round, view, false)).variance().sqrt());
+        Ok(views.iter().map(of).collect())
     }
 
     /// The half row of one of the shared unknowns.

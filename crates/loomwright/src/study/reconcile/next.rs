@@ -101,6 +101,10 @@ pub(super) fn narrow(plan: &Installation, fit: &mut Fit<'_>, group: usize) -> Re
             if let Some(run) = cable.filter(|run| fit.frame.cables.get(*run) == Some(bridge)) {
                 candidates.push((Probe::Current(*bridge), Next::Current(run, case)));
             }
+            if members.len() > 1 {
+                // What stands across a part of a group says little of the whole; that is for parting it.
+                continue;
+            }
             let first = here.segments.first().and_then(|segment| ends(plan, fit.frame, *segment));
             let last = here.segments.last().and_then(|segment| ends(plan, fit.frame, *segment));
             if let (Some([one, _]), Some([_, other])) = (first, last) {

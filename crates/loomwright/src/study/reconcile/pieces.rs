@@ -68,6 +68,9 @@ impl SegmentResult {
 /// Variance of a resistance, in Ω², above which the readings have hardly narrowed it: a twentieth of an ohm.
 const HARDLY_TOLD: f64 = 2.5e-3;
 
+/// Deviation of a current over itself above which a drop over it tells no resistance.
+const MOST_UNSURE: f64 = 0.25;
+
 /// Pieces of ways with their verdicts, worst first.
 pub(super) fn segments(
     judgement: &Judgement,
@@ -75,9 +78,9 @@ pub(super) fn segments(
     readings: &[&Reading],
 ) -> Result<Vec<SegmentResult>, NetworkError> {
     let halves: Vec<Option<Half>> = (0..fit.groups.members.len()).map(|group| fit.unit(group)).collect();
-    let mut currents = Vec::with_capacity(fit.rounds.len());
+    let mut through = Vec::with_capacity(fit.rounds.len());
     for round in 0..fit.rounds.len() {
-        currents.push(fit.currents(round)?);
+        through.push(fit.through(round)?);
     }
     let mut found = Vec::new();
     for group in 0..halves.len() {
@@ -90,12 +93,15 @@ pub(super) fn segments(
         {
             result = piece(judgement, fit, readings, &groups, &half);
         }
-        let first = fit.groups.members.get(group).and_then(|members| members.first()).copied().unwrap_or(0);
-        let loaded = (0..currents.len()).max_by(|one, other| {
-            let at =
-                |round: &usize| currents.get(*round).and_then(|here| here.get(first)).map_or(0.0, |here| here.abs());
-            at(one).total_cmp(&at(other))
-        });
+        let at = |round: &usize| through.get(*round).and_then(|here| here.get(group)).copied().unwrap_or_default();
+        let loaded = (0..through.len()).max_by(|one, other| at(one).0.abs().total_cmp(&at(other).0.abs()));
+        let unsure = (0..through.len()).map(|round| at(&round)).map(|(current, doubt)| doubt / current.abs().max(1e-9));
+        let unsure = unsure.fold(f64::INFINITY, f64::min);
+        if result.verdict == Verdict::AsPlanned && unsure > MOST_UNSURE {
+            // A drop over a current that may as well be next to none is any resistance, whatever the fit's slope says.
+            result.verdict = Verdict::NotTold;
+            result.reason.push_str("; but nothing says well enough what current flows there");
+        }
         let case = loaded.and_then(|round| fit.rounds.get(round)).map_or(0, |round| round.case);
         if result.verdict == Verdict::NotTold {
             result.next = next::narrow(&judgement.installation, fit, group)?;
@@ -149,7 +155,9 @@ fn piece(judgement: &Judgement, fit: &Fit<'_>, readings: &[&Reading], groups: &[
     let variance = half.variance();
     let mut lines: Vec<usize> = Vec::new();
     for (seen, (_, _, row)) in fit.seen.iter().zip(&fit.rows).filter(|(seen, _)| !seen.out) {
-        if (half.covariance(row) / seen.deviation()).powi(2) > 0.01 * variance {
+        let gain = half.covariance(row) / seen.deviation().powi(2);
+        // What much of the doubt comes from, or much of the value.
+        if (gain * seen.deviation()).powi(2) > 0.01 * variance || (gain * seen.value).abs() > 0.1 * measured.abs() {
             lines.extend(readings.get(seen.reading).map(|reading| reading.line));
         }
     }
