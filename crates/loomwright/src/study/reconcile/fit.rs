@@ -12,7 +12,7 @@ use super::probe::{Probe, View, currents, look};
 use super::reading::{Measured, Reading};
 use super::system::{Half, Row, Solved, System, coverage};
 use crate::data::tables::constants::IMPOSSIBLE_SHARE;
-use crate::network::{NetworkError, Workbench};
+use crate::network::{Network, NetworkError, Workbench};
 
 /// Deviation of a resistance before anything is read, in Ω: so wide that the readings alone decide.
 const ANY_OHM: f64 = 1.0;
@@ -178,16 +178,19 @@ impl<'a> Fit<'a> {
         Ok(fit)
     }
 
-    /// What probes show in a round as the fit stands.
-    pub(super) fn look(&mut self, round: usize, probes: &[Probe]) -> Result<Vec<View>, NetworkError> {
-        let (Some(of), Some(off), Some(bench)) =
-            (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
-        else {
-            return Ok(Vec::new());
-        };
+    /// A round as the fit stands: its network, and the workbench that knows its topology.
+    fn stands(&mut self, round: usize) -> Option<(&'a Round, Network, &mut Workbench)> {
+        let (of, off) = (self.rounds.get(round)?, self.off.get(round)?);
         let held = self.groups.held(&self.shared);
         let network = of.shifted(&|bridge| self.groups.excess(bridge, &held), off.as_slice());
-        let mut views = look(bench, self.frame, of, &network, probes)?.unwrap_or_default();
+        Some((of, network, self.benches.get_mut(round)?))
+    }
+
+    /// What probes show in a round as the fit stands.
+    pub(super) fn look(&mut self, round: usize, probes: &[Probe]) -> Result<Vec<View>, NetworkError> {
+        let (frame, held) = (self.frame, self.groups.held(&self.shared));
+        let Some((of, network, bench)) = self.stands(round) else { return Ok(Vec::new()) };
+        let mut views = look(bench, frame, of, &network, probes)?.unwrap_or_default();
         // What a noisy reading asks for below nothing goes on along the slope, or the fit would not be the best one.
         for (members, (wanted, held)) in self.groups.members.iter().zip(self.shared.iter().zip(held.iter())) {
             let first = members.first().copied().filter(|_| wanted != held);
@@ -201,13 +204,7 @@ impl<'a> Fit<'a> {
 
     /// The current in every bridge of a round as the fit stands.
     pub(super) fn currents(&mut self, round: usize) -> Result<Vec<f64>, NetworkError> {
-        let (Some(of), Some(off), Some(bench)) =
-            (self.rounds.get(round), self.off.get(round), self.benches.get_mut(round))
-        else {
-            return Ok(Vec::new());
-        };
-        let held = self.groups.held(&self.shared);
-        let network = of.shifted(&|bridge| self.groups.excess(bridge, &held), off.as_slice());
+        let Some((of, network, bench)) = self.stands(round) else { return Ok(Vec::new()) };
         currents(bench, of, &network)
     }
 

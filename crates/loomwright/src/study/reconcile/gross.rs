@@ -1,7 +1,8 @@
 //! Gross errors: readings that no plant gives are named, not fitted.
 //!
 //! A reading is held against what all others and the plan say without it, in units of how sure both are (W. Baarda's test of
-//! data snooping, 1968: from memory). What is far off is tried as each of the usual slips; the one that fits is named.
+//! data snooping, 1968: from memory). Of those that are far off the one is left out without which all the rest fits best, and
+//! the usual slip that leads from it to what the rest says is named.
 //! Numbers in this kernel are SI units.
 
 use super::fit::Fit;
@@ -17,10 +18,8 @@ pub enum Slip {
     Sign,
     /// The decimal point or the prefix of the unit: the true value is so many times the one read.
     Decimal(i32),
-    /// Another pair of points: that of another reading of the same case, by its index.
+    /// Another pair of points: that of another reading of the same case, by its line.
     Point(usize),
-    /// Every reading of the clamp is off by as much.
-    Zero,
     /// It contradicts the others, and no usual slip explains it.
     Contradiction,
     /// The way would have less resistance than its metal.

@@ -20,14 +20,13 @@ pub(super) fn slip(slip: Slip, numbers: &NumbersRecord) -> String {
     match slip {
         Slip::Sign => {
             let what = if unit == "A" { "clamp" } else { "probes" };
-            format!("{what} the wrong way round: {} would fit", show(-read))
+            format!("{what} the wrong way round: {} would fit; read it again", show(-read))
         }
         Slip::Decimal(power) => {
             let meant = read * 10.0_f64.powi(power);
-            format!("decimal point or prefix: {} read, {} would fit", show(read), show(meant))
+            format!("decimal point or prefix: {} read, {} would fit; read it again", show(read), show(meant))
         }
         Slip::Point(line) => format!("looks like the reading of line {line}: {} would fit here", show(expected)),
-        Slip::Zero => "the clamp was not zeroed: zero it and read again".to_owned(),
         Slip::Contradiction => {
             format!(
                 "contradicts the others: {} to {} would fit; read it again",
