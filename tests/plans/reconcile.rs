@@ -207,6 +207,40 @@ fn half_widths_by_the_law_of_the_rectangles() {
     }
 }
 
+/// A fuse that sits 0.5 m along a run of 6 mm² (3.30 mΩ/m by IEC 60228, 3.9 m cut): up to its outgoing side stand 0.1 mΩ of
+/// the joint, 100 mV at 30 A and half a metre; behind it 3.4 m and the other joint. 3 %: the conductor is a few kelvin warmer
+/// than 20 °C, at 0.39 % for each.
+#[test]
+fn the_conductor_before_a_fuse_counts_with_it() {
+    let feed = run("feed", ["house.+", "lamp.+"], 3.0, "6 mm2", "30 A blade-c") + "fuse_distance = \"0.5 m\"\n";
+    let back = run("back", ["lamp.-", "house.-"], 3.0, "6 mm2", "none");
+    let of = judged(&[HEAD, &battery("house"), &load("lamp", 5.0), &feed, &back, &case("on", &["lamp"])].concat());
+    let (before, behind) = (0.1e-3 + 0.1 / 30.0 + 0.5 * 3.30e-3, 3.4 * 3.30e-3 + 0.1e-3);
+    let sheet = on(&of).volts("on", FUSE, 5.0 * before, 1e-4).amperes("on", "feed", 5.0, 0.05);
+    let day = sheet.volts("on", FEED, 5.0 * (before + behind), 1e-4).day();
+    let fuse = piece(&of, &day, "joint on house.+ and fuse of feed");
+    near(fuse.planned[1].value, before, 0.03);
+    near(piece(&of, &day, "conductor and joint on lamp.+ of feed").planned[1].value, behind, 0.03);
+    assert!(day.segments.iter().all(|piece| piece.verdict == Verdict::AsPlanned), "{:?}", day.segments);
+}
+
+/// A splitter's diode was planned with the 0.8 V of silicon and is a Schottky one of 0.45 V at 20 A: less than its resistance
+/// alone could ever be short of, and still as planned, with both readings used.
+#[test]
+fn a_diode_of_another_kind_is_no_slip() {
+    let diode = "[links.splitter]\nkind = \"diode\"\n";
+    let feed = run("feed", ["house.+", "splitter.in"], 1.0, "16 mm2", "60 A strip-sf30");
+    let on_to = run("on", ["splitter.out", "lamp.+"], 1.0, "16 mm2", "none");
+    let back = run("back", ["lamp.-", "house.-"], 1.0, "16 mm2", "none");
+    let of = judged(
+        &[HEAD, &battery("house"), &load("lamp", 20.0), diode, &feed, &on_to, &back, &case("on", &["lamp"])].concat(),
+    );
+    let sheet = on(&of).amperes("on", "feed", 20.0, 0.2);
+    let day = sheet.volts("on", ["splitter.in", "splitter.out"], 0.45, 2e-3).day();
+    assert!(day.readings.len() == 2 && day.readings.iter().all(|reading| reading.slip.is_none()), "{:?}", day.readings);
+    assert_eq!(piece(&of, &day, "splitter").verdict, Verdict::AsPlanned);
+}
+
 /// What the plan may have is as planned, more than that is watched while it is cool, and remade once it is hot.
 #[test]
 fn the_verdict_grows_with_the_excess() {

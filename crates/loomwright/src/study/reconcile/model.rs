@@ -116,6 +116,12 @@ pub(super) struct Planned {
     pub(super) most: f64,
 }
 
+impl Planned {
+    fn times(self, share: f64) -> Self {
+        Self { least: share * self.least, nominal: share * self.nominal, most: share * self.most }
+    }
+}
+
 impl std::ops::AddAssign for Planned {
     fn add_assign(&mut self, other: Self) {
         self.least += other.least;
@@ -313,10 +319,14 @@ fn expected(judgement: &Judgement, result: &CaseResult, segment: Segment, (air, 
     let model = |run: usize| judgement.models.get(run);
     match segment {
         Segment::Joint(run, end) => spread(model(run).map_or(0.0, |model| model.joint(end).value)),
-        Segment::Fuse(run) => spread(model(run).map_or(0.0, |model| {
-            let [joints, fixed] = model.joints();
-            (fixed - joints).value
-        })),
+        Segment::Fuse(run) => {
+            let mut planned = spread(model(run).map_or(0.0, |model| {
+                let [joints, fixed] = model.joints();
+                (fixed - joints).value
+            }));
+            planned += conductor(judgement, result, run, (air, off)).times(before_fuse(judgement, run));
+            planned
+        }
         Segment::Link(index) => {
             let Some(link) = judgement.installation.links.get(index) else { return Planned::default() };
             let nominal = link.resistance.value;
@@ -325,19 +335,39 @@ fn expected(judgement: &Judgement, result: &CaseResult, segment: Segment, (air, 
             if link.kind == LinkKind::Shunt {
                 Planned { least: shunt(-constants::SHUNT_SPREAD), nominal, most: shunt(constants::SHUNT_SPREAD) }
             } else {
-                spread(nominal)
+                let joint = spread(nominal);
+                // What a diode drops depends on its kind and warmth: none of it is a resistance that is missing or too much.
+                let off = link.drop.value.abs() / through(result, Part::Link(index)).max(1.0);
+                Planned { least: joint.least - off, nominal, most: joint.most + 0.5 * off }
             }
         }
-        Segment::Cable(run) => {
-            let (Some(model), Some(current)) = (model(run), result.run_currents.get(run)) else {
-                return Planned::default();
-            };
-            let at = |hotter: f64| metal(model, *current, Some(air + hotter));
-            // The air of a zone lies anywhere between that beside the instrument and the zone's hottest.
-            let most = at(off).max(metal(model, *current, None));
-            Planned { least: constants::SPREAD_CONDUCTOR_LOW * at(-off), nominal: at(0.0), most }
-        }
+        Segment::Cable(run) => conductor(judgement, result, run, (air, off)).times(1.0 - before_fuse(judgement, run)),
     }
+}
+
+/// Current through a part in a case.
+fn through(result: &CaseResult, part: Part) -> f64 {
+    let place = result.lowered.branches.iter().position(|other| *other == part);
+    let current = place.zip(result.point.as_ref()).and_then(|(place, point)| point.branch_currents.get(place));
+    current.map_or(0.0, |current| current.value.abs())
+}
+
+/// The share of a run's conductor that lies before its fuse: a voltmeter on the outgoing side of the fuse sees it with that.
+fn before_fuse(judgement: &Judgement, run: usize) -> f64 {
+    let fused = judgement.models.get(run).is_some_and(|model| model.fuse.is_some());
+    let run = judgement.installation.runs.get(run).filter(|_| fused);
+    run.map_or(0.0, |run| (run.fuse_distance / run.cut_length()).value.clamp(0.0, 1.0))
+}
+
+/// What was planned for a run's whole conductor.
+fn conductor(judgement: &Judgement, result: &CaseResult, run: usize, (air, off): (f64, f64)) -> Planned {
+    let (Some(model), Some(current)) = (judgement.models.get(run), result.run_currents.get(run)) else {
+        return Planned::default();
+    };
+    let at = |hotter: f64| metal(model, *current, Some(air + hotter));
+    // The air of a zone lies anywhere between that beside the instrument and the zone's hottest.
+    let most = at(off).max(metal(model, *current, None));
+    Planned { least: constants::SPREAD_CONDUCTOR_LOW * at(-off), nominal: at(0.0), most }
 }
 
 /// Resistance of a run's conductor at a current, in such air; without one, each stretch in the hottest of its zone.

@@ -11,7 +11,7 @@ use crate::quantity::ElectricalResistance;
 pub enum Segment {
     /// The joint at the start (0) or end (1) of a run, by the run's index.
     Joint(usize, usize),
-    /// The fuse or breaker of a run, with its holder.
+    /// The fuse or breaker of a run, with its holder, and the conductor before it where it does not sit at its start.
     Fuse(usize),
     /// The conductor of a run.
     Cable(usize),

@@ -201,14 +201,10 @@ fn ports(plan: &Installation) -> Vec<(DeviceRef, [NodeId; 2], Part)> {
 fn to_fuse(judgement: &Judgement, result: &CaseResult, index: usize) -> Option<ElectricalResistance> {
     let plan = &judgement.installation;
     let (run, model, state) = (plan.runs.get(index)?, judgement.models.get(index)?, result.runs.get(index)?);
-    let device = plan.device(index)?;
-    let node = plan.nodes.get(run.from.0)?;
-    let pin = run.pin(0, &model.conductor);
-    let terminal = node.terminal_for(&model.conductor, pin);
-    let limit = node.terminal.temperature.unwrap_or_else(|| plan.terminal_limit().value);
-    let joint = terminal.joint() + pin.map(|pin| pin.resistance(limit)).unwrap_or_default();
+    plan.device(index)?;
+    let [joints, fixed] = model.joints();
     let way = model.conductor.resistance_at(state.ends[0]) * run.fuse_distance;
-    Some(joint + way + device.drop() / device.fuse.rating)
+    Some(model.joint(0) + way + (fixed - joints))
 }
 
 /// The stops of one round, each once.
