@@ -326,8 +326,6 @@ pub(crate) const JOINT_OVER_SIMILAR: f64 = 1.5;
 pub(crate) const JOINT_OVER_BASELINE: f64 = 1.2;
 /// power of a connection that was seen to glow; W. Source: NBSIR 76-1011, abstract (published).
 pub(crate) const GLOWING_W: f64 = 35.0;
-/// current of the branch in which it did; A. Source: NBSIR 76-1011, abstract (published).
-pub(crate) const GLOWING_A: f64 = 15.0;
 /// infrared emissivity of bare bright metal; 1. Source: common practice, no source (common-practice).
 pub(crate) const BARE_EMISSIVITY_LOW: f64 = 0.05;
 /// infrared emissivity of bare dull metal; 1. Source: common practice, no source (common-practice).
@@ -382,3 +380,9 @@ pub(crate) const EMISSIVITY_PAINT: f64 = 0.93;
 pub(crate) const EMISSIVITY_LEAST: f64 = 0.05;
 /// system voltage above which empty input capacitors weld contacts for certain: 48 V and what stands between; V. Source: common practice, no source (common-practice).
 pub(crate) const PRE_CHARGE_V: f64 = 36.0;
+/// voltage of an alternator over its setting below which it sags; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_SAGS: f64 = 0.97;
+/// output of a sagging alternator over what it can give below which it is weak; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_WEAK: f64 = 0.8;
+/// half-width of an efficiency above which it tells nothing; ratio. Source: common practice, no source (common-practice).
+pub(crate) const READING_COARSE: f64 = 0.1;

@@ -15,7 +15,7 @@ use super::thermal::warm;
 use super::{Day, Measured, Reading, ReconcileError, Slip, devices};
 use crate::data::tables::constants;
 use crate::network::{NetworkError, islands};
-use crate::quantity::{ElectricCurrent, ElectricPotential, in_celsius};
+use crate::quantity::{ElectricCurrent, ElectricPotential, in_celsius, significant};
 use crate::study::judge::Judgement;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -44,7 +44,29 @@ pub struct Refused {
 
 /// What was not said of the readings.
 pub(super) fn assumptions(readings: &[Reading]) -> Vec<String> {
-    let mut found = Vec::new();
+    let percent = |share: f64| significant(100.0 * share, 3);
+    // What a resistance rests on where its current was not read, and what a piece may have and be sound.
+    let mut found = vec![
+        format!(
+            "what is not read is as the plan has it, within standard deviations of {} % and {} A for currents, {} % for arrays, {} % \
+             for batteries and {} % for regulated voltages, {} % where regulation is variable (common practice, no source)",
+            percent(constants::READING_LOAD_SHARE),
+            constants::READING_LOAD_FLOOR_A,
+            percent(constants::READING_SUN_SHARE),
+            percent(constants::READING_REST),
+            percent(constants::READING_REGULATED),
+            percent(constants::READING_VARIABLE)
+        ),
+        format!(
+            "joints, fuse holders and isolators are as planned from {} to {} times their planned resistance, shunts within {} %, \
+             conductors from {} times their standard's largest up to it, in air up to the hottest of their zone (common practice, no \
+             source)",
+            constants::SPREAD_JOINT_LOW,
+            constants::SPREAD_JOINT_HIGH,
+            percent(constants::SHUNT_SPREAD),
+            constants::SPREAD_CONDUCTOR_LOW
+        ),
+    ];
     let lines = |of: &dyn Fn(&Reading) -> bool| {
         let lines: Vec<String> = readings.iter().filter(|one| of(one)).map(|one| one.line.to_string()).collect();
         (!lines.is_empty()).then(|| shorten(&lines))

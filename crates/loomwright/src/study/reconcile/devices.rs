@@ -175,7 +175,7 @@ fn output(
         return Ok(None);
     }
     let available = of.available(alternator);
-    let sags = volts.value < alternator.voltage.value * 0.97 && volts.measured();
+    let sags = volts.value < alternator.voltage.value * constants::READING_SAGS && volts.measured();
     let words = format!(
         "{} ± {} A at {} V; {} A are to be had there, {} A is its rating",
         significant(measured, 3),
@@ -188,7 +188,7 @@ fn output(
         (Verdict::Watch, format!("{words}: more than its rating, it will overheat"))
     } else if measured - within > available.value {
         (Verdict::Watch, format!("{words}: more than it is counted on to give hot"))
-    } else if sags && measured + within < 0.8 * available.value {
+    } else if sags && measured + within < constants::READING_WEAK * available.value {
         (
             Verdict::Watch,
             format!("{words}: its voltage sags before it gives what it should; look at belt, diodes and field"),

@@ -71,7 +71,7 @@ pub(super) fn efficiency(
         (Verdict::NotTold, format!("{words}: no converter gives more than it takes; read input and output again"))
     } else if efficiency + within < planned[0].value {
         (Verdict::Watch, format!("{words}: it loses more than its curve says"))
-    } else if within > 0.1 {
+    } else if within > constants::READING_COARSE {
         (Verdict::NotTold, format!("{words}: too coarse to tell"))
     } else {
         (Verdict::AsPlanned, words)

@@ -81,7 +81,7 @@ impl Frame {
         frame
     }
 
-    /// The node of a point; of a place inside a run that nobody probed, the nearest end of its bridge.
+    /// The node of a point; none for a place inside a run where no probe can be.
     pub(super) fn node(&self, point: Point) -> Option<usize> {
         match point {
             Point::Node(node) => Some(node.0),

@@ -32,7 +32,7 @@ fn branch<'a>(round: &Round, network: &'a Network, bridge: usize) -> Option<(usi
     Some((place, network.branches.get(place)?))
 }
 
-/// The nodes whose voltage a probe's answer follows, with how it does.
+/// The nodes between which stands what a probe shows, or what it is made of.
 fn pair(round: &Round, network: &Network, probe: Probe) -> [usize; 2] {
     match probe {
         Probe::Voltage(nodes) => nodes,
