@@ -1,0 +1,140 @@
+//! Axes with their ticks and grid, drawn by plotters, and where a value falls between them.
+
+use std::fmt::Write;
+
+use maud::{Markup, PreEscaped, html};
+use plotters::coord::ranged1d::{AsRangedCoord, Ranged, ValueFormatter};
+use plotters::prelude::{BLACK, ChartBuilder, IntoDrawingArea, IntoLogRange, RGBColor, TextStyle};
+use plotters::style::IntoFont;
+
+use super::backend::{FINE, Ground};
+use crate::style::TEXT;
+use crate::text::px;
+
+/// How values lie along an axis.
+#[derive(Clone, Copy, Debug)]
+pub(crate) enum Scale {
+    /// Evenly, from the first to the last.
+    Even(f64, f64),
+    /// Each decade as long as the next, from the first to the last.
+    Decades(f64, f64),
+}
+
+impl Scale {
+    /// Where a value falls, 0 at the beginning and 1 at the end; held within both.
+    fn share(self, value: f64) -> f64 {
+        let share = match self {
+            Self::Even(from, to) => (value - from) / (to - from),
+            Self::Decades(from, to) => (value.max(from * 1e-3) / from).ln() / (to / from).ln(),
+        };
+        if share.is_finite() { share.clamp(0.0, 1.0) } else { 0.0 }
+    }
+}
+
+/// An axis.
+pub(crate) struct Axis<'a> {
+    /// What it counts, with its unit.
+    pub(crate) title: &'a str,
+    /// How.
+    pub(crate) scale: Scale,
+    /// About how many ticks.
+    pub(crate) ticks: usize,
+    /// What a tick says.
+    pub(crate) says: &'a dyn Fn(f64) -> String,
+}
+
+/// A plane between two axes.
+pub(crate) struct Chart {
+    /// Axes, ticks and grid.
+    pub(crate) ground: Markup,
+    /// Left, top, right and bottom of the plane, in pixels.
+    pub(crate) plane: [f64; 4],
+    x: Scale,
+    y: Scale,
+}
+
+/// Room left of the plane for the ticks of the upright axis.
+const LEFT: i32 = 62;
+/// Room below it for the ticks and the title of the level axis.
+const BELOW: i32 = 38;
+/// Room above it for the title of the upright axis.
+const ABOVE: i32 = 24;
+/// Room right of it for half a tick.
+const RIGHT: i32 = 22;
+
+impl Chart {
+    /// Axes over a picture of a width and height, beginning at a height.
+    pub(crate) fn new((width, height): (i32, i32), top: f64, x: &Axis<'_>, y: &Axis<'_>) -> Self {
+        let mut out = String::new();
+        let size = (width.max(200) * FINE, height.max(120) * FINE);
+        match (x.scale, y.scale) {
+            (Scale::Even(a, b), Scale::Even(c, d)) => axes(&mut out, size, (a..b, c..d), x, y),
+            (Scale::Even(a, b), Scale::Decades(c, d)) => axes(&mut out, size, (a..b, (c..d).log_scale()), x, y),
+            (Scale::Decades(a, b), Scale::Even(c, d)) => axes(&mut out, size, ((a..b).log_scale(), c..d), x, y),
+            (Scale::Decades(a, b), Scale::Decades(c, d)) => {
+                axes(&mut out, size, ((a..b).log_scale(), (c..d).log_scale()), x, y);
+            }
+        }
+        let [left, right] = [f64::from(LEFT), f64::from(width.max(200) - RIGHT)];
+        let [above, below] = [f64::from(ABOVE), f64::from(height.max(120) - BELOW)];
+        let ground = html! {
+            g transform=[(top > 0.0).then(|| format!("translate(0 {})", px(top)))] {
+                (PreEscaped(&out))
+                text class="strong" x=(px(left - 50.0)) y="14" { (y.title) }
+                text class="strong" x=(px(right)) y=(px(below + 32.0)) text-anchor="end" { (x.title) }
+            }
+        };
+        Self { ground, plane: [left, top + above, right, top + below], x: x.scale, y: y.scale }
+    }
+
+    /// Where a value lies, in pixels of the picture; held within the plane.
+    pub(crate) fn at(&self, x: f64, y: f64) -> (f64, f64) {
+        let [left, above, right, below] = self.plane;
+        (left + self.x.share(x) * (right - left), below - self.y.share(y) * (below - above))
+    }
+
+    /// A path through values.
+    pub(crate) fn path(&self, values: impl IntoIterator<Item = (f64, f64)>) -> String {
+        let mut path = String::new();
+        for (x, y) in values {
+            let (x, y) = self.at(x, y);
+            let _ = write!(path, "{}{} {}", if path.is_empty() { "M" } else { "L" }, px(x), px(y));
+        }
+        path
+    }
+}
+
+/// Ticks and grid over ranges of any kind.
+fn axes<X, Y>(out: &mut String, (width, height): (i32, i32), ranges: (X, Y), x: &Axis<'_>, y: &Axis<'_>)
+where
+    X: AsRangedCoord<Value = f64>,
+    Y: AsRangedCoord<Value = f64>,
+    X::CoordDescType: Ranged<ValueType = f64> + ValueFormatter<f64>,
+    Y::CoordDescType: Ranged<ValueType = f64> + ValueFormatter<f64>,
+{
+    let size = (width.unsigned_abs(), height.unsigned_abs());
+    let area = Ground { out, size }.into_drawing_area();
+    let built = ChartBuilder::on(&area)
+        .margin_top(ABOVE * FINE)
+        .margin_right(RIGHT * FINE)
+        .set_left_and_bottom_label_area_size(0)
+        .x_label_area_size(BELOW * FINE)
+        .y_label_area_size(LEFT * FINE)
+        .build_cartesian_2d(ranges.0, ranges.1);
+    // Nothing of it can fail: the ground takes everything.
+    let Ok(mut chart) = built else { return };
+    let text = TextStyle::from(("sans-serif", TEXT * f64::from(FINE)).into_font());
+    let _ = chart
+        .configure_mesh()
+        .x_labels(x.ticks)
+        .y_labels(y.ticks)
+        .max_light_lines(1)
+        .bold_line_style(RGBColor(200, 200, 200))
+        .light_line_style(plotters::style::TRANSPARENT)
+        .axis_style(BLACK)
+        .set_all_tick_mark_size(4 * FINE)
+        .label_style(text)
+        .x_label_formatter(&|value| (x.says)(*value))
+        .y_label_formatter(&|value| (y.says)(*value))
+        .draw();
+}
