@@ -3,9 +3,18 @@
 //! Everything that is drawn stands in a result of the engine; nothing is computed here but where it goes on the page.
 #![forbid(unsafe_code)]
 
+mod charge;
 mod chart;
+//mod margins;
+mod measured;
 mod picture;
+mod rows;
+mod sizes;
 mod style;
 pub mod text;
 
+pub use charge::charge;
+//pub use margins::{margins, temperatures};
+pub use measured::{joints, readings};
 pub use picture::Picture;
+pub use sizes::sizes;

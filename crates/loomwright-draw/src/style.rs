@@ -38,6 +38,7 @@ const COLOURS: &[(&str, &str, &str, &str)] = &[
     (".f3", "fill", "#009e73", "#2cc79c"),
     (".f4", "fill", "#a8528a", "#cc79a7"),
     (".f5", "fill", "#1c2126", "#f0e442"),
+    (".pic text.halo", "stroke", "#fdfcf9", "#15181b"),
     (".tag-danger", "fill", "#9b2423", "#e5534b"),
     (".tag-warning", "fill", "#f08a00", "#f08a00"),
     (".tag-caution", "fill", "#f7d117", "#f7d117"),
@@ -58,7 +59,8 @@ const FORMS: &str = "\
 .thin{stroke-width:.8}.dash{stroke-dasharray:4 3}\
 .s1,.s2,.s3,.s4,.s5{fill:none;stroke-width:1.8;stroke-linejoin:round}\
 .s2{stroke-dasharray:8 3}.s3{stroke-dasharray:3 2}.s4{stroke-dasharray:10 3 2 3}.s5{stroke-dasharray:1.5 2.5}\
-.whole{stroke-dasharray:none}.mark{stroke-width:1.5;stroke-dasharray:none}\
+.pic text.halo{paint-order:stroke;stroke-width:3px;stroke-linejoin:round}\
+.whole,.whole path{stroke-dasharray:none}.mark{stroke-width:1.5;stroke-dasharray:none}\
 .veil{fill-opacity:.22;stroke:none}.f1,.f2,.f3,.f4,.f5{stroke:none}";
 
 /// The style sheet of pictures: on a light ground, on a dark one where the reader prefers that, and on paper always light.

@@ -3,8 +3,11 @@
 use std::fmt::Write;
 
 use maud::{Markup, PreEscaped, html};
+use plotters::coord::combinators::WithKeyPoints;
 use plotters::coord::ranged1d::{AsRangedCoord, Ranged, ValueFormatter};
-use plotters::prelude::{BLACK, ChartBuilder, IntoDrawingArea, IntoLogRange, RGBColor, TextStyle};
+use plotters::prelude::{
+    BLACK, BindKeyPoints, ChartBuilder, IntoDrawingArea, IntoLogRange, LogCoord, RGBColor, TextStyle,
+};
 use plotters::style::IntoFont;
 
 use super::backend::{FINE, Ground};
@@ -53,8 +56,6 @@ pub(crate) struct Chart {
     y: Scale,
 }
 
-/// Room left of the plane for the ticks of the upright axis.
-const LEFT: i32 = 62;
 /// Room below it for the ticks and the title of the level axis.
 const BELOW: i32 = 38;
 /// Room above it for the title of the upright axis.
@@ -63,24 +64,25 @@ const ABOVE: i32 = 24;
 const RIGHT: i32 = 22;
 
 impl Chart {
-    /// Axes over a picture of a width and height, beginning at a height.
-    pub(crate) fn new((width, height): (i32, i32), top: f64, x: &Axis<'_>, y: &Axis<'_>) -> Self {
+    /// Axes over a picture of a width and height, from a height on, with so much room left of the plane. An upright axis
+    /// without ticks has no line either: rows stand there.
+    pub(crate) fn new((width, height): (i32, i32), top: f64, room: i32, x: &Axis<'_>, y: &Axis<'_>) -> Self {
         let mut out = String::new();
-        let size = (width.max(200) * FINE, height.max(120) * FINE);
+        let size = (width.max(200) * FINE, height.max(ABOVE + BELOW + 10) * FINE, room * FINE);
         match (x.scale, y.scale) {
             (Scale::Even(a, b), Scale::Even(c, d)) => axes(&mut out, size, (a..b, c..d), x, y),
-            (Scale::Even(a, b), Scale::Decades(c, d)) => axes(&mut out, size, (a..b, (c..d).log_scale()), x, y),
-            (Scale::Decades(a, b), Scale::Even(c, d)) => axes(&mut out, size, ((a..b).log_scale(), c..d), x, y),
+            (Scale::Even(a, b), Scale::Decades(c, d)) => axes(&mut out, size, (a..b, decades(c, d)), x, y),
+            (Scale::Decades(a, b), Scale::Even(c, d)) => axes(&mut out, size, (decades(a, b), c..d), x, y),
             (Scale::Decades(a, b), Scale::Decades(c, d)) => {
-                axes(&mut out, size, ((a..b).log_scale(), (c..d).log_scale()), x, y);
+                axes(&mut out, size, (decades(a, b), decades(c, d)), x, y);
             }
         }
-        let [left, right] = [f64::from(LEFT), f64::from(width.max(200) - RIGHT)];
-        let [above, below] = [f64::from(ABOVE), f64::from(height.max(120) - BELOW)];
+        let [left, right] = [f64::from(room), f64::from(width.max(200) - RIGHT)];
+        let [above, below] = [f64::from(ABOVE), f64::from(height.max(ABOVE + BELOW + 10) - BELOW)];
         let ground = html! {
             g transform=[(top > 0.0).then(|| format!("translate(0 {})", px(top)))] {
                 (PreEscaped(&out))
-                text class="strong" x=(px(left - 50.0)) y="14" { (y.title) }
+                text class="strong" x=(px((left - 50.0).max(0.0))) y="14" { (y.title) }
                 text class="strong" x=(px(right)) y=(px(below + 32.0)) text-anchor="end" { (x.title) }
             }
         };
@@ -104,8 +106,26 @@ impl Chart {
     }
 }
 
+/// A logarithmic range with ticks at 1, 2 and 5 of each decade, at every unit of a short one, at 1 alone of a long one.
+fn decades(from: f64, to: f64) -> WithKeyPoints<LogCoord<f64>> {
+    let length = (to / from).log10();
+    let units: &[f64] = match length {
+        short if short <= 1.3 => &[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0],
+        middle if middle <= 4.0 => &[1.0, 2.0, 5.0],
+        _ => &[1.0],
+    };
+    let mut ticks = Vec::new();
+    let mut decade = 10.0_f64.powf(from.log10().floor());
+    while decade <= to && ticks.len() < 100 {
+        ticks.extend(units.iter().map(|unit| unit * decade));
+        decade *= 10.0;
+    }
+    ticks.retain(|tick| *tick >= from * (1.0 - 1e-9) && *tick <= to * (1.0 + 1e-9));
+    (from..to).log_scale().with_key_points(ticks)
+}
+
 /// Ticks and grid over ranges of any kind.
-fn axes<X, Y>(out: &mut String, (width, height): (i32, i32), ranges: (X, Y), x: &Axis<'_>, y: &Axis<'_>)
+fn axes<X, Y>(out: &mut String, (width, height, room): (i32, i32, i32), ranges: (X, Y), x: &Axis<'_>, y: &Axis<'_>)
 where
     X: AsRangedCoord<Value = f64>,
     Y: AsRangedCoord<Value = f64>,
@@ -119,13 +139,16 @@ where
         .margin_right(RIGHT * FINE)
         .set_left_and_bottom_label_area_size(0)
         .x_label_area_size(BELOW * FINE)
-        .y_label_area_size(LEFT * FINE)
+        .y_label_area_size(room)
         .build_cartesian_2d(ranges.0, ranges.1);
     // Nothing of it can fail: the ground takes everything.
     let Ok(mut chart) = built else { return };
     let text = TextStyle::from(("sans-serif", TEXT * f64::from(FINE)).into_font());
-    let _ = chart
-        .configure_mesh()
+    let mut mesh = chart.configure_mesh();
+    if y.ticks == 0 {
+        mesh.disable_y_mesh().disable_y_axis();
+    }
+    let _ = mesh
         .x_labels(x.ticks)
         .y_labels(y.ticks)
         .max_light_lines(1)
