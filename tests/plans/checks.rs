@@ -138,9 +138,9 @@ fn ampacity_and_drop_by_hand() {
     let warm = row(&record.checks, "conductor-temperature", "feeder +");
     assert!((warm.measured.expect("it is known") - hot).abs() < 0.01, "{warm:?} {hot}");
     assert!((warm.margin - 40.0 / (hot - 30.0)).abs() < 0.02, "{warm:?}");
-    // Both legs 2·1.1 + 0.6 m, two joints of 0.1 mΩ each leg, the fuse 100 mV at 15 A.
+    // Both legs 2·1.1 + 0.6 m, two joints of 0.1 mΩ each leg, the fuse 102 mV at 15 A (its typical drop in the data).
     let metal = 2.0 * 2.8 * 3.30e-3 * (234.5 + hot) / 254.5;
-    let drop = 10.0 * (metal + 4.0 * 0.1e-3 + 0.1 / 15.0);
+    let drop = 10.0 * (metal + 4.0 * 0.1e-3 + 0.102 / 15.0);
     let lost = row(&record.checks, "voltage-drop", "far");
     assert!((lost.measured.expect("it is known") - drop).abs() < 1e-4, "{lost:?} {drop}");
     assert!((lost.margin - lost.limit.expect("it is known") / drop).abs() < 1e-2, "{lost:?}");

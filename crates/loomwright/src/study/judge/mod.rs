@@ -30,6 +30,7 @@ mod record_states;
 mod rules;
 mod schema;
 mod through_time;
+mod voltage_path;
 
 pub use checks::CheckRecord;
 pub use choose::Choice;
@@ -48,6 +49,7 @@ pub use record_states::{ConverterInCase, RelayInCase};
 pub(crate) use rules::{Watch, watch};
 pub use schema::report_schema;
 pub use through_time::{FuseThroughTime, StartRecord, ThroughTimeRecord};
+pub use voltage_path::{PathCaseRecord, StopRecord, VoltagePathRecord};
 
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{Installation, NodeId};

@@ -27,6 +27,7 @@ use crate::finding::{Finding, Signal};
 
 pub(super) use converters::air_at;
 pub(super) use voltage::{judged_drops, short_of_voltage};
+pub(super) use watch::counted_from;
 pub(crate) use watch::{Watch, watch};
 
 /// Every finding of every rule, in the order of the plan.
