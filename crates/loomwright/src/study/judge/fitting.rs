@@ -108,6 +108,8 @@ pub(super) struct Start {
     pub(super) lasts: Time,
     /// Whether it comes in every cycle of its load, not just now and then.
     pub(super) cyclic: bool,
+    /// Whether the run lies on the way to the load or back from it.
+    pub(super) passes: bool,
 }
 
 impl Start {
@@ -136,12 +138,14 @@ pub(super) fn starts(installation: &Installation, ways: &Ways, cases: &[CaseResu
         let nodes = load.nodes?;
         let source = ways.feeding(installation, DeviceRef::Load(starting), nodes)?;
         let flows = case.run_currents.get(run)?.abs();
-        let on_way = ways.between(source[0], nodes[0]).contains(&run);
+        let between = |side: usize| Some(ways.between(*source.get(side)?, *nodes.get(side)?).contains(&run));
+        let on_way = [0, 1].into_iter().filter_map(between).any(|on_way| on_way);
         Some(Start {
             case: case.case,
             current: if on_way { flows + more } else { flows },
             lasts: load.start_time,
             cyclic: load.cycle.is_some(),
+            passes: on_way,
         })
     });
     found.collect()

@@ -10,6 +10,7 @@
 
 mod bonds;
 pub(crate) mod charge;
+mod checks;
 mod choose;
 mod company;
 mod currents;
@@ -28,7 +29,10 @@ mod record_protection;
 mod record_states;
 mod rules;
 mod schema;
+mod through_time;
+mod voltage_path;
 
+pub use checks::CheckRecord;
 pub use choose::Choice;
 pub use currents::Design;
 pub use distance::Unprotected;
@@ -44,6 +48,8 @@ pub use record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, She
 pub use record_states::{ConverterInCase, RelayInCase};
 pub(crate) use rules::{Watch, watch};
 pub use schema::report_schema;
+pub use through_time::{FuseThroughTime, StartRecord, ThroughTimeRecord};
+pub use voltage_path::{PathCaseRecord, StopRecord, VoltagePathRecord};
 
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{Installation, NodeId};

@@ -1,13 +1,17 @@
 //! One run whose conductor and fuse are known: stretch by stretch, each with its own way of lying and its own air.
 
+mod through;
+mod told;
+
+pub(super) use told::Warm;
+
 use super::{Design, company};
 use crate::conductor::Conductor;
-use crate::data::tables::constants;
-use crate::heat::{DamageCurve, DamageFloor, Duty, HeatError, HeatPath, Lay, Model, OverloadLimits, Pulse, Transient};
+use crate::heat::{Duty, HeatError, HeatPath, Lay, Model, Transient};
 use crate::installation::{ConductorChoice, FuseChoice, Installation, NodeId, Run};
 use crate::practice::{TableCap, table_cap};
-use crate::protection::{Band, Device, Fuse, Least, least_ratio};
-use crate::quantity::{ElectricCurrent, ElectricalResistance, Length, ThermodynamicTemperature, Time, celsius};
+use crate::protection::{Device, Fuse};
+use crate::quantity::{ElectricCurrent, ElectricalResistance, Length, ThermodynamicTemperature, celsius};
 
 /// One stretch of a run with its heat path.
 #[derive(Clone, Debug)]
@@ -184,36 +188,6 @@ impl RunModel {
         self.fixed + self.conductor.resistance_at(self.insulation) * length
     }
 
-    /// Where the latest opening of a fuse comes closest to what the conductor bears, loaded by `before`: the worst
-    /// stretch. What a bound settles costs no transient. `None` where nothing is to be held against it.
-    pub(super) fn against(&self, band: &Band, highest: ElectricCurrent, before: ElectricCurrent) -> Option<Least> {
-        let mut worst: Option<Least> = None;
-        for stretch in &self.stretches {
-            let Ok(path) = &stretch.path else { continue };
-            let limits = OverloadLimits::of(self.insulation, stretch.limit);
-            let start = path.temperature(before).ok().filter(|start| *start < limits.continuous);
-            let start = start.unwrap_or(if limits.continuous > stretch.ambient { limits.continuous } else { continue });
-            let floor = DamageFloor::new(&self.conductor, &stretch.lay, stretch.ambient, start, limits).ok()?;
-            let bounded = least_ratio(band, highest, |current| floor.time(current).ok().flatten());
-            let Some(bounded) = bounded else { continue };
-            // Nor does what cannot be judged for want of time limits.
-            let hopeless = bounded.ratio.value < 0.5
-                && band.known_up_to().is_some_and(|known| bounded.current > known * (1.0 + 1e-9));
-            let settled = bounded.ratio.value >= constants::THIN_MARGIN || hopeless;
-            let found = if settled {
-                Some(bounded)
-            } else {
-                let curve = DamageCurve::new(&self.conductor, &stretch.lay, stretch.ambient, start, limits).ok()?;
-                least_ratio(band, highest, |current| curve.time(current).ok().flatten())
-            };
-            worst = match (found, worst) {
-                (Some(found), Some(worst)) if found.ratio >= worst.ratio => Some(worst),
-                (found, worst) => found.or(worst),
-            };
-        }
-        worst
-    }
-
     /// Joints at both ends, without the fuse and with it.
     pub(crate) fn joints(&self) -> [ElectricalResistance; 2] {
         [self.ends[0] + self.ends[1], self.fixed]
@@ -285,38 +259,6 @@ impl RunModel {
             hottest = Some(hottest.map_or(here, |hottest| if here > hottest { here } else { hottest }));
         }
         hottest
-    }
-
-    /// The stretch that comes nearest to what it may reach when a current flows once for `duration` after a
-    /// load of `before`: temperature at the end, and limit. `None` when no stretch can be followed.
-    pub(super) fn start(
-        &self,
-        current: ElectricCurrent,
-        duration: Time,
-        before: ElectricCurrent,
-    ) -> Option<(ThermodynamicTemperature, ThermodynamicTemperature)> {
-        let mut worst: Option<(f64, ThermodynamicTemperature, ThermodynamicTemperature)> = None;
-        for stretch in &self.stretches {
-            let Ok(path) = &stretch.path else { continue };
-            let limit = OverloadLimits::of(self.insulation, self.insulation).at(duration);
-            // What carries the start for good needs no clock.
-            let steady = path.temperature(current).ok();
-            let ceiling = celsius(250.0);
-            let reached = match steady.filter(|steady| *steady <= stretch.limit) {
-                Some(steady) => steady,
-                None => {
-                    let start = path.temperature(before).unwrap_or(ceiling);
-                    let transient = Transient::new(&self.conductor, &stretch.lay, stretch.ambient).ok()?;
-                    let pulse = [Pulse { duration, current }];
-                    transient.course(&pulse, start).ok()?.last()?.conductor
-                }
-            };
-            let share = (reached.value - stretch.ambient.value) / (limit.value - stretch.ambient.value).max(1e-9);
-            if worst.is_none_or(|(most, _, _)| share > most) {
-                worst = Some((share, reached, limit));
-            }
-        }
-        worst.map(|(_, reached, limit)| (reached, limit))
     }
 
     /// The run at a current, each stretch at its own temperature; a stretch beyond 250 °C counts with its

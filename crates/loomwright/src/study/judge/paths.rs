@@ -9,25 +9,35 @@ use crate::network::islands;
 use crate::protection;
 use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio};
 
+/// What leads from one node to the next, by index.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(crate) enum Step {
+    /// A run.
+    Run(usize),
+    /// A link.
+    Link(usize),
+}
+
 /// The ways through an installation with every link closed, prepared once for many questions.
 #[derive(Clone, Debug)]
 pub(crate) struct Ways {
-    /// By node: neighbour, and the run that leads there; `None` for a link.
-    neighbours: Vec<Vec<(usize, Option<usize>)>>,
+    /// By node: neighbour, and what leads there.
+    neighbours: Vec<Vec<(usize, Step)>>,
     island: Vec<usize>,
 }
 
 impl Ways {
     pub(crate) fn of(installation: &Installation) -> Self {
         let nodes = installation.nodes.len();
-        let runs = installation.runs.iter().enumerate().map(|(index, run)| ([run.from.0, run.to.0], Some(index)));
-        let links = installation.links.iter().map(|link| (link.nodes.map(|node| node.0), None));
-        let edges: Vec<([usize; 2], Option<usize>)> = runs.chain(links).collect();
+        let runs = installation.runs.iter().enumerate().map(|(index, run)| ([run.from.0, run.to.0], Step::Run(index)));
+        let links = installation.links.iter().enumerate();
+        let links = links.map(|(index, link)| (link.nodes.map(|node| node.0), Step::Link(index)));
+        let edges: Vec<([usize; 2], Step)> = runs.chain(links).collect();
         let mut neighbours = vec![Vec::new(); nodes];
-        for ([one, other], run) in &edges {
+        for ([one, other], step) in &edges {
             for (here, there) in [(*one, *other), (*other, *one)] {
                 if let Some(list) = neighbours.get_mut(here) {
-                    list.push((there, *run));
+                    list.push((there, *step));
                 }
             }
         }
@@ -44,17 +54,23 @@ impl Ways {
         if self.reaches(from, to) { self.from(from).to(to) } else { Vec::new() }
     }
 
+    /// The nodes of the shortest way between two, both included, each with what leads there from the one before; `None`
+    /// when there is no way.
+    pub(crate) fn stops(&self, from: NodeId, to: NodeId) -> Option<Vec<(NodeId, Option<Step>)>> {
+        self.reaches(from, to).then(|| self.from(from).stops(to))
+    }
+
     /// The shortest ways from a node to every other.
     fn from(&self, start: NodeId) -> Shortest {
-        let mut before: Vec<Option<(usize, Option<usize>)>> = vec![None; self.neighbours.len()];
+        let mut before: Vec<Option<(usize, Option<Step>)>> = vec![None; self.neighbours.len()];
         if let Some(slot) = before.get_mut(start.0) {
             *slot = Some((start.0, None));
         }
         let mut queue = VecDeque::from([start.0]);
         while let Some(here) = queue.pop_front() {
-            for (there, run) in self.neighbours.get(here).into_iter().flatten() {
+            for (there, step) in self.neighbours.get(here).into_iter().flatten() {
                 if let Some(slot @ None) = before.get_mut(*there) {
-                    *slot = Some((here, *run));
+                    *slot = Some((here, Some(*step)));
                     queue.push_back(*there);
                 }
             }
@@ -151,19 +167,30 @@ impl Ways {
     }
 }
 
-/// By node: the node before it on the shortest way, and the run between them.
-struct Shortest(Vec<Option<(usize, Option<usize>)>>);
+/// By node: the node before it on the shortest way, and what leads from there; the start leads to itself by nothing.
+struct Shortest(Vec<Option<(usize, Option<Step>)>>);
 
 impl Shortest {
-    /// The runs on the way to a node; none when it is not reached.
-    fn to(&self, end: NodeId) -> Vec<usize> {
-        let mut runs = Vec::new();
+    /// The way to a node, its end first; nothing but the end when it is not reached.
+    fn stops(&self, end: NodeId) -> Vec<(NodeId, Option<Step>)> {
+        let mut stops = Vec::new();
         let mut here = end.0;
-        while let Some((before, run)) = self.0.get(here).copied().flatten().filter(|(before, _)| *before != here) {
-            runs.extend(run);
+        while let Some((before, Some(step))) = self.0.get(here).copied().flatten() {
+            stops.push((NodeId(here), Some(step)));
             here = before;
         }
-        runs
+        stops.push((NodeId(here), None));
+        stops.reverse();
+        stops
+    }
+
+    /// The runs on the way to a node, the last first; none when it is not reached.
+    fn to(&self, end: NodeId) -> Vec<usize> {
+        let run = |(_, step): (NodeId, Option<Step>)| match step {
+            Some(Step::Run(run)) => Some(run),
+            Some(Step::Link(_)) | None => None,
+        };
+        self.stops(end).into_iter().rev().filter_map(run).collect()
     }
 }
 

@@ -2,11 +2,11 @@
 
 use serde::Serialize;
 
-use super::Judgement;
 use super::record_cases::{CaseRecord, FattenRecord};
 use super::record_devices::DeviceRecord;
 use super::record_existing::ExistingRecord;
 use super::record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, SheetRecord};
+use super::{CheckRecord, Judgement};
 use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
 use crate::installation::{Leg, NodeId};
@@ -111,6 +111,8 @@ pub struct PlanRecord {
     pub verdict: Verdict,
     /// Findings, worst first.
     pub findings: Vec<Finding>,
+    /// Every check with its margin, those that pass too, worst first.
+    pub checks: Vec<CheckRecord>,
     /// Runs in the order of the plan.
     pub runs: Vec<RunRecord>,
     /// Devices in the order of the plan.
@@ -220,6 +222,7 @@ impl Judgement {
             practice: plan.practice.name(),
             verdict: verdict(&findings),
             findings,
+            checks: self.checks(),
             runs: (0..plan.runs.len()).filter_map(|index| self.run_record(index)).collect(),
             devices: self.device_records(),
             cases: self.case_records(),

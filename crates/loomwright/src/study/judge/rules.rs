@@ -13,6 +13,7 @@ mod laying;
 mod opening;
 mod placing;
 mod protection;
+mod rows;
 mod runs;
 mod stability;
 mod surroundings;
@@ -20,12 +21,13 @@ mod terminals;
 mod voltage;
 mod watch;
 
-use super::Judgement;
+use super::{CheckRecord, Judgement};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 
 pub(super) use converters::air_at;
 pub(super) use voltage::{judged_drops, short_of_voltage};
+pub(super) use watch::counted_from;
 pub(crate) use watch::{Watch, watch};
 
 /// Every finding of every rule, in the order of the plan.
@@ -50,6 +52,16 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
+/// What the rules measure of runs, consumers, alternators and the operating point, passing or not; in the order of the
+/// plan. A rule that measures in several cases gives its worst.
+pub(super) fn measured(judgement: &Judgement) -> Vec<CheckRecord> {
+    let mut found = rows::checks(judgement);
+    found.extend(voltage::checks(judgement));
+    found.extend(alternators::check(judgement));
+    found.extend(stability::check(judgement));
+    found
+}
+
 /// A measured number against a limit.
 struct Measure<'a> {
     rule: &'static str,
@@ -67,16 +79,46 @@ struct Measure<'a> {
 }
 
 impl Measure<'_> {
+    fn fails(&self) -> bool {
+        self.margin < 1.0 - 1e-9
+    }
+
+    /// The signal that its margin asks for; `None` where it passes with 10 % or more.
+    fn signal(&self) -> Option<Signal> {
+        match self.margin {
+            _ if self.fails() => Some(self.failing),
+            margin if margin >= constants::THIN_MARGIN => None,
+            _ => Some(Signal::Caution),
+        }
+    }
+
+    /// The same where passing is enough, because the limit has its reserve in it.
+    fn enough(self) -> Self {
+        Self { margin: if self.fails() { self.margin } else { f64::INFINITY }, ..self }
+    }
+
+    /// The measured number as a row of all checks.
+    fn check(&self) -> CheckRecord {
+        CheckRecord {
+            rule: self.rule,
+            subject: self.subject.to_owned(),
+            case: self.case.clone().filter(|case| !case.is_empty()),
+            measured: self.measured.is_finite().then_some(self.measured),
+            limit: self.limit.is_finite().then_some(self.limit),
+            unit: self.unit,
+            margin: self.margin,
+            signal: self.signal(),
+        }
+    }
+
     /// A finding when the limit is failed or nearly so; `message` says what the numbers mean.
     fn finding(self, message: impl FnOnce(bool) -> String) -> Option<Finding> {
-        let fails = self.margin < 1.0 - 1e-9;
-        if !fails && self.margin >= constants::THIN_MARGIN {
-            return None;
-        }
+        let fails = self.fails();
+        let signal = self.signal()?;
         Some(Finding {
             rule: self.rule,
             subject: self.subject.to_owned(),
-            signal: if fails { self.failing } else { Signal::Caution },
+            signal,
             case: self.case,
             message: message(fails),
             measured: self.measured.is_finite().then_some(self.measured),

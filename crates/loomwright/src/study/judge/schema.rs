@@ -47,6 +47,18 @@ pub fn report_schema() -> Value {
         ],
         &[],
     );
+    let check = object(
+        &[
+            ("rule", text()),
+            ("subject", text()),
+            ("measured", maybe("number")),
+            ("limit", maybe("number")),
+            ("unit", text()),
+            ("margin", number()),
+            ("signal", json!({ "enum": ["notice", "caution", "warning", "danger", null] })),
+        ],
+        &[("case", text())],
+    );
     let protective = object(
         &[("device", text()), ("drop_v", number()), ("heat_w", number())],
         &[
@@ -175,6 +187,7 @@ pub fn report_schema() -> Value {
             ("practice", text()),
             ("verdict", json!({ "enum": ["holds", "does-not-hold"] })),
             ("findings", list(finding)),
+            ("checks", list(check)),
             ("runs", list(run)),
             ("devices", list(device)),
             ("cases", list(case)),

@@ -6,7 +6,7 @@ use crate::finding::{Finding, Signal};
 use crate::installation::{Case, Chemistry, ConverterKind, DeviceRef, Engine, Installation, Regulation, Run};
 use crate::network::{Part, joined};
 use crate::study::judge::paths::{are_joined, driving};
-use crate::study::judge::{CaseResult, Judgement};
+use crate::study::judge::{CaseResult, CheckRecord, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
@@ -23,31 +23,52 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
+/// All alternators by name.
+fn together(installation: &Installation) -> String {
+    let names: Vec<&str> = installation.alternators.iter().map(|alternator| alternator.name.as_str()).collect();
+    names.join(" and ")
+}
+
 /// What the alternators must deliver together against what they can, in every driving case. Loads count by
 /// the share of time that they run.
-fn headroom(judgement: &Judgement) -> Vec<Finding> {
+fn headroom_measures<'a>(judgement: &'a Judgement, subject: &'a str) -> impl Iterator<Item = (&'a Case, Measure<'a>)> {
     let installation = &judgement.installation;
-    let names: Vec<&str> = installation.alternators.iter().map(|alternator| alternator.name.as_str()).collect();
-    let subject = names.join(" and ");
-    let mut found = Vec::new();
-    for case in &judgement.cases {
+    judgement.cases.iter().filter_map(move |case| {
         let judged = |of: &&Case| driving(of) && !of.lock_out && of.starting.is_none() && case.point.is_some();
-        let Some(of) = installation.cases.get(case.case).filter(judged) else { continue };
+        let of = installation.cases.get(case.case).filter(judged)?;
         let available: f64 = case.alternators.iter().map(|(_, available)| available.value).sum();
         let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - judgement.resting(case);
-        let cruising = of.engine == Engine::Cruise;
         let measure = Measure {
             rule: "alternator-headroom",
-            subject: &subject,
+            subject,
             measured: asked,
             limit: available,
             unit: "A",
             margin: if asked > 0.0 { available / asked } else { f64::INFINITY },
-            failing: if cruising { Signal::Warning } else { Signal::Caution },
+            failing: if of.engine == Engine::Cruise { Signal::Warning } else { Signal::Caution },
             citation: "common practice, no source: no deficit while cruising",
             confidence: Confidence::CommonPractice,
             case: Some(of.name.clone()),
         };
+        Some((of, measure))
+    })
+}
+
+/// The case with least headroom.
+pub(super) fn check(judgement: &Judgement) -> Option<CheckRecord> {
+    if judgement.installation.alternators.is_empty() {
+        return None;
+    }
+    let subject = together(&judgement.installation);
+    let all = headroom_measures(judgement, &subject).map(|(_, measure)| measure);
+    all.min_by(|one, other| one.margin.total_cmp(&other.margin)).map(|least| least.check())
+}
+
+fn headroom(judgement: &Judgement) -> Vec<Finding> {
+    let subject = together(&judgement.installation);
+    let mut found = Vec::new();
+    for (of, measure) in headroom_measures(judgement, &subject) {
+        let (asked, available, cruising) = (measure.measured, measure.limit, of.engine == Engine::Cruise);
         found.extend(measure.finding(|fails| {
             let (asked_a, available_a) = (n(asked), n(available));
             // What limits them is what they give hot, at idle or cruising.

@@ -6,7 +6,7 @@ use super::{Measure, n, plain};
 use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::Leg;
-use crate::protection::{Band, Device, discrimination};
+use crate::protection::{Band, Device, Least, discrimination};
 use crate::quantity::{ElectricCurrent, Ratio};
 use crate::study::judge::fitting::{Start, backed_up, starts};
 use crate::study::judge::{Fault, Judgement};
@@ -77,13 +77,13 @@ pub(super) fn on_memory(judgement: &Judgement) -> Option<Finding> {
     (!names.is_empty()).then_some(finding)
 }
 
-impl Subject<'_> {
-    /// The devices of these runs in words: whose they are, where they are not its own.
-    pub(super) fn called(&self, feeding: &[usize]) -> String {
-        let plan = &self.judgement.installation;
+impl Judgement {
+    /// The devices of these runs in words: whose they are, where they are not the run's own.
+    pub(in crate::study::judge) fn called(&self, own: usize, feeding: &[usize]) -> String {
+        let plan = &self.installation;
         let name = |run: usize| plan.runs.get(run).map_or("", |run| run.name.as_str());
         match feeding {
-            [one] if *one == self.index => plan.device(*one).map_or_else(String::new, |device| device.called()),
+            [one] if *one == own => plan.device(*one).map_or_else(String::new, |device| device.called()),
             [one] => {
                 let device = plan.device(*one).map_or_else(String::new, |device| device.called());
                 format!("{device} of {}", name(*one))
@@ -94,14 +94,42 @@ impl Subject<'_> {
             }
         }
     }
+}
+
+impl Subject<'_> {
+    pub(super) fn called(&self, feeding: &[usize]) -> String {
+        self.judgement.called(self.index, feeding)
+    }
 
     /// The highest fault against what the fuse breaks.
+    pub(super) fn interrupts_measure(&self) -> Option<Measure<'_>> {
+        let plan = &self.judgement.installation;
+        let fault = self.judgement.fault(self.index)?;
+        let highest = self.judgement.ways.highest_voltage(plan, self.run.from);
+        let (breaks, confidence) = plan.device(self.index)?.breaks(highest)?;
+        let measured = fault.highest.value;
+        let backed =
+            measured > breaks.value && backed_up(plan, &self.judgement.ways, self.index, fault.highest).is_some();
+        Some(Measure {
+            rule: "fuse-interrupts-fault",
+            subject: self.name(),
+            measured,
+            limit: breaks.value,
+            unit: "A",
+            margin: if measured > 0.0 { breaks.value / measured } else { f64::INFINITY },
+            failing: if backed { Signal::Caution } else { Signal::Danger },
+            citation: "IEC 60364-4-43, 434.5.1: no less than the prospective fault current, with a reserve of 1.25",
+            confidence,
+            case: None,
+        })
+    }
+
     pub(super) fn interrupts(&self) -> Option<Finding> {
         let plan = &self.judgement.installation;
         let (device, fault) = (plan.device(self.index)?, self.judgement.fault(self.index)?);
         let highest = self.judgement.ways.highest_voltage(plan, self.run.from);
         let measured = fault.highest.value;
-        let Some((breaks, confidence)) = device.breaks(highest) else {
+        let Some((breaks, _)) = device.breaks(highest) else {
             let message = format!(
                 "cannot be judged: what {} breaks at {} V is not at hand; up to {} A may flow here",
                 device.called(),
@@ -112,19 +140,7 @@ impl Subject<'_> {
         };
         let backed =
             backed_up(plan, &self.judgement.ways, self.index, fault.highest).filter(|_| measured > breaks.value);
-        let measure = Measure {
-            rule: "fuse-interrupts-fault",
-            subject: self.name(),
-            measured,
-            limit: breaks.value,
-            unit: "A",
-            margin: if measured > 0.0 { breaks.value / measured } else { f64::INFINITY },
-            failing: if backed.is_some() { Signal::Caution } else { Signal::Danger },
-            citation: "IEC 60364-4-43, 434.5.1: no less than the prospective fault current, with a reserve of 1.25",
-            confidence,
-            case: None,
-        };
-        measure.finding(|fails| {
+        self.interrupts_measure()?.finding(|fails| {
             let so = format!(
                 "{} breaks {} A, a fault here reaches {} A, {} A with its reserve",
                 device.called(),
@@ -147,19 +163,16 @@ impl Subject<'_> {
     }
 
     /// The lowest fault against the current from which every link opens: at the far end of what the fuse protects.
-    pub(super) fn opens_on_fault(&self) -> Option<Finding> {
+    pub(super) fn opens_measure(&self) -> Option<Measure<'_>> {
         let lowest = self.judgement.fault(self.index)?.lowest.as_ref()?;
         // Its own device, or those that feed it together.
         let own = self.judgement.installation.device(self.index);
         let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;
         let band = own.map_or_else(|| through.band.clone(), |device| device.band())?;
         let (conventional, current) = (band.conventional_current()?, lowest.current);
-        let called = own.map_or_else(|| self.called(&through.feeding), |device| device.called());
-        let plan = &self.judgement.installation;
-        let far = plan.runs.get(lowest.run).map_or("", |run| run.name.as_str());
         let ampacity = self.judgement.models.get(lowest.run).and_then(|model| model.ampacity);
         let borne = ampacity.is_some_and(|ampacity| ampacity >= current);
-        let measure = Measure {
+        Some(Measure {
             rule: "fuse-opens-on-fault",
             subject: self.name(),
             measured: current.value,
@@ -171,13 +184,40 @@ impl Subject<'_> {
             citation: "IEC 60364-4-43, 434: the least fault, at the far end, hot, from one cold battery",
             confidence: confidence(&band),
             case: None,
-        };
+        })
+    }
+
+    pub(super) fn opens_on_fault(&self) -> Option<Finding> {
+        let measure = self.opens_measure()?;
+        let plan = &self.judgement.installation;
+        let lowest = self.judgement.fault(self.index)?.lowest.as_ref()?;
+        let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;
+        let own = plan.device(self.index);
+        let called = own.map_or_else(|| self.called(&through.feeding), |device| device.called());
+        let far = plan.runs.get(lowest.run).map_or("", |run| run.name.as_str());
+        let (current, conventional) = (n(measure.measured), n(measure.limit));
         measure.finding(|_| {
             format!(
-                "a short at the far end of {far} drives {} A through {called}, which opens for certain from {} A on: shorten, take more copper, or a smaller fuse",
-                n(current.value),
-                n(conventional.value)
+                "a short at the far end of {far} drives {current} A through {called}, which opens for certain from {conventional} A on: shorten, take more copper, or a smaller fuse"
             )
+        })
+    }
+
+    /// The latest opening against what the conductor bears, where the two come closest.
+    pub(super) fn time_measure(&self) -> Option<Measure<'_>> {
+        let through = self.judgement.overcurrents.get(self.index)?.as_ref()?;
+        let (band, least) = (through.band.as_ref()?, through.least?);
+        Some(Measure {
+            rule: "fuse-protects-conductor",
+            subject: self.name(),
+            measured: least.takes.value,
+            limit: least.takes.value * least.ratio.value,
+            unit: "s",
+            margin: least.ratio.value,
+            failing: if is_beyond(band, &least) { Signal::Caution } else { Signal::Danger },
+            citation: "IEC 60364-4-43, 433 and 434: the slowest link against the conductor's short-time limits",
+            confidence: confidence(band),
+            case: None,
         })
     }
 
@@ -192,20 +232,9 @@ impl Subject<'_> {
             return own.then(|| plain("fuse-protects-conductor", self.name(), Signal::Caution, message, "family data"));
         };
         let least = through.least?;
-        let (takes, bears) = (least.takes.value, least.takes.value * least.ratio.value);
-        let beyond = band.known_up_to().is_some_and(|known| least.current > known * (1.0 + 1e-9));
-        let measure = Measure {
-            rule: "fuse-protects-conductor",
-            subject: self.name(),
-            measured: takes,
-            limit: bears,
-            unit: "s",
-            margin: least.ratio.value,
-            failing: if beyond { Signal::Caution } else { Signal::Danger },
-            citation: "IEC 60364-4-43, 433 and 434: the slowest link against the conductor's short-time limits",
-            confidence: confidence(band),
-            case: None,
-        };
+        let measure = self.time_measure()?;
+        let (takes, bears) = (measure.measured, measure.limit);
+        let beyond = is_beyond(band, &least);
         measure.finding(|fails| {
             let (size, current) = (self.model.conductor.label(), n(least.current.value));
             match (fails, beyond) {
@@ -327,13 +356,13 @@ impl Subject<'_> {
     }
 }
 
+/// Whether two come closest where the times of the fuse are no longer stated.
+fn is_beyond(band: &Band, least: &Least) -> bool {
+    band.known_up_to().is_some_and(|known| least.current > known * (1.0 + 1e-9))
+}
+
 /// The least current at which the fuse before may open first, by halving: up to there they discriminate.
-fn first_failing(
-    before: &Band,
-    behind: &Band,
-    highest: ElectricCurrent,
-    least: &crate::protection::Least,
-) -> ElectricCurrent {
+fn first_failing(before: &Band, behind: &Band, highest: ElectricCurrent, least: &Least) -> ElectricCurrent {
     let holds =
         |up_to: ElectricCurrent| discrimination(before, behind, up_to).is_none_or(|least| least.ratio.value >= 1.0);
     let Some(mut low) = behind.conventional_current() else { return highest };

@@ -9,12 +9,32 @@ use crate::installation::{FuseChoice, Leg};
 use crate::practice::{TableCap, table_cap};
 use crate::protection::{OVERLOAD_FACTOR, law_allows};
 use crate::quantity::{ElectricCurrent, in_celsius, in_mm2};
+use crate::study::judge::CheckRecord;
 use crate::study::judge::paths::{Protection, operating, overload_margins, ratings};
 
 impl Subject<'_> {
+    /// The load against what the run's own fuse carries without pause.
+    pub(super) fn carries_measure(&self) -> Option<Measure<'_>> {
+        let (current, reason) = self.current();
+        let device = self.judgement.installation.device(self.index)?;
+        let carried = device.continuous_current(self.model.fuse_ambient)?;
+        Some(Measure {
+            rule: "fuse-carries-load",
+            subject: self.name(),
+            measured: current,
+            limit: carried.value,
+            unit: "A",
+            margin: if current > 0.0 { carried.value / current } else { f64::INFINITY },
+            failing: Signal::Warning,
+            citation: "family data: continuous share and ambient",
+            confidence: Confidence::Published,
+            case: Some(reason),
+        })
+    }
+
     /// The run's own fuse: the load it carries and the voltage it breaks.
     pub(super) fn own_fuse(&self) -> Vec<Finding> {
-        let (current, reason) = self.current();
+        let (current, _) = self.current();
         let Some(device) = self.judgement.installation.device(self.index) else {
             return match self.run.fuse {
                 FuseChoice::Auto => {
@@ -35,25 +55,9 @@ impl Subject<'_> {
             found.push(plain("fuse-at-source", self.name(), Signal::Warning, message, citation));
         }
         match device.continuous_current(self.model.fuse_ambient) {
-            Some(carried) => found.extend(
-                Measure {
-                    rule: "fuse-carries-load",
-                    subject: self.name(),
-                    measured: current,
-                    limit: carried.value,
-                    unit: "A",
-                    // Its own 80 % and re-rating are the margin; passing is enough.
-                    margin: if current <= carried.value * (1.0 + 1e-9) {
-                        f64::INFINITY
-                    } else {
-                        carried.value / current
-                    },
-                    failing: Signal::Warning,
-                    citation: "family data: continuous share and ambient",
-                    confidence: Confidence::Published,
-                    case: Some(reason),
-                }
-                .finding(|_| {
+            // Its own 80 % and re-rating are the margin; passing is enough.
+            Some(carried) => found.extend(self.carries_measure().map(Measure::enough).and_then(|measure| {
+                measure.finding(|_| {
                     format!(
                         "{} carries {} A without pause at {} °C, the run carries {} A",
                         device.called(),
@@ -61,8 +65,8 @@ impl Subject<'_> {
                         n(in_celsius(self.model.fuse_ambient)),
                         n(current)
                     )
-                }),
-            ),
+                })
+            })),
             None => {
                 let message = format!(
                     "cannot be judged: no re-rating of {} for {} °C",
@@ -116,17 +120,16 @@ impl Subject<'_> {
         apart(positive(from), negative(to)) || apart(negative(from), positive(to))
     }
 
-    /// A conductor that only self-limiting sources reach needs no fuse if it bears what they can give.
-    fn self_limited(&self) -> Option<Finding> {
+    /// What the conductor bears against what only self-limiting sources can give: then it needs no fuse.
+    fn self_limited_measure(&self) -> Option<Measure<'_>> {
         if self.run.leg == Leg::Negative {
             return None;
         }
-        let plan = &self.judgement.installation;
-        let reaching = self.judgement.ways.self_limiting(plan, self.run.from);
+        let reaching = self.judgement.ways.self_limiting(&self.judgement.installation, self.run.from);
         let most: f64 = reaching.iter().map(|(current, _)| current.value).sum();
         let limit = self.model.ampacity?.value;
         let needed = most * constants::SELF_LIMITING;
-        let measure = Measure {
+        Some(Measure {
             rule: "fuse-protects-conductor",
             subject: self.name(),
             measured: needed,
@@ -137,8 +140,15 @@ impl Subject<'_> {
             citation: "1.25 times what a self-limiting source can give, common practice, no source",
             confidence: Confidence::CommonPractice,
             case: None,
-        };
+        })
+    }
+
+    fn self_limited(&self) -> Option<Finding> {
+        let measure = self.self_limited_measure()?;
+        let reaching = self.judgement.ways.self_limiting(&self.judgement.installation, self.run.from);
+        let most: f64 = reaching.iter().map(|(current, _)| current.value).sum();
         let names: Vec<&str> = reaching.iter().map(|(_, name)| *name).collect();
+        let (needed, limit) = (measure.measured, measure.limit);
         measure.finding(|_| {
             let (size, names) = (self.model.conductor.label(), names.join(" and "));
             let (most, needed, limit) = (n(most), n(needed), n(limit));
@@ -161,6 +171,48 @@ impl Subject<'_> {
     /// Whether its fuse was left to choose, and so is the smallest that carries the load.
     fn fuse_was_chosen(&self) -> bool {
         self.judgement.choices.iter().any(|choice| choice.run == self.index && choice.fuse.is_some())
+    }
+
+    /// The smaller of In ≤ Iz and I2 ≤ 1.45 Iz behind the fuses of these runs together.
+    fn overload_measure(&self, feeding: &[usize], ampacity: ElectricCurrent) -> Measure<'_> {
+        let plan = &self.judgement.installation;
+        let (rating, overload) = overload_margins(plan, feeding, ampacity);
+        let mut measure = Measure {
+            rule: "fuse-protects-conductor",
+            subject: self.name(),
+            measured: ratings(plan, feeding).value,
+            limit: ampacity.value,
+            unit: "A",
+            margin: rating.value,
+            failing: Signal::Danger,
+            citation: "IEC 60364-4-43, 433.1 (In ≤ Iz)",
+            confidence: Confidence::Published,
+            case: None,
+        };
+        if let Some((overload, operating)) = overload.zip(operating(plan, feeding))
+            && overload < rating
+        {
+            measure.measured = operating.value;
+            measure.limit = ampacity.value * OVERLOAD_FACTOR;
+            measure.margin = overload.value;
+            measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
+        }
+        measure
+    }
+
+    /// The closest that a fuse comes to leaving the conductor unprotected: on overload, or through time.
+    pub(super) fn protects_check(&self, protection: &Protection) -> Option<CheckRecord> {
+        let feeding = match protection {
+            Protection::Fuses(feeding) => feeding.as_slice(),
+            Protection::SelfLimiting => return self.self_limited_measure().map(|measure| measure.check()),
+            Protection::None | Protection::WrongEnd => return None,
+        };
+        let overload = self.model.ampacity.map(|ampacity| self.overload_measure(feeding, ampacity));
+        let least = match (overload, self.time_measure()) {
+            (Some(overload), Some(time)) if time.margin < overload.margin => time,
+            (overload, time) => overload.or(time)?,
+        };
+        Some(least.check())
     }
 
     pub(super) fn protected_by(&self, protection: &Protection) -> Option<Finding> {
@@ -234,7 +286,6 @@ impl Subject<'_> {
             ));
         };
         let plan = &self.judgement.installation;
-        let (rating, overload) = overload_margins(plan, feeding, ampacity);
         let leg = if self.run.leg == Leg::Negative { " in its return" } else { "" };
         let several = feeding.len() > 1;
         let all = ratings(plan, feeding);
@@ -245,26 +296,7 @@ impl Subject<'_> {
             self.called(feeding)
         };
         let size = self.model.conductor.label();
-        let mut measure = Measure {
-            rule: "fuse-protects-conductor",
-            subject: self.name(),
-            measured: all.value,
-            limit: ampacity.value,
-            unit: "A",
-            margin: rating.value,
-            failing: Signal::Danger,
-            citation: "IEC 60364-4-43, 433.1 (In ≤ Iz)",
-            confidence: Confidence::Published,
-            case: None,
-        };
-        if let Some((overload, operating)) = overload.zip(operating(plan, feeding))
-            && overload < rating
-        {
-            measure.measured = operating.value;
-            measure.limit = ampacity.value * OVERLOAD_FACTOR;
-            measure.margin = overload.value;
-            measure.citation = "IEC 60364-4-43, 433.1 (I2 ≤ 1.45 Iz)";
-        }
+        let measure = self.overload_measure(feeding, ampacity);
         let printed = plan.practice.largest_overcurrent(self.model.conductor.area);
         let cited = printed.map(|printed| (printed, printed.source.to_string()));
         if let Some((printed, citation)) = &cited

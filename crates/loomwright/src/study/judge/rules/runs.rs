@@ -11,6 +11,7 @@ use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, ToText, in_cels
 use crate::study::judge::Judgement;
 use crate::study::judge::model::{RunModel, terminal_limit};
 use crate::study::judge::paths::{Protection, protections};
+
 use uom::si::length::millimeter;
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
@@ -117,40 +118,23 @@ impl Subject<'_> {
     }
 
     fn ampacity(&self) -> Option<Finding> {
-        let (current, reason) = self.current();
-        let Some(ampacity) = self.model.ampacity else {
+        let (current, _) = self.current();
+        let Some((bears, while_on)) = self.bears() else {
             let message = format!(
                 "{} has no value here: the enclosed installation's table runs from 1 to 400 mm², and no grouping factor is known for more than 20 circuits together; what it may carry cannot be judged",
                 self.model.conductor.label()
             );
             return Some(plain("ampacity", self.name(), Signal::Warning, message, "IEC 60364-5-52"));
         };
-        let duty = self.judgement.design.get(self.index).and_then(|design| design.duty);
-        let cyclic = duty.filter(|_| current > ampacity.value).and_then(|duty| self.model.duty_ampacity(&duty));
-        let limit = cyclic.unwrap_or(ampacity).value;
+        let limit = bears.value;
         let size = self.model.conductor.label();
         let by = match self.model.model {
             _ if self.model.table_governs => "practice's table".to_owned(),
             Some(model) => model.title(self.model.method),
             None => "heat model".to_owned(),
         };
-        let while_on = match duty.filter(|_| cyclic.is_some()) {
-            Some(duty) => format!(" for {}", duty.to_text()),
-            None => String::new(),
-        };
-        Measure {
-            rule: "ampacity",
-            subject: self.name(),
-            measured: current,
-            limit,
-            unit: "A",
-            margin: if current > 0.0 { limit / current } else { f64::INFINITY },
-            failing: Signal::Danger,
-            citation: "IEC 60364-4-43, 433.1 (Ib ≤ Iz)",
-            confidence: Confidence::Published,
-            case: Some(reason),
-        }
-        .finding(|_| {
+        let while_on = while_on.map_or_else(String::new, |duty| format!(" for {}", duty.to_text()));
+        self.ampacity_measure(bears).finding(|_| {
             if limit <= 0.0 {
                 return self.nothing_to_bear();
             }

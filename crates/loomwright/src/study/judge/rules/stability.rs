@@ -6,31 +6,41 @@ use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 use crate::installation::DeviceRef;
 use crate::network::{Part, input_power};
-use crate::study::judge::Judgement;
+use crate::study::judge::{CheckRecord, Judgement};
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     margin(judgement).into_iter().chain(chatter(judgement)).collect()
 }
 
 /// The least stability margin of all cases.
-fn margin(judgement: &Judgement) -> Option<Finding> {
+fn measure(judgement: &Judgement) -> Option<Measure<'_>> {
     let installation = &judgement.installation;
     let margins =
         judgement.cases.iter().filter_map(|case| Some((case.case, case.point.as_ref()?.stability_margin?.value)));
     let (case, margin) = margins.min_by(|one, other| one.1.total_cmp(&other.1))?;
     let limit = constants::STABILITY_MARGIN;
-    let measure = Measure {
+    Some(Measure {
         rule: "stability-margin",
         subject: "constant power",
         measured: margin,
         limit,
         unit: "times",
-        margin: if margin >= limit { f64::INFINITY } else { margin / limit },
+        margin: margin / limit,
         failing: Signal::Caution,
         citation: "common practice, no source; constant power over a resistance: P ≤ V²/(4R)",
         confidence: Confidence::CommonPractice,
         case: installation.cases.get(case).map(|case| case.name.clone()),
-    };
+    })
+}
+
+pub(super) fn check(judgement: &Judgement) -> Option<CheckRecord> {
+    measure(judgement).map(|measure| measure.check())
+}
+
+/// Passing is enough: the limit is itself the reserve.
+fn margin(judgement: &Judgement) -> Option<Finding> {
+    let measure = measure(judgement)?.enough();
+    let margin = measure.measured;
     measure.finding(|_| {
         format!("at {} times the power that converters and loads draw together the voltage collapses", n(margin))
     })

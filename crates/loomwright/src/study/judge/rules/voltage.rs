@@ -5,9 +5,9 @@ use super::{Measure, n, plain};
 use crate::finding::{Finding, Signal};
 use crate::installation::{DeviceRef, Installation, NodeId};
 use crate::network::Part;
-use crate::study::judge::Judgement;
 use crate::study::judge::operate::CaseResult;
 use crate::study::judge::paths::Ways;
+use crate::study::judge::{CheckRecord, Judgement};
 
 /// One consumer under one rule, in the case where it has least.
 struct Reading<'a> {
@@ -33,26 +33,38 @@ fn readings<'a>(installation: &'a Installation, ways: &Ways, cases: &'a [CaseRes
     found
 }
 
+impl Reading<'_> {
+    fn measure(&self, judgement: &Judgement) -> Measure<'_> {
+        let watch = &self.watch;
+        let case = judgement.cases.get(watch.case).and_then(|case| judgement.installation.cases.get(case.case));
+        Measure {
+            rule: watch.rule,
+            subject: &watch.subject,
+            measured: self.measured,
+            limit: watch.limit,
+            unit: "V",
+            margin: self.margin,
+            failing: Signal::Warning,
+            citation: &watch.citation,
+            confidence: watch.confidence,
+            case: case.map(|case| case.name.clone()),
+        }
+    }
+}
+
+/// What is measured of every consumer, passing or not.
+pub(super) fn checks(judgement: &Judgement) -> Vec<CheckRecord> {
+    let readings = readings(&judgement.installation, &judgement.ways, &judgement.cases);
+    readings.iter().map(|reading| reading.measure(judgement).check()).collect()
+}
+
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
     for reading in readings(installation, &judgement.ways, &judgement.cases) {
         let watch = &reading.watch;
-        let case = judgement.cases.get(watch.case).and_then(|case| installation.cases.get(case.case));
         let (measured, limit) = (reading.measured, watch.limit);
-        let measure = Measure {
-            rule: watch.rule,
-            subject: &watch.subject,
-            measured,
-            limit,
-            unit: "V",
-            margin: reading.margin,
-            failing: Signal::Warning,
-            citation: &watch.citation,
-            confidence: watch.confidence,
-            case: case.map(|case| case.name.clone()),
-        };
-        found.extend(measure.finding(|_| match watch.rule {
+        found.extend(reading.measure(judgement).finding(|_| match watch.rule {
             "voltage-drop" => format!("{} V lost from source to load, {} V permitted", n(measured), n(limit)),
             "lowest-voltage" => format!("{} V at the load, which needs {} V", n(measured), n(limit)),
             _ => format!("{} V at the input, which needs {} V to stay clear of lock-out", n(measured), n(limit)),

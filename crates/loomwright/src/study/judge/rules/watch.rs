@@ -90,11 +90,19 @@ impl Settled<'_> {
 }
 
 fn settled<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> Vec<Settled<'a>> {
-    let mut found = Vec::new();
-    for (place, result) in cases.iter().enumerate() {
-        let Some(of) = installation.cases.get(result.case).filter(|of| result.point.is_some() && !of.lock_out) else {
-            continue;
-        };
+    cases.iter().enumerate().filter_map(|(place, result)| Settled::new(installation, place, result)).collect()
+}
+
+/// The pair of terminals with the highest voltage of those that the drop of a consumer counts from in a case; `None` where
+/// nothing gives.
+pub(crate) fn counted_from(installation: &Installation, case: &CaseResult, nodes: [NodeId; 2]) -> Option<[NodeId; 2]> {
+    let pairs = Settled::new(installation, 0, case)?.from(nodes);
+    pairs.into_iter().reduce(|best, next| if case.between(next) > case.between(best) { next } else { best })
+}
+
+impl<'a> Settled<'a> {
+    fn new(installation: &'a Installation, place: usize, result: &'a CaseResult) -> Option<Self> {
+        let of = installation.cases.get(result.case).filter(|of| result.point.is_some() && !of.lock_out)?;
         let driving = result.sources.iter().filter_map(|(part, _)| match part {
             Part::Device(DeviceRef::Battery(index)) => installation.batteries.get(*index).map(|one| one.nodes),
             Part::Device(DeviceRef::Alternator(index)) => installation.alternators.get(*index).map(|one| one.nodes),
@@ -102,9 +110,8 @@ fn settled<'a>(installation: &'a Installation, cases: &'a [CaseResult]) -> Vec<S
             _ => None,
         });
         let driving = driving.collect();
-        found.push(Settled { place, result, of, island: joined(installation, of), driving });
+        Some(Self { place, result, of, island: joined(installation, of), driving })
     }
-    found
 }
 
 /// Everything that is watched, consumer by consumer in the order of the plan, case by case.
