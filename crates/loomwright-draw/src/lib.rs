@@ -5,16 +5,21 @@
 
 mod charge;
 mod chart;
-//mod margins;
+mod margins;
 mod measured;
 mod picture;
 mod rows;
 mod sizes;
 mod style;
 pub mod text;
+mod through_time;
+mod uprights;
+mod voltage;
 
 pub use charge::charge;
-//pub use margins::{margins, temperatures};
+pub use margins::{margins, temperatures};
 pub use measured::{joints, readings};
 pub use picture::Picture;
 pub use sizes::sizes;
+pub use through_time::{curves, through_time};
+pub use voltage::voltage;
