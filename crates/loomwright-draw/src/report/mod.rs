@@ -1,0 +1,188 @@
+//! The report: one page with everything, complete in itself, to read on a screen or print.
+
+mod measured;
+mod parts;
+mod plan;
+mod stays;
+mod table;
+mod working;
+
+use std::collections::BTreeSet;
+
+use loomwright::finding::Signal;
+use loomwright::study::commission::Commission;
+use loomwright::study::forecast::ForecastRecord;
+use loomwright::study::judge::{Judgement, PlanRecord};
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use crate::picture::legible;
+use crate::style;
+
+/// What a report shows.
+#[derive(Clone, Copy, Debug)]
+pub struct Report<'a> {
+    /// The judged plan, with what would remove its findings where that was looked for.
+    pub judgement: &'a Judgement,
+    /// What is handed over: readings where there are any, settings, terminals, the order of energising, the inspection.
+    pub commission: &'a Commission,
+    /// The plan over its stays.
+    pub forecast: Option<&'a ForecastRecord>,
+}
+
+/// A section under its name.
+struct Section {
+    id: &'static str,
+    title: &'static str,
+    /// Whether it begins a sheet of paper of its own.
+    sheet: bool,
+    body: Markup,
+}
+
+/// What all sections share.
+struct Page<'a> {
+    report: Report<'a>,
+    plan: PlanRecord,
+    /// Names of the findings, such as `W2`.
+    tags: Vec<String>,
+}
+
+impl Report<'_> {
+    /// The page: HTML that needs no network and no script.
+    pub fn html(&self) -> String {
+        let plan = self.judgement.record();
+        let tags = crate::tags::of(&plan.findings);
+        let page = Page { report: *self, plan, tags };
+        let mut sections = page.sections();
+        sections.push(Section {
+            id: "sources",
+            title: "Sources",
+            sheet: false,
+            body: parts::sources(&page.sources()),
+        });
+        legible(page.whole(&sections).into_string())
+    }
+}
+
+impl Page<'_> {
+    fn sections(&self) -> Vec<Section> {
+        let some = |id, title, sheet, body: Markup| Section { id, title, sheet, body };
+        let mut sections = vec![
+            some("findings", "Findings", false, self.findings()),
+            some("diagram", "Single-line diagram", true, self.diagram()),
+            some("margins", "Margins", true, self.margins()),
+            some("runs", "Runs", false, self.runs()),
+            some("voltages", "Voltage on the way", false, self.voltages()),
+            some("fuses", "Fuses through time", false, self.fuses()),
+            some("cases", "Devices and cases", false, self.cases()),
+        ];
+        if let Some(existing) = self.existing() {
+            sections.push(some("existing", "Existing parts", false, existing));
+        }
+        sections.push(some("schedules", "Schedules", true, self.schedules()));
+        if let Some(forecast) = self.report.forecast {
+            sections.push(some("stays", "Stays", true, stays::stays(forecast)));
+        }
+        if let Some(measured) = measured::measured(&self.report.commission.readings) {
+            sections.push(some("measured", "Measured", true, measured));
+        }
+        sections.extend([
+            some("commissioning", "Commissioning record", true, self.commissioning()),
+            some("working", "Working", true, self.working()),
+            some("assumptions", "Taken for granted", false, self.assumptions()),
+            some("cautions", "Cautions", false, parts::cautions()),
+        ]);
+        sections
+    }
+
+    fn whole(&self, sections: &[Section]) -> Markup {
+        let name = &self.plan.name;
+        html! {
+            (DOCTYPE)
+            html lang="en" {
+                head {
+                    meta charset="utf-8";
+                    meta name="viewport" content="width=device-width,initial-scale=1";
+                    meta name="generator" content=(format!("Loomwright {}", self.plan.engine_version));
+                    title { (name) ": report" }
+                    style { (PreEscaped(include_str!("page.css"))) (PreEscaped(style::sheet())) }
+                }
+                body {
+                    header { (self.plate()) }
+                    main {
+                        nav aria-label="Contents" {
+                            ol { @for section in sections { li { a href=(format!("#{}", section.id)) { (section.title) } } } }
+                        }
+                        div class="tools" {}
+                        @for (at, section) in sections.iter().enumerate() {
+                            section id=(section.id) class=[section.sheet.then_some("sheet")] aria-labelledby=(format!("{}-name", section.id)) {
+                                h2 id=(format!("{}-name", section.id)) { span class="no" { (at + 1) } (section.title) }
+                                div { (section.body) }
+                            }
+                        }
+                    }
+                    footer {
+                        p class="small quiet" {
+                            "Loomwright " (self.plan.engine_version) ". The same plan gives the same page. This is a computation, \
+                            not an approval: local codes and the makers' instructions come first."
+                        }
+                    }
+                    script { (PreEscaped(include_str!("page.js"))) }
+                }
+            }
+        }
+    }
+
+    /// What a drawing has in its corner: what it is of, and whether it holds.
+    fn plate(&self) -> Markup {
+        let plan = &self.plan;
+        let of = &self.report.judgement.installation;
+        let count = |signal: Signal| plan.findings.iter().filter(|finding| finding.signal == signal).count();
+        let holds = self.report.judgement.holds();
+        let volts = crate::text::plain(of.system_voltage.value, 3);
+        let cell = |label: &str, value: Markup| html! { div { span class="label" { (label) } (value) } };
+        html! {
+            div class="plate" {
+                div class="wide" { span class="label" { "Plan" } h1 { (plan.name) } }
+                div class={ "wide verdict " (if holds { "holds" } else { "fails" }) } {
+                    @if holds { "Holds." } @else { "Does not hold: do not build it." }
+                    " "
+                    span class="small quiet" {
+                        (count(Signal::Danger)) " danger, " (count(Signal::Warning)) " warning, " (count(Signal::Caution))
+                        " caution, " (count(Signal::Notice)) " notice"
+                    }
+                }
+                (cell("Rule set", html! { (plan.practice) }))
+                (cell("System", html! { (volts) " V" }))
+                (cell("Operating cases", html! { (plan.cases.len()) }))
+                (cell("Stays", match self.report.forecast {
+                    None => html! { "none in the plan" },
+                    Some(forecast) => {
+                        let short = forecast.stays.iter().filter(|stay| !stay.lasts).count();
+                        if short == 0 { html! { "all " (forecast.stays.len()) " lasted" } }
+                        else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
+                    }
+                }))
+                (cell("Readings", match self.report.commission.readings.days.as_slice() {
+                    [] => html! { "none yet" },
+                    days => html! { (days.len()) @if days.len() == 1 { " day, " } @else { " days, " } (self.report.commission.readings.verdict) },
+                }))
+                (cell("Runs", html! { (plan.runs.len()) }))
+            }
+        }
+    }
+
+    /// Everything that anything on the page is cited from.
+    fn sources(&self) -> BTreeSet<String> {
+        let plan = &self.plan;
+        let mut found: BTreeSet<String> = plan.findings.iter().map(|finding| finding.citation.clone()).collect();
+        found.extend(plan.assumptions.iter().map(|one| one.source.clone()));
+        found.extend(plan.fuses.iter().map(|sheet| sheet.source.clone()));
+        if let Some(forecast) = self.report.forecast {
+            found.extend(forecast.assumptions.iter().map(|one| one.source.clone()));
+            found.extend(forecast.findings.iter().map(|one| one.citation.clone()));
+        }
+        found.extend(self.workings().into_iter().flat_map(|(_, steps)| steps).map(|step| step.source));
+        found.retain(|source| !source.is_empty());
+        found
+    }
+}

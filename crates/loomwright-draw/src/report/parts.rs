@@ -1,0 +1,60 @@
+//! Findings, cautions and sources.
+
+use std::collections::BTreeSet;
+
+use loomwright::finding::Finding;
+use loomwright::study::{cautions as all, live_cautions};
+use maud::{Markup, html};
+
+use crate::picture::Picture;
+use crate::text::plain;
+
+/// A finding with its numbers, remedies and source.
+pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Markup {
+    let word = finding.signal.word();
+    let unit = finding.unit;
+    let numbers = match (finding.measured, finding.limit) {
+        (Some(measured), Some(limit)) => Some(format!("found {} {unit}, limit {} {unit}", plain(measured, 3), plain(limit, 3))),
+        (Some(measured), None) => Some(format!("found {} {unit}", plain(measured, 3))),
+        _ => None,
+    };
+    html! {
+        article class={ "finding is-" (word) } id=[id] {
+            div { span class={ "tag " (word) } { (tag) " " (word) } }
+            div {
+                h3 { (finding.rule) ", " (finding.subject) @if let Some(case) = &finding.case { " (" (case) ")" } }
+                p { (finding.message) "." }
+                @if let Some(numbers) = numbers {
+                    p class="facts" { (numbers) @if let Some(margin) = finding.margin { ", margin " (plain(margin, 3)) } }
+                }
+                @if !finding.remedies.is_empty() {
+                    ul { @for remedy in &finding.remedies { li { "would pass: " (remedy) } } }
+                }
+                p class="small quiet" { (finding.citation) }
+            }
+        }
+    }
+}
+
+/// A picture with its title.
+pub(super) fn figure(picture: &Picture, id: &str) -> Markup {
+    html! {
+        figure {
+            figcaption { (picture.title) }
+            div class="scroll" tabindex="0" role="region" aria-label=(picture.title) { (picture.inline(id)) }
+        }
+    }
+}
+
+/// What everybody should hear.
+pub(super) fn cautions() -> Markup {
+    html! { ul class="cautions" { @for caution in all().iter().chain(live_cautions()) { li { (caution) } } } }
+}
+
+/// Where the numbers come from.
+pub(super) fn sources(sources: &BTreeSet<String>) -> Markup {
+    html! {
+        p class="quiet" { "Everything that anything on this page is cited from." }
+        ul class="notes" { @for source in sources { li { (source) } } }
+    }
+}

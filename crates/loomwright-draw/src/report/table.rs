@@ -1,0 +1,87 @@
+//! Tables of the page.
+
+use loomwright::study::schedule::{Cell, Sheet};
+use maud::{Markup, html};
+
+use crate::text::plain;
+
+/// A cell: text, or a number that stands at the right.
+pub(super) enum Told {
+    Text(String),
+    Number(String),
+}
+
+impl Told {
+    /// A number with three digits, or a dash.
+    pub(super) fn three(value: Option<f64>) -> Self {
+        Self::Number(value.map_or_else(|| "–".to_owned(), |value| plain(value, 3)))
+    }
+}
+
+impl<T: Into<String>> From<T> for Told {
+    fn from(text: T) -> Self {
+        Self::Text(text.into())
+    }
+}
+
+/// A table under a caption. A head that begins with `#` is over numbers.
+pub(super) fn table(caption: &str, heads: &[&str], rows: &[Vec<Told>]) -> Markup {
+    html! {
+        div class="scroll" tabindex="0" role="region" aria-label=(caption) {
+            table class="sorts" {
+                caption { (caption) }
+                thead { tr {
+                    @for head in heads {
+                        @if let Some(head) = head.strip_prefix('#') { th scope="col" class="num" { (head) } }
+                        @else { th scope="col" { (head) } }
+                    }
+                } }
+                tbody {
+                    @for row in rows { tr {
+                        @for (at, cell) in row.iter().enumerate() {
+                            @match cell {
+                                Told::Text(text) if at == 0 => { th scope="row" { (text) } }
+                                Told::Text(text) => { td { (text) } }
+                                Told::Number(text) => { td class="num" { (text) } }
+                            }
+                        }
+                    } }
+                }
+            }
+        }
+    }
+}
+
+/// A sheet of the schedule with its notes; columns in which nothing stands are left out.
+pub(super) fn sheet<N>(title: &str, sheet: &Sheet<N>) -> Markup {
+    // The size says the area already, to people.
+    let shown: Vec<usize> = (0..sheet.columns.len())
+        .filter(|at| sheet.columns.get(*at).is_some_and(|column| column.key != "csa_mm2"))
+        .filter(|at| sheet.rows.iter().any(|row| row.get(*at).is_some_and(|cell| *cell != Cell::Empty)))
+        .collect();
+    let numbers = |at: usize| sheet.rows.iter().any(|row| matches!(row.get(at), Some(Cell::Number(_))));
+    let heads: Vec<String> = shown
+        .iter()
+        .filter_map(|at| sheet.columns.get(*at).map(|column| (at, column)))
+        .map(|(at, column)| if numbers(*at) { format!("#{}", column.head()) } else { column.head() })
+        .collect();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    let cell = |row: &Vec<Cell>, at: &usize| match row.get(*at) {
+        Some(Cell::Text(text)) => Told::Text(text.clone()),
+        Some(Cell::Number(value)) => Told::three(Some(*value)),
+        Some(Cell::Empty) | None => Told::Text(String::new()),
+    };
+    let rows: Vec<Vec<Told>> = sheet.rows.iter().map(|row| shown.iter().map(|at| cell(row, at)).collect()).collect();
+    html! {
+        @if sheet.rows.is_empty() { h3 { (title) } p class="quiet" { "None." } }
+        @else { (table(title, &heads, &rows)) }
+        (notes(&sheet.notes))
+    }
+}
+
+/// A list of sentences.
+pub(super) fn notes<T: AsRef<str>>(notes: &[T]) -> Markup {
+    html! {
+        @if !notes.is_empty() { ul class="notes" { @for note in notes { li { (note.as_ref()) } } } }
+    }
+}
