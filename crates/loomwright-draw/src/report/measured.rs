@@ -16,7 +16,8 @@ fn segment(one: &SegmentRecord) -> Vec<Told> {
         one.verdict.into(),
         Told::Number(format!("{} ± {}", plain(one.measured_mohm, 3), plain(one.within_mohm, 2))),
         Told::Number(format!("{} to {}", plain(one.planned_mohm[0], 3), plain(one.planned_mohm[2], 3))),
-        format!("{}{}", one.reason, one.next.as_ref().map_or_else(String::new, |next| format!("; next: {next}"))).into(),
+        format!("{}{}", one.reason, one.next.as_ref().map_or_else(String::new, |next| format!("; next: {next}")))
+            .into(),
     ]
 }
 
@@ -29,8 +30,11 @@ fn day(day: &DayRecord) -> Markup {
         .iter()
         .map(|one| format!("{} {} ({}): {}", one.verdict, one.device, one.cases.join(", "), one.reason))
         .collect();
-    let warm: Vec<String> =
-        day.temperatures.iter().map(|one| format!("{} {} ({}): {}", one.verdict, one.at, one.case, one.reason)).collect();
+    let warm: Vec<String> = day
+        .temperatures
+        .iter()
+        .map(|one| format!("{} {} ({}): {}", one.verdict, one.at, one.case, one.reason))
+        .collect();
     let left: Vec<String> = day
         .readings
         .iter()
@@ -51,7 +55,14 @@ fn day(day: &DayRecord) -> Markup {
                 Told::Number(format!("{} ± {}", number(planned, 4), number(tolerance, 2))),
                 Told::Number(number(explained, 4)),
                 unit.into(),
-                if one.left_out.is_some() { "left out" } else if one.fits { "fits" } else { "off" }.into(),
+                if one.left_out.is_some() {
+                    "left out"
+                } else if one.fits {
+                    "fits"
+                } else {
+                    "off"
+                }
+                .into(),
             ])
         })
         .collect();

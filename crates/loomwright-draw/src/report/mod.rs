@@ -53,12 +53,7 @@ impl Report<'_> {
         let tags = crate::tags::of(&plan.findings);
         let page = Page { report: *self, plan, tags };
         let mut sections = page.sections();
-        sections.push(Section {
-            id: "sources",
-            title: "Sources",
-            sheet: false,
-            body: parts::sources(&page.sources()),
-        });
+        sections.push(Section { id: "sources", title: "Sources", sheet: false, body: parts::sources(&page.sources()) });
         legible(page.whole(&sections).into_string())
     }
 }

@@ -14,7 +14,9 @@ pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Marku
     let word = finding.signal.word();
     let unit = finding.unit;
     let numbers = match (finding.measured, finding.limit) {
-        (Some(measured), Some(limit)) => Some(format!("found {} {unit}, limit {} {unit}", plain(measured, 3), plain(limit, 3))),
+        (Some(measured), Some(limit)) => {
+            Some(format!("found {} {unit}, limit {} {unit}", plain(measured, 3), plain(limit, 3)))
+        }
         (Some(measured), None) => Some(format!("found {} {unit}", plain(measured, 3))),
         _ => None,
     };

@@ -76,9 +76,7 @@ impl Page<'_> {
             ]
         };
         let rows: Vec<Vec<Told>> = self.plan.runs.iter().map(row).collect();
-        let heads = [
-            "run", "from", "to", "size", "fuse", "#cut m", "#load A", "set by", "#bears A", "#°C", "#mV",
-        ];
+        let heads = ["run", "from", "to", "size", "fuse", "#cut m", "#load A", "set by", "#bears A", "#°C", "#mV"];
         html! {
             (table("Every run at the current that it is judged at", &heads, &rows))
             p class="small quiet" { "* chosen here. How each number comes about stands under " a href="#working" { "Working" } "." }
@@ -127,7 +125,8 @@ impl Page<'_> {
             ]
         };
         let devices: Vec<Vec<Told>> = self.plan.devices.iter().map(device).collect();
-        let heads = ["device", "kind", "#most A", "#highest V", "#lowest V", "lowest in", "#heat W", "#short circuit A"];
+        let heads =
+            ["device", "kind", "#most A", "#highest V", "#lowest V", "lowest in", "#heat W", "#short circuit A"];
         let cases: Vec<Vec<Told>> = self
             .plan
             .cases
@@ -151,7 +150,9 @@ impl Page<'_> {
             .fault_levels
             .iter()
             .filter(|level| level.busbar)
-            .map(|level| vec![level.node.clone().into(), Told::three(Some(level.highest_a)), Told::three(level.lowest_a)])
+            .map(|level| {
+                vec![level.node.clone().into(), Told::three(Some(level.highest_a)), Told::three(level.lowest_a)]
+            })
             .collect();
         html! {
             (table("Devices over all cases", &heads, &devices))
@@ -187,7 +188,9 @@ impl Page<'_> {
             .plan
             .existing
             .iter()
-            .map(|part| vec![part.name.clone().into(), part.part.into(), told(part.verdict).into(), part.why.join("; ").into()])
+            .map(|part| {
+                vec![part.name.clone().into(), part.part.into(), told(part.verdict).into(), part.why.join("; ").into()]
+            })
             .collect();
         (!rows.is_empty()).then(|| table("Parts of the earlier system", &["part", "kind", "verdict", "why"], &rows))
     }
@@ -204,12 +207,17 @@ impl Page<'_> {
         let plan = &self.plan;
         let cited = |text: &str, source: &str| format!("{text} [{source}]");
         let of_plan: Vec<String> = plan.assumptions.iter().map(|one| cited(&one.text, &one.source)).collect();
-        let limits: Vec<String> =
-            plan.limits.iter().map(|limit| format!("{} {}, because: {}", limit.limit, limit.value, limit.reason)).collect();
+        let limits: Vec<String> = plan
+            .limits
+            .iter()
+            .map(|limit| format!("{} {}, because: {}", limit.limit, limit.value, limit.reason))
+            .collect();
         let sheets: Vec<String> = plan
             .fuses
             .iter()
-            .map(|one| format!("{}: {} A, otherwise like {}, by {}", one.name, plain(one.rating_a, 3), one.like, one.source))
+            .map(|one| {
+                format!("{}: {} A, otherwise like {}, by {}", one.name, plain(one.rating_a, 3), one.like, one.source)
+            })
             .collect();
         let forecast: Vec<String> = self
             .report

@@ -17,7 +17,8 @@ fn whole(wh: f64) -> Told {
 
 fn day(day: &DayRecord) -> Vec<Told> {
     let of: &EnergyRecord = &day.energies;
-    let band = day.end_charge_band.map_or_else(String::new, |[low, _, high]| format!("{} to {}", percent(low), percent(high)));
+    let band =
+        day.end_charge_band.map_or_else(String::new, |[low, _, high]| format!("{} to {}", percent(low), percent(high)));
     vec![
         day.date.clone().into(),
         whole(of.sun_wh),
@@ -33,7 +34,8 @@ fn day(day: &DayRecord) -> Vec<Told> {
 
 fn bank(stay: &StayRecord, bank: &BankRecord, id: &str) -> Markup {
     let days: Vec<Vec<Told>> = bank.days.iter().map(day).collect();
-    let heads = ["day", "#sun Wh", "#engine Wh", "#shore Wh", "#used Wh", "#short Wh", "#lowest %", "#end %", "#10 to 90 %"];
+    let heads =
+        ["day", "#sun Wh", "#engine Wh", "#shore Wh", "#used Wh", "#short Wh", "#lowest %", "#end %", "#10 to 90 %"];
     let mut told = vec![format!(
         "{} ({}, {} Ah): from {} to {} %, lowest {} %, floor {} %",
         bank.name,

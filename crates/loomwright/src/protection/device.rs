@@ -93,10 +93,14 @@ impl Device<'_> {
         }
     }
 
+    /// The share of its rating that it carries without pause, in its reference air.
+    pub fn continuous_share(&self) -> Ratio {
+        self.sheet.and_then(|sheet| sheet.continuous).unwrap_or_else(|| self.family().continuous_share())
+    }
+
     /// The current it carries without pause in that ambient; `None` outside the re-rating data.
     pub fn continuous_current(&self, ambient: ThermodynamicTemperature) -> Option<ElectricCurrent> {
-        let share = self.sheet.and_then(|sheet| sheet.continuous).unwrap_or_else(|| self.family().continuous_share());
-        Some(self.fuse.rating * share * self.family().rerating(ambient)?)
+        Some(self.fuse.rating * self.continuous_share() * self.family().rerating(ambient)?)
     }
 
     /// Conventional operating current I2; `None` where no time limits are at hand.

@@ -1,19 +1,131 @@
-//! The working of heat: the balance with every term, the duty cycle, the adiabatic withstand.
+//! The working of heat, for one circuit and for a run of a plan: resistance, the balance with every term, ampacity, the
+//! duty cycle, the adiabatic withstand.
 
+use super::Step;
 use super::working::n;
-use super::{Candidate, OperatingPoint, Sizing, Step};
-use crate::heat::{Balance, Duty, Model, OverloadLimits, Withstand, group_factor, withstand};
-use crate::quantity::{JouleIntegral, ToText, in_celsius, in_mm2};
+use crate::conductor::Conductor;
+use crate::heat::{Balance, Duty, Installation, Lay, Model, OverloadLimits, Withstand, group_factor, withstand};
+use crate::practice::Cap;
+use crate::quantity::{
+    ElectricCurrent, JouleIntegral, ThermodynamicTemperature, ToText, in_celsius, in_mm2, in_ohm_per_km,
+};
 use uom::si::electric_current::ampere;
 use uom::si::length::millimeter;
 
-impl Sizing {
+/// A conductor as it lies, of so many in parallel.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct Laid<'a> {
+    /// The conductor.
+    pub(crate) conductor: &'a Conductor,
+    /// How it lies.
+    pub(crate) lay: &'a Lay,
+    /// How many of them make one leg.
+    pub(crate) parallel: u8,
+    /// The air around it.
+    pub(crate) ambient: ThermodynamicTemperature,
+}
+
+/// The resistance of a conductor at a temperature, with its numbers.
+pub(crate) fn resistance(conductor: &Conductor, at: ThermodynamicTemperature) -> String {
+    let zero = n(conductor.material.data().zero_resistance.value);
+    format!(
+        "r = {} Ω/km · ({zero} + {}) / ({zero} + 20) = {} Ω/km",
+        n(in_ohm_per_km(conductor.resistance_20)),
+        n(in_celsius(at)),
+        n(in_ohm_per_km(conductor.resistance_at(at)))
+    )
+}
+
+/// Where that comes from.
+pub(crate) fn resistance_source(conductor: &Conductor) -> String {
+    format!("{}; {}", conductor.source, conductor.material.data().zero_resistance_source)
+}
+
+/// The duty cycle: the temperature it reaches, the current it may have at `limit`, the temperature of the drop.
+pub(crate) fn duty_step(
+    duty: &Duty,
+    [current, permitted]: [ElectricCurrent; 2],
+    [reached, limit, dropping]: [ThermodynamicTemperature; 3],
+) -> Step {
+    Step {
+        title: "Duty cycle, repeated until it settles",
+        formula: "C · dT/dt = I² · r(T) − heat into 12 shells of insulation and on to the air; the highest temperature of a cycle",
+        numbers: format!(
+            "{}: {} A reaches {} °C, {} A would reach {} °C; the drop is computed at {} °C",
+            duty.to_text(),
+            n(current.get::<ampere>()),
+            n(in_celsius(reached)),
+            n(permitted.get::<ampere>()),
+            n(in_celsius(limit)),
+            n(in_celsius(dropping)),
+        ),
+        source: "radial heat conduction (Fourier); IEC 60853-2 for the heat capacity of insulation".into(),
+    }
+}
+
+/// The practice's table against the model: the smaller governs.
+pub(crate) fn table_step(cap: &Cap, ampacity: ElectricCurrent) -> Step {
+    Step {
+        title: "Ampacity by the practice's table",
+        formula: "I_table(30 °C) · √((t_column − t_ambient) / (t_column − 30 °C)) · grouping, at most the printed value",
+        numbers: format!(
+            "{} A printed, grouping {}, {} A here; the smaller of both governs: Iz = {} A",
+            n(cap.at_30_c.get::<ampere>()),
+            n(cap.grouping),
+            n(cap.ampacity.get::<ampere>()),
+            n(ampacity.get::<ampere>())
+        ),
+        source: cap.source.to_string(),
+    }
+}
+
+/// The adiabatic withstand of a conductor from its limit to the short-time temperature of its insulation.
+pub(crate) fn withstands(
+    conductor: &Conductor,
+    insulation: ThermodynamicTemperature,
+    limit: ThermodynamicTemperature,
+) -> Option<Withstand> {
+    withstand(conductor, limit, OverloadLimits::of(insulation, limit).moments).ok()
+}
+
+/// The same for people: k from first constants and rounded, both shown.
+pub(crate) fn withstand_step(
+    conductor: &Conductor,
+    insulation: ThermodynamicTemperature,
+    limit: ThermodynamicTemperature,
+) -> Option<Step> {
+    let found = withstands(conductor, insulation, limit)?;
+    let area = in_mm2(conductor.area);
+    let k = |integral: JouleIntegral| n(integral.value.sqrt() / area);
+    let limits = OverloadLimits::of(insulation, limit);
+    let (printed, source) = match found.as_printed {
+        Some((printed, source)) => {
+            (format!("printed k = {}: {} kA²s", k(printed), n(printed.value * 1e-3)), format!("; {source}"))
+        }
+        None => ("no printed k".to_owned(), String::new()),
+    };
+    Some(Step {
+        title: "Adiabatic withstand of one conductor",
+        formula: "I²t = k² · S²; k² = Q · (β + 20) / ρ20 · ln((β + t_end) / (β + t_start))",
+        numbers: format!(
+            "from {} to {} °C: k = {}: {} kA²s; {printed}; with its own resistance {} kA²s; the least counts, up to 5 s",
+            n(in_celsius(limit)),
+            n(in_celsius(limits.moments)),
+            k(found.from_constants),
+            n(found.from_constants.value * 1e-3),
+            n(found.own_resistance.value * 1e-3),
+        ),
+        source: format!("IEC 60949{source}"),
+    })
+}
+
+impl Laid<'_> {
     /// What the conductors that lie together change, where a table's grouping factor counts it.
-    pub(super) fn grouped(&self, parallel: u8) -> String {
-        let lay = self.circuit.lay(parallel);
-        let free = lay.installation == crate::heat::Installation::FreeAir;
+    fn grouped(&self) -> String {
+        let (lay, parallel) = (self.lay, self.parallel);
+        let free = lay.installation == Installation::FreeAir;
         let circuits = if free { lay.loaded() } else { lay.loaded().div_ceil(2) };
-        let enclosed = lay.installation == crate::heat::Installation::Enclosed;
+        let enclosed = lay.installation == Installation::Enclosed;
         match group_factor(circuits).filter(|_| circuits > 1 && (free || enclosed)) {
             Some(factor) if parallel > 1 => {
                 format!(" for {parallel} in parallel, each with grouping factor {}", n(factor.value))
@@ -25,19 +137,43 @@ impl Sizing {
     }
 
     /// What the models that do not govern say.
-    pub(super) fn opinions(&self, candidate: &Candidate) -> String {
-        let governing = candidate.governing_model();
-        let others = candidate.models.iter().flatten().filter(|(model, _)| *model != governing);
-        others
-            .map(|(model, current)| {
-                format!("; {} would give {} A", model.title(self.circuit.installation), n(current.get::<ampere>()))
-            })
-            .collect()
+    fn opinions(&self, governing: Model, models: &[(Model, ElectricCurrent)]) -> String {
+        let others = models.iter().filter(|(model, _)| *model != governing);
+        let told = others.map(|(model, current)| {
+            format!("; {} would give {} A", model.title(self.lay.installation), n(current.get::<ampere>()))
+        });
+        told.collect()
+    }
+
+    /// The current that holds the limit, by the model that permits least; `within` says where the limit comes from.
+    pub(crate) fn ampacity_step(
+        &self,
+        within: &str,
+        limit: ThermodynamicTemperature,
+        models: &[(Model, ElectricCurrent)],
+    ) -> Option<Step> {
+        let (governing, ampacity) =
+            models.iter().min_by(|one, other| one.1.value.total_cmp(&other.1.value)).copied()?;
+        let (degrees, at_limit) = (n(in_celsius(limit)), n(in_ohm_per_km(self.conductor.resistance_at(limit))));
+        Some(Step {
+            title: "Ampacity by the heat model",
+            formula: match governing {
+                Model::Table => "Iz = √(G · (t_limit − t_ambient) / r(t_limit))",
+                _ => "the current at which the heat balance holds the limit",
+            },
+            numbers: format!(
+                "limit = {within} = {degrees} °C; r({degrees} °C) = {at_limit} Ω/km; Iz = {} A{}{}",
+                n(ampacity.get::<ampere>()),
+                self.grouped(),
+                self.opinions(governing, models),
+            ),
+            source: governing.title(self.lay.installation),
+        })
     }
 
     /// The heat balance of one metre, term by term.
-    pub(super) fn balance_step(&self, candidate: &Candidate, each_a: f64, balance: &Balance) -> Step {
-        let ambient = n(in_celsius(self.circuit.ambient));
+    pub(crate) fn balance_step(&self, each_a: f64, balance: &Balance) -> Step {
+        let ambient = n(in_celsius(self.ambient));
         let (joule, hot) = (n(balance.joule.value), n(in_celsius(balance.conductor)));
         let neighbours = balance.neighbours.value;
         let of_others =
@@ -47,19 +183,24 @@ impl Sizing {
             Model::HeatBalance => {
                 "Churchill and Chu 1975; Stefan–Boltzmann, emissivity 0.9; IEC 60287-2-1 for T1".to_owned()
             }
-            model => model.source(self.circuit.installation).to_string(),
+            model => model.source(self.lay.installation).to_string(),
         };
         let Some(surface) = balance.surface else {
-            let rise = in_celsius(balance.conductor) - in_celsius(self.circuit.ambient);
+            let rise = in_celsius(balance.conductor) - in_celsius(self.ambient);
             let conductance = if rise > 0.0 { balance.joule.value / rise } else { 0.0 };
+            // What lies there with it sheds through the same table.
+            let shared = match self.lay.others.loaded {
+                0 => String::new(),
+                _ => format!(", its share of what all {} conductors shed together", self.lay.loaded()),
+            };
             return Step {
                 title,
                 formula: "I² · r = G · (t − t_ambient); G = I_table² · r_class2(70 °C) / 40 K from the table",
                 numbers: format!(
-                    "{joule} W/m at {} A = {} W/(m·K) · ({hot} − {ambient}) K{}",
+                    "{joule} W/m at {} A = {} W/(m·K) · ({hot} − {ambient}) K{}{shared}",
                     n(each_a),
                     n(conductance),
-                    self.grouped(candidate.parallel)
+                    self.grouped()
                 ),
                 source,
             };
@@ -78,7 +219,7 @@ impl Sizing {
             }
             None => String::new(),
         };
-        let shed = if balance.model == Model::HeatBalance {
+        let shed = if matches!(balance.model, Model::HeatBalance | Model::Alone) {
             format!(
                 "{} W/m by convection + {} W/m by radiation",
                 n(balance.convection.value),
@@ -94,61 +235,10 @@ impl Sizing {
                 "{joule} W/m{of_others} = {shed} at {} A each, outside {} mm; {gap}{conduit}surface {} °C, conductor {hot} °C in \
                  {ambient} °C air",
                 n(each_a),
-                n(candidate.conductor.outer_diameter.get::<millimeter>()),
+                n(self.conductor.outer_diameter.get::<millimeter>()),
                 n(in_celsius(surface)),
             ),
             source,
         }
-    }
-
-    /// The duty cycle.
-    pub(super) fn duty_step(&self, candidate: &Candidate, point: &OperatingPoint, duty: &Duty) -> Step {
-        Step {
-            title: "Duty cycle, repeated until it settles",
-            formula: "C · dT/dt = I² · r(T) − heat into 12 shells of insulation and on to the air; the highest temperature of a cycle",
-            numbers: format!(
-                "{}: {} A reaches {} °C, {} A would reach {} °C; the drop is computed at {} °C",
-                duty.to_text(),
-                n(self.circuit.current.get::<ampere>()),
-                n(in_celsius(point.temperature)),
-                n(candidate.duty_ampacity.map_or(0.0, |current| current.get::<ampere>())),
-                n(in_celsius(candidate.conductor_limit)),
-                n(in_celsius(point.resistance_at)),
-            ),
-            source: "radial heat conduction (Fourier); IEC 60853-2 for the heat capacity of insulation".into(),
-        }
-    }
-
-    /// The adiabatic withstand from the conductor's limit to its short-time temperature.
-    pub(super) fn withstand(&self, candidate: &Candidate) -> Option<Withstand> {
-        let limits = OverloadLimits::of(self.circuit.insulation, candidate.conductor_limit);
-        withstand(&candidate.conductor, candidate.conductor_limit, limits.moments).ok()
-    }
-
-    /// The same for people: k from first constants and rounded, both shown.
-    pub(super) fn withstand_step(&self, candidate: &Candidate) -> Option<Step> {
-        let found = self.withstand(candidate)?;
-        let area = in_mm2(candidate.conductor.area);
-        let k = |integral: JouleIntegral| n(integral.value.sqrt() / area);
-        let limits = OverloadLimits::of(self.circuit.insulation, candidate.conductor_limit);
-        let (printed, source) = match found.as_printed {
-            Some((printed, source)) => {
-                (format!("printed k = {}: {} kA²s", k(printed), n(printed.value * 1e-3)), format!("; {source}"))
-            }
-            None => ("no printed k".to_owned(), String::new()),
-        };
-        Some(Step {
-            title: "Adiabatic withstand of one conductor",
-            formula: "I²t = k² · S²; k² = Q · (β + 20) / ρ20 · ln((β + t_end) / (β + t_start))",
-            numbers: format!(
-                "from {} to {} °C: k = {}: {} kA²s; {printed}; with its own resistance {} kA²s; the least counts, up to 5 s",
-                n(in_celsius(candidate.conductor_limit)),
-                n(in_celsius(limits.moments)),
-                k(found.from_constants),
-                n(found.from_constants.value * 1e-3),
-                n(found.own_resistance.value * 1e-3),
-            ),
-            source: format!("IEC 60949{source}"),
-        })
     }
 }

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use super::heat_steps::withstands;
 use super::{Candidate, Load, Margin, Sizing, Step};
 use crate::data::Confidence;
 use crate::finding::{Finding, Verdict, verdict};
@@ -320,7 +321,11 @@ impl Sizing {
             ampacity_table_a: table_a,
             ampacity_candidates,
             duty_ampacity_a: candidate.duty_ampacity.map(|current| round9(current.get::<ampere>())),
-            withstand_a2s: round9(self.withstand(candidate).map_or(0.0, |found| found.least().value)),
+            withstand_a2s: {
+                let (conductor, limit) = (&candidate.conductor, candidate.conductor_limit);
+                let found = withstands(conductor, self.circuit.insulation, limit);
+                round9(found.map_or(0.0, |found| found.least().value))
+            },
             fuse,
             longest_run_m: round9(candidate.longest_run.get::<meter>()),
             largest_current_a: round9(candidate.largest_current.get::<ampere>()),

@@ -2,10 +2,12 @@
 
 use serde::Serialize;
 
+use super::heat_steps::{Laid, duty_step, resistance, resistance_source, table_step, withstand_step};
 use super::{Candidate, Load, OperatingPoint, Sizing};
-use crate::heat::{HeatPath, Model};
+use crate::heat::{HeatPath, Lay};
 use crate::practice::TableCap;
-use crate::quantity::{ToText, in_celsius, in_ohm_per_km, significant};
+use crate::protection::{Device, OVERLOAD_FACTOR};
+use crate::quantity::{ThermodynamicTemperature, ToText, in_celsius, in_ohm_per_km, significant};
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
 use uom::si::length::meter;
@@ -23,7 +25,8 @@ pub struct Step {
     pub source: String,
 }
 
-pub(super) fn n(value: f64) -> String {
+/// A number for people.
+pub(crate) fn n(value: f64) -> String {
     significant(value, 4)
 }
 
@@ -40,7 +43,7 @@ impl Sizing {
             steps.extend(self.drop_steps(candidate, point));
         }
         steps.extend(self.fuse_steps(candidate));
-        steps.extend(self.withstand_step(candidate));
+        steps.extend(withstand_step(&candidate.conductor, self.circuit.insulation, candidate.conductor_limit));
         if let Some(point) = &candidate.operating {
             steps.push(self.inverse_step(candidate, point));
         }
@@ -61,36 +64,35 @@ impl Sizing {
 
     fn resistance_steps(&self, candidate: &Candidate, point: &OperatingPoint) -> Vec<Step> {
         let conductor = &candidate.conductor;
-        let zero = conductor.material.data().zero_resistance.value;
-        let degrees = in_celsius(point.resistance_at);
-        let each = self.circuit.current.get::<ampere>() / f64::from(candidate.parallel);
+        let each = self.circuit.current / f64::from(candidate.parallel);
         let mut steps = vec![Step {
             title: "Resistance of the conductor at its working temperature",
-            formula: "r(t) = r20 · (T0 + t) / (T0 + 20)",
-            numbers: format!(
-                "{}: r = {} Ω/km · ({} + {}) / ({} + 20) = {} Ω/km",
-                conductor.label(),
-                n(in_ohm_per_km(conductor.resistance_20)),
-                n(zero),
-                n(degrees),
-                n(zero),
-                n(in_ohm_per_km(conductor.resistance_at(point.resistance_at)))
-            ),
-            source: format!("{}; {}", conductor.source, conductor.material.data().zero_resistance_source),
+            formula: RESISTANCE,
+            numbers: format!("{}: {}", conductor.label(), resistance(conductor, point.resistance_at)),
+            source: resistance_source(conductor),
         }];
-        let path = HeatPath::new(conductor, &self.circuit.lay(candidate.parallel), self.circuit.ambient);
-        let balance = path.and_then(|path| path.balance(self.circuit.current / f64::from(candidate.parallel)));
+        let lay = self.circuit.lay(candidate.parallel);
+        let path = HeatPath::new(conductor, &lay, self.circuit.ambient);
+        let balance = path.and_then(|path| path.balance(each));
         match (balance, self.circuit.duty) {
-            (_, Some(duty)) => steps.push(self.duty_step(candidate, point, &duty)),
-            (Ok(balance), None) => steps.push(self.balance_step(candidate, each, &balance)),
+            (_, Some(duty)) => {
+                let permitted = candidate.duty_ampacity.unwrap_or_default();
+                let temperatures = [point.temperature, candidate.conductor_limit, point.resistance_at];
+                steps.push(duty_step(&duty, [self.circuit.current, permitted], temperatures));
+            }
+            (Ok(balance), None) => {
+                steps.push(self.laid(candidate, &lay).balance_step(each.get::<ampere>(), &balance));
+            }
             (Err(_), None) => {}
         }
         steps
     }
 
+    fn laid<'a>(&self, candidate: &'a Candidate, lay: &'a Lay) -> Laid<'a> {
+        Laid { conductor: &candidate.conductor, lay, parallel: candidate.parallel, ambient: self.circuit.ambient }
+    }
+
     fn ampacity_steps(&self, candidate: &Candidate) -> Vec<Step> {
-        let model = n(candidate.model_ampacity.get::<ampere>());
-        let limit = n(in_celsius(candidate.conductor_limit));
         let rule = &self.circuit.terminal_rule;
         let small = rule.small_circuits.map_or_else(String::new, |(current, small)| {
             format!(
@@ -99,37 +101,19 @@ impl Sizing {
                 n(current.get::<ampere>())
             )
         });
-        let at_limit = n(in_ohm_per_km(candidate.conductor.resistance_at(candidate.conductor_limit)));
-        let mut steps = vec![Step {
-            title: "Ampacity by the heat model",
-            formula: match candidate.governing_model() {
-                Model::Table => "Iz = √(G · (t_limit − t_ambient) / r(t_limit))",
-                _ => "the current at which the heat balance holds the limit",
-            },
-            numbers: format!(
-                "limit = lower of insulation {} °C and terminals {} °C{small} = {limit} °C; r({limit} °C) = {at_limit} Ω/km; Iz = {model} A{}{}",
-                n(in_celsius(self.circuit.insulation)),
-                n(in_celsius(rule.usual.value)),
-                self.grouped(candidate.parallel),
-                self.opinions(candidate),
-            ),
-            source: candidate.governing_model().title(self.circuit.installation),
-        }];
-        if let TableCap::Capped(cap) = &candidate.table {
-            steps.push(Step {
-                title: "Ampacity by the practice's table",
-                formula: "I_table(30 °C) · √((t_column − t_ambient) / (t_column − 30 °C)) · grouping, at most the printed value",
-                numbers: format!(
-                    "{} A printed, grouping {}, {} A here; the smaller of both governs: Iz = {} A",
-                    n(cap.at_30_c.get::<ampere>()),
-                    n(cap.grouping),
-                    n(cap.ampacity.get::<ampere>()),
-                    n(candidate.ampacity.get::<ampere>())
-                ),
-                source: cap.source.to_string(),
-            });
-        }
-        steps
+        let within = format!(
+            "lower of insulation {} °C and terminals {} °C{small}",
+            n(in_celsius(self.circuit.insulation)),
+            n(in_celsius(rule.usual.value)),
+        );
+        let lay = self.circuit.lay(candidate.parallel);
+        let models: Vec<_> = candidate.models.iter().flatten().copied().collect();
+        let by_model = self.laid(candidate, &lay).ampacity_step(&within, candidate.conductor_limit, &models);
+        let by_table = match &candidate.table {
+            TableCap::Capped(cap) => Some(table_step(cap, candidate.ampacity)),
+            TableCap::NoTable => None,
+        };
+        by_model.into_iter().chain(by_table).collect()
     }
 
     fn drop_steps(&self, candidate: &Candidate, point: &OperatingPoint) -> Vec<Step> {
@@ -196,26 +180,35 @@ impl Sizing {
 
     fn fuse_steps(&self, candidate: &Candidate) -> Option<Step> {
         let fuse = candidate.fuse?;
-        let carried = fuse.continuous_current(self.circuit.ambient)?;
         let bears = candidate.margins().find(|margin| margin.check == super::Check::FuseRating)?.limit;
-        let operating = fuse.conventional_current().map_or_else(String::new, |operating| {
-            let limit = bears * crate::protection::OVERLOAD_FACTOR;
-            format!("; I2 = {} A ≤ 1.45 Iz = {} A", n(operating.get::<ampere>()), n(limit))
-        });
         Some(Step {
             title: "Fuse",
-            formula: "Ib ≤ In · continuous share · ambient factor; In ≤ Iz; I2 ≤ 1.45 Iz",
-            numbers: format!(
-                "{} {} A · {} · {} carries {} A here; In = {} A against Iz = {} A{operating}",
-                fuse.family.name(),
-                n(fuse.rating.get::<ampere>()),
-                n(fuse.family.continuous_share().value),
-                n(fuse.family.rerating(self.circuit.ambient)?.value),
-                n(carried.get::<ampere>()),
-                n(fuse.rating.get::<ampere>()),
-                n(bears),
-            ),
+            formula: FUSE,
+            numbers: fuse_numbers(&Device::from(fuse), self.circuit.ambient, bears)?,
             source: "IEC 60364-4-43, 433.1; family data in data/fuse_families.csv".into(),
         })
     }
+}
+
+/// How resistance goes with temperature.
+pub(crate) const RESISTANCE: &str = "r(t) = r20 · (T0 + t) / (T0 + 20)";
+/// What a fuse is held to.
+pub(crate) const FUSE: &str = "Ib ≤ In · continuous share · ambient factor; In ≤ Iz; I2 ≤ 1.45 Iz";
+
+/// A fuse with its numbers, against a conductor that bears so many amperes; `None` where no re-rating is at hand.
+pub(crate) fn fuse_numbers(device: &Device<'_>, ambient: ThermodynamicTemperature, bears: f64) -> Option<String> {
+    let (rating, carried) = (n(device.fuse.rating.get::<ampere>()), device.continuous_current(ambient)?);
+    let operating = device.conventional_current().map_or_else(String::new, |operating| {
+        let (operating, most) = (operating.get::<ampere>(), bears * OVERLOAD_FACTOR);
+        let sign = if operating <= most * (1.0 + 1e-9) { "≤" } else { ">" };
+        format!("; I2 = {} A {sign} 1.45 Iz = {} A", n(operating), n(most))
+    });
+    Some(format!(
+        "{} {rating} A · {} · {} carries {} A here; In = {rating} A against Iz = {} A{operating}",
+        device.fuse.family.name(),
+        n(device.continuous_share().value),
+        n(device.fuse.family.rerating(ambient)?.value),
+        n(carried.get::<ampere>()),
+        n(bears),
+    ))
 }

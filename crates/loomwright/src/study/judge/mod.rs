@@ -31,6 +31,7 @@ mod rules;
 mod schema;
 mod through_time;
 mod voltage_path;
+mod working;
 
 pub use checks::CheckRecord;
 pub use choose::Choice;

@@ -50,6 +50,8 @@ pub struct RunModel {
     /// Air at the fuse.
     pub fuse_ambient: ThermodynamicTemperature,
     insulation: ThermodynamicTemperature,
+    /// The stretch that governs, among `stretches`.
+    governing: usize,
     stretches: Vec<Stretch>,
     /// The joint at each end.
     ends: [ElectricalResistance; 2],
@@ -92,7 +94,7 @@ impl RunModel {
         let scale = if route.value > 0.0 { (run.cut_length() / route).value } else { 1.0 };
         let mut stretches = Vec::with_capacity(run.segments.len());
         let (mut ampacity, mut hottest_zone, mut table_governs) = (None, 0, false);
-        let mut governing = run.insulation;
+        let (mut governing, mut governing_stretch) = (run.insulation, 0);
         let (mut method, mut governing_model, mut too_tight) = (run.method, None, None);
         let last = run.segments.len().saturating_sub(1);
         for (number, segment) in run.segments.iter().enumerate() {
@@ -125,7 +127,7 @@ impl RunModel {
             };
             if stricter {
                 (ampacity, hottest_zone, table_governs) = (here, segment.zone, capped);
-                (governing, method) = (limit, lay.installation);
+                (governing, governing_stretch, method) = (limit, stretches.len(), lay.installation);
                 governing_model = path.as_ref().ok().and_then(|path| path.governing(limit));
             }
             let share = match (here, model) {
@@ -158,6 +160,7 @@ impl RunModel {
             model: governing_model,
             too_tight,
             insulation: run.insulation,
+            governing: governing_stretch,
             fuse_ambient: ambient_of(fuse_zone).unwrap_or_else(|| celsius(40.0)),
             stretches,
             ends,

@@ -295,10 +295,7 @@ impl Judgement {
                 Some(duty) => model.duty_peak(&duty, design.current).map(|peak| round9(in_celsius(peak))),
                 None => (!too_hot).then(|| round9(hottest)),
             },
-            drop_v: round9(over_cases(&|case| {
-                let current = case.run_currents.get(index)?.value.abs();
-                (current > 0.0).then(|| case.run_losses.get(index).map_or(0.0, |loss| loss.value / current))
-            })),
+            drop_v: round9(self.largest_drop(index).map_or(0.0, |most| most.drop)),
             loss_w: round9(over_cases(&|case| Some(case.run_losses.get(index)?.value))),
             fault_highest_a: self.faults.get(index)?.as_ref().map(|fault| round9(fault.highest.value)),
             fault_lowest_a: lowest.map(|lowest| round9(lowest.current.value)),

@@ -26,6 +26,7 @@ use crate::data::{Confidence, tables::constants};
 use crate::finding::{Finding, Signal};
 
 pub(super) use converters::air_at;
+pub(super) use faults::time;
 pub(super) use voltage::{judged_drops, short_of_voltage};
 pub(super) use watch::counted_from;
 pub(crate) use watch::{Watch, watch};

@@ -34,8 +34,8 @@ pub struct ThroughTimeRecord {
     pub fault_highest_a: Option<f64>,
     /// The lowest fault current on which they still have to open.
     pub fault_lowest_a: Option<f64>,
-    /// What the conductor bears over the latest opening, the least over all currents; null where it bears all of them for
-    /// good, or times are not at hand.
+    /// What the conductor bears over the latest opening, the least over all currents, or a bound that is more than 1.1; null
+    /// where it bears all of them for good, or times are not at hand.
     pub time_margin: Option<f64>,
     /// The current there.
     pub closest_at_a: Option<f64>,

@@ -1,7 +1,8 @@
 //! What a report tells of a run, stretch by stretch.
 
 use super::RunModel;
-use crate::quantity::{ElectricCurrent, in_celsius};
+use crate::heat::{HeatPath, Lay};
+use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, in_celsius};
 
 /// A stretch at a current, °C.
 #[derive(Clone, Copy, Debug)]
@@ -14,7 +15,24 @@ pub(in super::super) struct Warm {
     pub(in super::super) ambient: f64,
 }
 
+/// The stretch that governs.
+#[derive(Clone, Copy, Debug)]
+pub(in super::super) struct Governing<'a> {
+    /// How it lies.
+    pub(in super::super) lay: &'a Lay,
+    /// Its way from metal to air; `None` where no model gives it.
+    pub(in super::super) path: Option<&'a HeatPath>,
+    /// The air.
+    pub(in super::super) ambient: ThermodynamicTemperature,
+}
+
 impl RunModel {
+    /// The stretch in which it bears least.
+    pub(in super::super) fn governing(&self) -> Option<Governing<'_>> {
+        let stretch = self.stretches.get(self.governing)?;
+        Some(Governing { lay: &stretch.lay, path: stretch.path.as_ref().ok(), ambient: stretch.ambient })
+    }
+
     /// Every stretch that a model follows at a current.
     pub(in super::super) fn warm(&self, current: ElectricCurrent) -> impl Iterator<Item = Warm> {
         self.stretches.iter().filter_map(move |stretch| {

@@ -18,7 +18,7 @@ fn confidence(band: &Band) -> Confidence {
 }
 
 /// Seconds for people.
-fn time(seconds: f64) -> String {
+pub(in crate::study::judge) fn time(seconds: f64) -> String {
     match seconds {
         long if long >= 7200.0 => format!("{} h", n(long / 3600.0)),
         long if long >= 300.0 => format!("{} min", n(long / 60.0)),
