@@ -4,8 +4,11 @@
 #![forbid(unsafe_code)]
 
 mod chart;
+mod diagram;
 mod picture;
 mod style;
+mod tags;
 pub mod text;
 
+pub use diagram::diagram;
 pub use picture::Picture;
