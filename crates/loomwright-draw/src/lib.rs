@@ -5,6 +5,7 @@
 
 mod charge;
 mod chart;
+mod diagram;
 mod margins;
 mod measured;
 mod picture;
@@ -19,6 +20,7 @@ mod uprights;
 mod voltage;
 
 pub use charge::charge;
+pub use diagram::diagram;
 pub use margins::{margins, temperatures};
 pub use measured::{joints, readings};
 pub use picture::Picture;

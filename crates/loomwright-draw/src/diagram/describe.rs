@@ -1,0 +1,78 @@
+//! The diagram in words, for whoever does not see it: what feeds each bar and what it feeds.
+
+use super::graph::{Graph, Part};
+use super::labels::Book;
+use super::layout::{Bar, Chain, Form};
+use super::tree::Tree;
+
+/// The longest description, in bytes.
+const LONGEST: usize = 1900;
+
+/// One sentence for every bar, as many as there is room for.
+pub(super) fn sentences(book: &Book<'_>, tree: &Tree, _graph: &Graph, blocks: &[Bar]) -> String {
+    let mut said = Vec::new();
+    // Nested no deeper than the page is wide.
+    for block in blocks {
+        bar(book, tree, block, None, &mut said);
+    }
+    let mut text = String::new();
+    let whole = said.len();
+    for (index, sentence) in said.into_iter().enumerate() {
+        if text.len() + sentence.len() > LONGEST {
+            text.push_str(&format!(" And {} more.", whole - index));
+            break;
+        }
+        if !text.is_empty() {
+            text.push(' ');
+        }
+        text.push_str(&sentence);
+    }
+    text
+}
+
+fn bar(book: &Book<'_>, tree: &Tree, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
+    let _ = tree;
+    let name = book.name(book.vertex(of.vertex));
+    let mut sources: Vec<String> = from.map(str::to_owned).into_iter().collect();
+    let mut feeds = Vec::new();
+    for row in &of.rows {
+        sources.extend(row.ups.iter().map(|chain| end(book, chain)));
+        feeds.extend(row.downs.iter().map(|chain| end(book, chain)));
+    }
+    let mut sentence = name.clone();
+    if !sources.is_empty() {
+        sentence.push_str(": from ");
+        sentence.push_str(&sources.join(", "));
+    }
+    if !feeds.is_empty() {
+        sentence.push_str(if sources.is_empty() { ": feeds " } else { "; feeds " });
+        sentence.push_str(&feeds.join(", "));
+    }
+    sentence.push('.');
+    said.push(sentence);
+    for row in &of.rows {
+        for chain in row.ups.iter().chain(&row.downs) {
+            if let Some(next) = &chain.bar {
+                bar(book, tree, next, Some(&name), said);
+            }
+        }
+    }
+}
+
+/// What a chain ends at, and what it leads through.
+fn end(book: &Book<'_>, chain: &Chain) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    for section in &chain.sections {
+        match section.form {
+            Form::Run | Form::Text => {}
+            Form::Mark(_) => parts.extend(section.label.lines.last().map(|line| line.text.clone())),
+            _ if section.part == Part::Chassis => parts.push("chassis".to_owned()),
+            _ => parts.push(book.name(section.part)),
+        }
+    }
+    if let Some(bar) = &chain.bar {
+        parts.push(book.name(book.vertex(bar.vertex)));
+    }
+    let last = parts.pop().unwrap_or_else(|| "returns".to_owned());
+    if parts.is_empty() { last } else { format!("{last} through {}", parts.join(" and ")) }
+}

@@ -1,0 +1,350 @@
+//! Where things go: chains of symbols, bars with chains on them, all in boxes that never overlap.
+//!
+//! A box has its line at a fixed distance from its left edge and all text right of it. Lengths count from the bar that a
+//! chain hangs on; a chain of sources counts upwards. Trees are laid out by recursion whose depth is bounded by the width of
+//! the page: what would be nested deeper goes on elsewhere, behind a pair of marks.
+
+use std::collections::VecDeque;
+
+use super::graph::{Graph, Part};
+use super::labels::{Book, Label, Line, PITCH};
+use super::rows::{align, pack};
+use super::symbols::Sign;
+use super::tree::{Item, Tree};
+
+/// From the left edge of a box to its line.
+pub(super) const LEFT: f64 = 14.0;
+/// From a line to the text beside it.
+pub(super) const BESIDE: f64 = 18.0;
+/// From the text of a box to the next box.
+const GAP: f64 = 12.0;
+/// What a bar that goes on further down takes at its left.
+pub(super) const INDENT: f64 = 26.0;
+/// Height of the name above a bar.
+pub(super) const NAME: f64 = 18.0;
+/// From one stretch of a bar to what is above the next.
+pub(super) const BETWEEN: f64 = 16.0;
+/// The least width in which a bar is nested; any one column fits it.
+const LEAST: f64 = 520.0;
+/// Most symbols in line before a chain goes on elsewhere.
+const LONGEST: usize = 16;
+
+/// What a section of a chain is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) enum Form {
+    /// A conductor with what protects it.
+    Run,
+    /// A device in line.
+    Inline,
+    /// A device at the end.
+    End,
+    /// A bar that only one way leads through or to.
+    Dot,
+    /// An end that goes on elsewhere; whether what it bears comes from there.
+    Mark(bool),
+    /// Text alone.
+    Text,
+}
+
+/// One symbol of a chain with its text.
+#[derive(Clone, Debug)]
+pub(super) struct Section {
+    pub(super) part: Part,
+    pub(super) form: Form,
+    pub(super) sign: Sign,
+    /// Whether it starts where the chain starts.
+    pub(super) forward: bool,
+    pub(super) label: Label,
+    pub(super) height: f64,
+}
+
+/// What hangs on a bar by one line.
+#[derive(Clone, Debug)]
+pub(super) struct Chain {
+    pub(super) sections: Vec<Section>,
+    /// The bar that it ends at.
+    pub(super) bar: Option<Bar>,
+    /// The width of its box.
+    pub(super) width: f64,
+    /// From the bar that it hangs on to the one that it ends at, or to its end.
+    pub(super) length: f64,
+    /// The height of its box.
+    pub(super) height: f64,
+}
+
+/// One stretch of a bar.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Row {
+    pub(super) label: Label,
+    /// What hangs above it, from the left.
+    pub(super) ups: Vec<Chain>,
+    /// What hangs below it.
+    pub(super) downs: Vec<Chain>,
+    /// Where the boxes above begin.
+    pub(super) up_start: f64,
+    /// Where the boxes below begin.
+    pub(super) down_start: f64,
+    /// How far the boxes above are lifted, for the name.
+    pub(super) lift: f64,
+    pub(super) above: f64,
+    pub(super) below: f64,
+}
+
+/// A vertex with three or more connections, in one stretch or several.
+#[derive(Clone, Debug)]
+pub(super) struct Bar {
+    pub(super) vertex: usize,
+    /// Whether it is seen: only a root may be a mere point of a line.
+    pub(super) drawn: bool,
+    /// Whether a line enters it from the bar before.
+    pub(super) entered: bool,
+    pub(super) rows: Vec<Row>,
+    pub(super) width: f64,
+}
+
+impl Bar {
+    /// From its first stretch to the end of everything beyond it.
+    pub(super) fn height(&self) -> f64 {
+        let rows = self.rows.iter().enumerate();
+        rows.map(|(index, row)| row.below + if index > 0 { BETWEEN + row.above } else { 0.0 }).sum()
+    }
+}
+
+/// Where a block of the page begins.
+struct Start {
+    vertex: usize,
+    /// The vertex and the number of the mark that it goes on from, and whether it holds sources only.
+    mark: Option<(usize, usize, bool)>,
+}
+
+/// Lays out one side of a plan.
+pub(super) struct Layout<'a> {
+    pub(super) book: &'a Book<'a>,
+    pub(super) graph: &'a Graph,
+    pub(super) tree: &'a Tree,
+    /// The last number of a mark.
+    pub(super) number: usize,
+    queue: VecDeque<Start>,
+}
+
+impl<'a> Layout<'a> {
+    pub(super) fn new(book: &'a Book<'a>, graph: &'a Graph, tree: &'a Tree, number: usize) -> Self {
+        let queue = tree.roots.iter().map(|root| Start { vertex: *root, mark: None }).collect();
+        Self { book, graph, tree, number, queue }
+    }
+
+    /// Every block, each no wider than the page.
+    pub(super) fn blocks(&mut self, page: f64) -> Vec<Bar> {
+        let mut blocks = Vec::new();
+        while let Some(start) = self.queue.pop_front() {
+            let mut items = self.tree.items.get(start.vertex).cloned().unwrap_or_default();
+            let mut up = None;
+            if let Some((vertex, number, sources)) = start.mark {
+                items.insert(0, Item::From { vertex, number });
+                up = Some(!sources);
+            }
+            blocks.push(self.bar(start.vertex, items, (false, up), page, None));
+        }
+        blocks
+    }
+
+    fn is_up(&self, item: &Item) -> bool {
+        self.tree.is_up(item, self.book.plan)
+    }
+
+    fn named(&self, vertex: usize) -> bool {
+        self.graph.named.get(vertex).copied().unwrap_or(false)
+    }
+
+    /// A bar with everything on it; `entry` is the width of the chain by which it is reached.
+    fn bar(
+        &mut self,
+        vertex: usize,
+        items: Vec<Item>,
+        (up, mark_up): (bool, Option<bool>),
+        room: f64,
+        entry: Option<f64>,
+    ) -> Bar {
+        let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
+        let drawn = returns || self.named(vertex) || items.len() + usize::from(entry.is_some()) > 2;
+        let (mut ups, mut downs) = (Vec::new(), Vec::new());
+        for item in items {
+            let marked = matches!(item, Item::From { .. }) && mark_up == Some(true);
+            let rises = !up && (marked || self.is_up(&item));
+            let chain = self.chain(vertex, item, up || rises, room - INDENT);
+            if rises { ups.push(chain) } else { downs.push(chain) }
+        }
+        // Leaves first, whatever holds more after them.
+        ups.sort_by_key(|chain| chain.bar.is_some());
+        downs.sort_by_key(|chain| chain.bar.is_some());
+        let label = if drawn { self.book.bar(vertex, 1) } else { Label::default() };
+        let name = if drawn { LEFT + BESIDE + label.width() + GAP } else { 0.0 };
+        let entry = entry.map(|entry| entry.max(name));
+        if let Some(first) = ups.first_mut().filter(|_| entry.is_none()) {
+            first.width = first.width.max(name);
+        }
+        let sum = |chains: &[Chain]| chains.iter().map(|chain| chain.width).sum::<f64>();
+        let mut rows = pack(ups, downs, entry, name + 40.0, room);
+        for (index, row) in rows.iter_mut().enumerate() {
+            if drawn {
+                row.label = if index == 0 { label.clone() } else { self.book.bar(vertex, index + 1) };
+            }
+            let own_line = index == 0 && entry.is_some();
+            align(&mut row.ups);
+            align(&mut row.downs);
+            row.lift = if drawn && !own_line { NAME } else { 0.0 };
+            let tallest = |chains: &[Chain]| chains.iter().map(|chain| chain.height).fold(0.0, f64::max);
+            row.above = tallest(&row.ups) + row.lift;
+            row.below = tallest(&row.downs);
+        }
+        let reach = |row: &Row| {
+            let first = row.label.width()
+                + LEFT
+                + BESIDE
+                + GAP
+                + if row.lift > 0.0 && !row.ups.is_empty() { row.up_start } else { 0.0 };
+            first.max(row.up_start + sum(&row.ups)).max(row.down_start + sum(&row.downs))
+        };
+        let width = rows.iter().map(reach).fold(60.0, f64::max).max(entry.unwrap_or(0.0));
+        Bar { vertex, drawn, entered: entry.is_some(), rows, width }
+    }
+
+    /// A chain from a vertex to its end or the next bar.
+    fn chain(&mut self, from: usize, item: Item, up: bool, room: f64) -> Chain {
+        let mut sections: Vec<Section> = Vec::new();
+        let (mut at, mut item) = (from, item);
+        let bar = loop {
+            let Some(next) = self.step(&mut sections, at, item, up, room) else { break None };
+            let items = self.tree.items.get(next).cloned().unwrap_or_default();
+            let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
+            if items.is_empty() {
+                let (part, label) = (self.book.vertex(next), self.book.bar(next, 1));
+                let sign = if self.named(next) { Sign::Bar } else { Sign::Pole };
+                sections.push(Section { part, form: Form::End, sign, forward: true, label, height: 26.0 });
+                break None;
+            }
+            let bar = items.len() > 1 || returns;
+            if (bar && room - INDENT < LEAST) || (!bar && sections.len() >= LONGEST) {
+                self.number += 1;
+                let number = self.number;
+                self.queue.push_back(Start { vertex: next, mark: Some((at, number, up)) });
+                sections.push(self.mark(self.book.vertex(next), next, number, up, None));
+                break None;
+            }
+            if bar {
+                break Some((next, items));
+            }
+            if self.named(next) {
+                let (part, label) = (self.book.vertex(next), self.book.bar(next, 1));
+                sections.push(Section { part, form: Form::Dot, sign: Sign::Bar, forward: true, label, height: 24.0 });
+            }
+            let Some(only) = items.first() else { break None };
+            (at, item) = (next, *only);
+        };
+        let texts = sections.iter().map(|section| match section.form {
+            Form::Text => section.label.width() + GAP + 4.0,
+            _ => LEFT + BESIDE + section.label.width() + GAP,
+        });
+        let mut width = texts.fold(2.0 * LEFT + GAP, f64::max);
+        let mut length: f64 = sections.iter().map(|section| section.height).sum();
+        let mut height = length;
+        let bar = bar.map(|(vertex, items)| self.bar(vertex, items, (up, None), room, Some(width)));
+        if let Some(bar) = &bar {
+            width = width.max(bar.width);
+            let above = bar.rows.first().map_or(0.0, |row| row.above);
+            let needed = if bar.drawn { NAME } else { 0.0 };
+            // What stands beside this chain may be taller; a fuse at the far end stays there.
+            let slack = (above + 12.0 - length - needed).max(0.0);
+            if let Some(last) = sections.last_mut() {
+                last.height += slack;
+            }
+            length += slack + needed;
+            height = length + bar.height();
+        }
+        Chain { sections, bar, width, length, height }
+    }
+
+    /// Adds what an item is to a chain; the vertex that it leads to, if any.
+    fn step(&mut self, sections: &mut Vec<Section>, at: usize, item: Item, up: bool, room: f64) -> Option<usize> {
+        match item {
+            Item::Hang(part) => {
+                sections.push(self.hang(part, room));
+                None
+            }
+            Item::Edge { edge, to } => {
+                sections.push(self.edge(edge, at, up)?);
+                Some(to)
+            }
+            Item::Out { edge, number } => {
+                sections.push(self.edge(edge, at, up)?);
+                let [_, to] = self.graph.edges.get(edge)?.ends;
+                sections.push(self.mark(self.book.vertex(to), to, number, false, None));
+                None
+            }
+            Item::In { edge, number } => {
+                let of = self.graph.edges.get(edge)?;
+                sections.push(self.mark(of.part, of.ends[0], number, true, Some(of.part)));
+                None
+            }
+            Item::From { vertex, number } => {
+                sections.push(self.mark(self.book.vertex(vertex), vertex, number, up, None));
+                None
+            }
+        }
+    }
+
+    fn edge(&self, edge: usize, at: usize, up: bool) -> Option<Section> {
+        let of = self.graph.edges.get(edge)?;
+        let forward = of.ends[0] == at;
+        let sign = Sign::of(of.part, self.book.plan);
+        let label = self.book.label(of.part, forward == up);
+        let (form, height) = match of.part {
+            Part::Run(_) => (Form::Run, (label.height() + 11.0).max(if sign == Sign::Wire { 24.0 } else { 42.0 })),
+            _ => (Form::Inline, (label.height() + 10.0).max(2.0 * sign.reach() + 12.0)),
+        };
+        Some(Section { part: of.part, form, sign, forward, label, height })
+    }
+
+    fn hang(&self, part: Part, room: f64) -> Section {
+        let sign = Sign::of(part, self.book.plan);
+        if let Part::Returns(node) = part {
+            let label = Label { lines: returns(self.book.returns(node), room), tags: Vec::new() };
+            let height = label.height() + 10.0;
+            return Section { part, form: Form::Text, sign, forward: true, label, height };
+        }
+        let label = if part == Part::Chassis { Label::default() } else { self.book.label(part, false) };
+        let height = (label.height() + 12.0).max(2.0 * sign.reach() + 11.0);
+        Section { part, form: Form::End, sign, forward: true, label, height }
+    }
+
+    /// The mark of what goes on at a vertex, or comes from there.
+    fn mark(&self, part: Part, vertex: usize, number: usize, from: bool, name: Option<Part>) -> Section {
+        let way = if from { "from" } else { "to" };
+        let place = self.book.name(self.book.vertex(vertex));
+        let place = crate::text::fitted(&place, crate::style::TEXT, 120.0);
+        let mut lines: Vec<Line> = name.map(|part| Line::new("strong", &self.book.name(part))).into_iter().collect();
+        lines.push(Line::new("quiet", &format!("{way} {place} ▸ {number}")));
+        let height = 26.0_f64.max(10.0 + PITCH * if name.is_some() { 2.0 } else { 1.0 });
+        let label = Label { lines, tags: Vec::new() };
+        Section { part, form: Form::Mark(from), sign: Sign::Wire, forward: true, label, height }
+    }
+}
+
+/// The circuits that return to a bar, in lines of equal width.
+fn returns(names: &[&str], room: f64) -> Vec<Line> {
+    let whole: f64 = names.iter().map(|name| Line::new("quiet", name).width() + 8.0).sum();
+    let most = (whole * PITCH * 6.0).sqrt().clamp(220.0, (room - 40.0).max(220.0));
+    let mut lines: Vec<Line> = Vec::new();
+    let mut text = "returns:".to_owned();
+    for (index, name) in names.iter().enumerate() {
+        let comma = if index + 1 < names.len() { "," } else { "" };
+        let more = format!(" {}{comma}", Line::new("quiet", name).text);
+        if Line::within("quiet", &format!("{text}{more}"), most).full.is_some() && !text.is_empty() {
+            lines.push(Line::within("quiet", &text, most));
+            text.clear();
+        }
+        text.push_str(if text.is_empty() { more.trim_start() } else { &more });
+    }
+    lines.push(Line::within("quiet", &text, most));
+    lines
+}
