@@ -145,7 +145,7 @@ impl Laid<'_> {
         told.collect()
     }
 
-    /// The current that holds the limit, by the model that permits least; `within` says where the limit comes from.
+    /// The current that holds the limit, by the model that permits least; `within` says what the limit is and where it comes from.
     pub(crate) fn ampacity_step(
         &self,
         within: &str,
@@ -162,7 +162,7 @@ impl Laid<'_> {
                 _ => "the current at which the heat balance holds the limit",
             },
             numbers: format!(
-                "limit = {within} = {degrees} °C; r({degrees} °C) = {at_limit} Ω/km; Iz = {} A{}{}",
+                "limit = {within}; r({degrees} °C) = {at_limit} Ω/km; Iz = {} A{}{}",
                 n(ampacity.get::<ampere>()),
                 self.grouped(),
                 self.opinions(governing, models),

@@ -102,9 +102,10 @@ impl Sizing {
             )
         });
         let within = format!(
-            "lower of insulation {} °C and terminals {} °C{small}",
+            "lower of insulation {} °C and terminals {} °C{small} = {} °C",
             n(in_celsius(self.circuit.insulation)),
             n(in_celsius(rule.usual.value)),
+            n(in_celsius(candidate.conductor_limit)),
         );
         let lay = self.circuit.lay(candidate.parallel);
         let models: Vec<_> = candidate.models.iter().flatten().copied().collect();

@@ -134,7 +134,7 @@ impl Judgement {
     /// cycle instead.
     fn heat_step(&self, index: usize, model: &RunModel) -> Option<Step> {
         let design = self.design.get(index)?;
-        let governing = model.governing()?;
+        let governing = model.governing().filter(|_| design.current.value > 0.0)?;
         if let Some(duty) = design.duty.filter(|_| model.rests(design)) {
             let dropping = self.largest_drop(index).and_then(|most| most.case.runs.get(index)?.hottest);
             let reached = model.duty_peak(&duty, design.current)?;
@@ -152,9 +152,10 @@ impl Judgement {
         let Some((governing, ampacity)) = model.governing().zip(model.ampacity) else { return Vec::new() };
         let insulation = n(in_celsius(run.insulation));
         let within = if model.limit < run.insulation {
-            format!("lower of insulation {insulation} °C and terminals {} °C", n(in_celsius(model.limit)))
+            let limit = n(in_celsius(model.limit));
+            format!("lower of insulation {insulation} °C and terminals {limit} °C = {limit} °C")
         } else {
-            format!("insulation {insulation} °C")
+            format!("that of the insulation, {insulation} °C")
         };
         let models = governing.path.and_then(|path| Some(path.candidates(model.limit).ok()?.collect::<Vec<_>>()));
         let laid = Laid { conductor: &model.conductor, lay: governing.lay, parallel: 1, ambient: governing.ambient };
@@ -268,12 +269,13 @@ impl Judgement {
         let (takes, times) = (least.takes.value, least.ratio.value);
         Some(Step {
             title: "Overcurrents through time",
-            formula: "what the conductor bears / the latest opening, the least up to the highest fault",
+            formula: "what the conductor bears / the latest opening, the least up to the highest fault; sought until above 1.1 everywhere",
             numbers: format!(
-                "closest at {} A: {} may take {}, the conductor bears {}: {} times",
+                "at {} A: {} may take {}, the conductor bears {}{}: {} times",
                 n(least.current.value),
                 self.called(index, &through.feeding),
                 time(takes),
+                if times < constants::THIN_MARGIN { "" } else { "at least " },
                 time(takes * times),
                 n(times)
             ),
