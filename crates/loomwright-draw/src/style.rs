@@ -66,7 +66,7 @@ const FORMS: &str = "\
 /// The style sheet of pictures: on a light ground, on a dark one where the reader prefers that, and on paper always light.
 pub(crate) fn sheet() -> String {
     let mut out = FORMS.replace("FACE", SANS);
-    let mut rules = |pick: fn(&(&str, &str, &'static str, &'static str)) -> &'static str| {
+    let rules = |pick: fn(&(&str, &str, &'static str, &'static str)) -> &'static str| {
         let mut rules = String::new();
         for colour in COLOURS {
             let _ = write!(rules, "{}{{{}:{}}}", colour.0, colour.1, pick(colour));
@@ -76,5 +76,7 @@ pub(crate) fn sheet() -> String {
     let (light, dark) = (rules(|colour| colour.2), rules(|colour| colour.3));
     out.push_str(&light);
     let _ = write!(out, "@media screen and (prefers-color-scheme:dark){{{dark}}}");
+    // Paper is white by itself.
+    out.push_str("@media print{.ground,.body,.under{fill:#fff}.pic text.halo{stroke:#fff}}");
     out
 }

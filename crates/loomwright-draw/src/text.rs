@@ -60,6 +60,15 @@ pub fn plain(value: f64, digits: usize) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
+/// A number with three digits; large ones in thousands or millions.
+pub(crate) fn large(value: f64) -> String {
+    match value.abs() {
+        great if great >= 1e6 => format!("{} M", plain(value / 1e6, 3)),
+        great if great >= 1e5 => format!("{} k", plain(value / 1e3, 3)),
+        _ => plain(value, 3),
+    }
+}
+
 /// A coordinate: tenths are enough, and the same bytes everywhere.
 pub(crate) fn px(value: f64) -> String {
     let tenths = (value * 10.0).round() / 10.0;

@@ -6,7 +6,7 @@ use maud::{Markup, html};
 
 use crate::chart::{Axis, Chart, Key, Sample, Scale, area, line, marker};
 use crate::picture::Picture;
-use crate::text::{plain, px};
+use crate::text::plain;
 use crate::uprights::{Upright, Uprights};
 
 const SIZE: (i32, i32) = (760, 560);
@@ -96,7 +96,7 @@ fn draw(curves: Curves<'_>) -> Picture {
         if let Some(first) = values.first().copied().filter(|first| first.1 < TIMES.1) {
             values.insert(0, (first.0, TIMES.1));
         }
-        key.add(Sample::Line, 2, format!("{name} bears it so long"));
+        key.add(Sample::Whole, 2, format!("{name} bears it so long"));
         html! { g class="whole" { (line(&chart, values, 2)) } }
     });
     if !starts.is_empty() {

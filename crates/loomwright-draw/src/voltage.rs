@@ -76,7 +76,9 @@ pub fn voltage(path: &VoltagePathRecord) -> Picture {
     let consumer = chart.at(count(path.out.len()) - 0.5, 0.0).0;
     let mut key = Key::default();
     for (at, case) in cases.iter().enumerate() {
-        let margin = case.margin.map_or_else(String::new, |margin| format!(", margin {}", number(margin, 3)));
+        let margin = case
+            .margin
+            .map_or_else(|| ", held to no drop".to_owned(), |margin| format!(", margin {}", number(margin, 3)));
         let told = format!("{}: {} A, {} V lost{margin}", case.case, plain(case.current_a, 3), plain(case.drop_v, 3));
         key.add(Sample::Marked, at + 1, told);
     }

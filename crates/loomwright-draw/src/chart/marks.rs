@@ -1,8 +1,6 @@
 //! Lines, bands and markers of series, and the key that names them. A series has its colour, dash and marker by its number, 1
 //! to 5; further ones begin again.
 
-use std::fmt::Write;
-
 use maud::{Markup, html};
 
 use super::Chart;
@@ -52,21 +50,13 @@ pub(crate) fn marker((x, y): (f64, f64), series: usize) -> Markup {
     html! { path class=(class) d=(path) {} }
 }
 
-/// A whisker from one height to another, with a bar at either end.
-pub(crate) fn error_bar(chart: &Chart, x: f64, (low, high): (f64, f64), series: usize) -> Markup {
-    let ((x, bottom), (_, top)) = (chart.at(x, low), chart.at(x, high));
-    let mut path = format!("M{} {}V{}", px(x), px(bottom), px(top));
-    for end in [bottom, top] {
-        let _ = write!(path, "M{} {}h6", px(x - 3.0), px(end));
-    }
-    html! { path class=(format!("{} mark", classes(series).0)) d=(path) {} }
-}
-
 /// What an entry of the key shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(crate) enum Sample {
     /// A line.
     Line,
+    /// A line without its dash.
+    Whole,
     /// A line with markers.
     Marked,
     /// Markers alone.
@@ -119,6 +109,7 @@ fn swatch(sample: Sample, series: usize, x: f64, y: f64) -> Markup {
     html! {
         @match sample {
             Sample::Line => { path class=(stroke) d=(path) {} }
+            Sample::Whole => { path class={ (stroke) " whole" } d=(path) {} }
             Sample::Marked => { path class=(stroke) d=(path) {} (marker(middle, series)) }
             Sample::Marker => { (marker(middle, series)) }
             Sample::Area => { rect class=(format!("veil {fill}")) x=(px(x)) y=(px(y - 5.0)) width="26" height="10" {} }

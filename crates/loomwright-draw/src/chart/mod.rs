@@ -5,4 +5,4 @@ mod backend;
 mod marks;
 
 pub(crate) use axes::{Axis, Chart, Scale};
-pub(crate) use marks::{Key, Sample, area, error_bar, line, marker, steps};
+pub(crate) use marks::{Key, Sample, area, line, marker, steps};

@@ -139,7 +139,8 @@ impl Page<'_> {
             div class="plate" {
                 div class="wide" { span class="label" { "Plan" } h1 { (plan.name) } }
                 div class={ "wide verdict " (if holds { "holds" } else { "fails" }) } {
-                    @if holds { "Holds." } @else { "Does not hold: do not build it." }
+                    @if holds { "The plan holds." } @else { "The plan does not hold: do not build it." }
+                    @if self.report.commission.readings.verdict == "remake" { " By the readings something is to be remade." }
                     " "
                     span class="small quiet" {
                         (count(Signal::Danger)) " danger, " (count(Signal::Warning)) " warning, " (count(Signal::Caution))
@@ -153,7 +154,7 @@ impl Page<'_> {
                     None => html! { "none in the plan" },
                     Some(forecast) => {
                         let short = forecast.stays.iter().filter(|stay| !stay.lasts).count();
-                        if short == 0 { html! { "all " (forecast.stays.len()) " lasted" } }
+                        if short == 0 { html! { (forecast.stays.len()) " of " (forecast.stays.len()) " lasted" } }
                         else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
                     }
                 }))

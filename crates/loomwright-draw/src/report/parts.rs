@@ -7,7 +7,14 @@ use loomwright::study::{cautions as all, live_cautions};
 use maud::{Markup, html};
 
 use crate::picture::Picture;
-use crate::text::plain;
+use crate::text::{large, plain};
+
+/// A message as a sentence of its own.
+pub(super) fn sentence(message: &str) -> String {
+    let mut letters = message.chars();
+    let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
+    format!("{first}{}.", letters.as_str())
+}
 
 /// A finding with its numbers, remedies and source.
 pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Markup {
@@ -15,9 +22,9 @@ pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Marku
     let unit = finding.unit;
     let numbers = match (finding.measured, finding.limit) {
         (Some(measured), Some(limit)) => {
-            Some(format!("found {} {unit}, limit {} {unit}", plain(measured, 3), plain(limit, 3)))
+            Some(format!("found {} {unit}, limit {} {unit}", large(measured), large(limit)))
         }
-        (Some(measured), None) => Some(format!("found {} {unit}", plain(measured, 3))),
+        (Some(measured), None) => Some(format!("found {} {unit}", large(measured))),
         _ => None,
     };
     html! {
@@ -25,7 +32,7 @@ pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Marku
             div { span class={ "tag " (word) } { (tag) " " (word) } }
             div {
                 h3 { (finding.rule) ", " (finding.subject) @if let Some(case) = &finding.case { " (" (case) ")" } }
-                p { (finding.message) "." }
+                p { (sentence(&finding.message)) }
                 @if let Some(numbers) = numbers {
                     p class="facts" { (numbers) @if let Some(margin) = finding.margin { ", margin " (plain(margin, 3)) } }
                 }

@@ -3,7 +3,8 @@
 use loomwright::study::schedule::{Cell, Sheet};
 use maud::{Markup, html};
 
-use crate::text::plain;
+use crate::style::SMALL;
+use crate::text::{plain, width};
 
 /// A cell: text, or a number that stands at the right.
 pub(super) enum Told {
@@ -24,11 +25,30 @@ impl<T: Into<String>> From<T> for Told {
     }
 }
 
-/// A table under a caption. A head that begins with `#` is over numbers.
+/// The room that a table has on paper, at the size of small text.
+const PAPER: f64 = 700.0;
+
+/// Whether a table is too wide for paper: the longest piece of each column that does not break, side by side.
+fn wide(heads: &[&str], rows: &[Vec<Told>]) -> bool {
+    let longest = |text: &str| text.split([' ', '-']).map(|piece| width(piece, SMALL)).fold(0.0, f64::max);
+    let column = |(at, head): (usize, &&str)| {
+        let cells = rows.iter().filter_map(|row| row.get(at)).map(|cell| match cell {
+            Told::Text(text) => longest(text),
+            Told::Number(text) => width(text, SMALL),
+        });
+        cells.fold(longest(head), f64::max) + 8.0
+    };
+    heads.iter().enumerate().map(column).sum::<f64>() > PAPER
+}
+
+/// A table under a caption. A head that begins with `#` is over numbers. Where it is too wide for paper, its rows become
+/// paragraphs there, in which every cell has its head before it.
 pub(super) fn table(caption: &str, heads: &[&str], rows: &[Vec<Told>]) -> Markup {
+    let wide = wide(heads, rows);
+    let head = |at: usize| wide.then(|| heads.get(at).map_or("", |head| head.trim_start_matches('#')));
     html! {
         div class="scroll" tabindex="0" role="region" aria-label=(caption) {
-            table class="sorts" {
+            table class={ "sorts" @if wide { " wide" } } {
                 caption { (caption) }
                 thead { tr {
                     @for head in heads {
@@ -41,8 +61,8 @@ pub(super) fn table(caption: &str, heads: &[&str], rows: &[Vec<Told>]) -> Markup
                         @for (at, cell) in row.iter().enumerate() {
                             @match cell {
                                 Told::Text(text) if at == 0 => { th scope="row" { (text) } }
-                                Told::Text(text) => { td { (text) } }
-                                Told::Number(text) => { td class="num" { (text) } }
+                                Told::Text(text) => { td data-head=[head(at)] { (text) } }
+                                Told::Number(text) => { td class="num" data-head=[head(at)] { (text) } }
                             }
                         }
                     } }
