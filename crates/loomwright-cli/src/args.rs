@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use clap::builder::{PossibleValuesParser, TypedValueParser};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 use loomwright::conductor::{Kind, Material};
 use loomwright::heat::{Duty, Installation};
@@ -15,6 +16,7 @@ use loomwright::study::cable::DropLimit;
 use loomwright::study::forecast::Size;
 use loomwright::study::schedule::SheetName;
 use loomwright::text::TemplateForm;
+use loomwright_draw::Kind as Picture;
 
 #[derive(Parser)]
 #[command(name = "loomwright", version, max_term_width = 80, arg_required_else_help = true)]
@@ -45,6 +47,10 @@ pub(crate) enum Verb {
     Inspect(InspectArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
+    /// A picture of a plan, as SVG: diagram, margins, voltages, fuses, charge, readings
+    Draw(DrawArguments),
+    /// Everything about a plan on one page, as HTML to read or print
+    Report(ReportArguments),
     /// An annotated plan to start from
     New {
         /// The file to write; it must not exist. Standard output when not given
@@ -230,6 +236,66 @@ pub(crate) struct InspectArguments {
     pub(crate) format: SheetFormat,
 }
 
+fn picture() -> impl TypedValueParser<Value = Picture> {
+    let known = Picture::ALL.map(Picture::name);
+    let of = |name: String| Picture::ALL.into_iter().find(|kind| kind.name() == name).unwrap_or(Picture::Diagram);
+    PossibleValuesParser::new(known).map(of)
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright draw plan.toml diagram > diagram.svg\n  loomwright draw plan.toml voltage --of refrigerator --output voltage.svg"
+)]
+pub(crate) struct DrawArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// What to draw
+    #[arg(value_name = "PICTURE", value_parser = picture())]
+    pub(crate) picture: Picture,
+
+    /// Of which consumer (voltage), run (fuses) or battery (charge) [default: the one with least margin]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) of: Option<String>,
+
+    /// Of which stay (charge) [default: the first]
+    #[arg(long, value_name = "NAME")]
+    pub(crate) stay: Option<String>,
+
+    /// Readings, for joints and readings: comma-separated or TOML; again for more
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Vec<PathBuf>,
+
+    /// The file to write; it must not exist. Standard output when not given
+    #[arg(long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+}
+
+#[derive(Args)]
+#[command(
+    after_help = "Examples:\n  loomwright report plan.toml --output plan.html\n  loomwright report plan.toml --readings 2026.csv > plan.html\n\nThe page needs no network. For a PDF, print it from a browser."
+)]
+pub(crate) struct ReportArguments {
+    /// The plan, or - for standard input
+    pub(crate) plan: PathBuf,
+
+    /// Readings, comma-separated or TOML; again for more
+    #[arg(long, value_name = "FILE")]
+    pub(crate) readings: Vec<PathBuf>,
+
+    /// Measured hours instead of the climate of the places, as for forecast
+    #[arg(long, value_name = "FILE")]
+    pub(crate) weather: Option<PathBuf>,
+
+    /// How many samples of weather and loads are drawn for each stay, 0 to 100000
+    #[arg(long, value_name = "NUMBER", default_value_t = 100, allow_hyphen_values = true)]
+    pub(crate) samples: usize,
+
+    /// The file to write; it must not exist. Standard output when not given
+    #[arg(long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+}
+
 #[derive(Clone, Copy, PartialEq, ValueEnum)]
 pub(crate) enum SheetFormat {
     /// For people
@@ -254,6 +320,17 @@ pub(crate) enum Format {
     Text,
     /// For programs; keys carry their unit
     Json,
+}
+
+/// The form of what has a picture too.
+#[derive(Clone, Copy, PartialEq, ValueEnum)]
+pub(crate) enum PictureFormat {
+    /// For people
+    Text,
+    /// For programs; keys carry their unit
+    Json,
+    /// A picture
+    Svg,
 }
 
 #[derive(Clone, Copy, PartialEq, ValueEnum)]
@@ -320,9 +397,9 @@ pub(crate) struct CurveArguments {
     #[arg(long, value_name = "CURRENT", value_parser = quantity::<ElectricCurrent>, allow_hyphen_values = true)]
     pub(crate) fault: Option<ElectricCurrent>,
 
-    /// Form of the result
+    /// Form of the result; svg is a picture
     #[arg(long, value_name = "FORMAT", default_value = "text")]
-    pub(crate) format: Format,
+    pub(crate) format: PictureFormat,
 }
 
 #[derive(Args)]
@@ -422,9 +499,9 @@ pub(crate) struct CableArguments {
     #[arg(long, value_name = "PRACTICE", value_parser = name::<Practice>)]
     pub(crate) practice: Option<Practice>,
 
-    /// Form of the result
+    /// Form of the result; svg is a picture
     #[arg(long, value_name = "FORMAT", default_value = "text")]
-    pub(crate) format: Format,
+    pub(crate) format: PictureFormat,
 
     /// Print the calculation: formula, numbers put in, result, source
     #[arg(long)]

@@ -1,10 +1,12 @@
 //! `loomwright cable`: one circuit.
 
 use loomwright::finding::Verdict;
-use loomwright::study::cable::{CableQuery, CableRecord, CandidateRecord, Joints, Load, ReturnPath, Step, size};
+use loomwright::study::cable::{
+    CableQuery, CableRecord, CandidateRecord, Joints, Load, ReturnPath, Step, size, size_map,
+};
 
 use crate::Exit;
-use crate::args::{CableArguments, Format, Return};
+use crate::args::{CableArguments, PictureFormat, Return};
 use crate::layout::{assumed, finding, floor, number, plain, table, wrapped};
 
 fn query(arguments: &CableArguments) -> Result<CableQuery, String> {
@@ -53,8 +55,12 @@ pub(crate) fn answer(arguments: &CableArguments) -> Result<(Exit, String), Strin
         Verdict::DoesNotHold => Exit::Findings,
     };
     let text = match arguments.format {
-        Format::Text => text(&record),
-        Format::Json => serde_json::to_string_pretty(&record).map_err(|error| error.to_string())? + "\n",
+        PictureFormat::Text => text(&record),
+        PictureFormat::Json => serde_json::to_string_pretty(&record).map_err(|error| error.to_string())? + "\n",
+        PictureFormat::Svg => {
+            let map = size_map(&query(arguments)?).map_err(|error| error.to_string())?;
+            loomwright_draw::sizes(&map).svg()
+        }
     };
     Ok((exit, text))
 }

@@ -3,7 +3,7 @@
 use loomwright::study::curve::{AgainstRecord, CurveQuery, CurveRecord, FuseCurveRecord, OpensRecord, Wire};
 
 use crate::Exit;
-use crate::args::{CurveArguments, Format};
+use crate::args::{CurveArguments, PictureFormat};
 use crate::layout::{number, plain, table, wrapped};
 
 fn query(arguments: &CurveArguments) -> CurveQuery {
@@ -26,8 +26,9 @@ pub(crate) fn answer(arguments: &CurveArguments) -> Result<(Exit, String), Strin
     let holds = record.conductor.as_ref().is_none_or(|wire| protected(&wire.against));
     let exit = if holds { Exit::Holds } else { Exit::Findings };
     let text = match arguments.format {
-        Format::Text => text(&record),
-        Format::Json => serde_json::to_string_pretty(&record).map_err(|error| error.to_string())? + "\n",
+        PictureFormat::Text => text(&record),
+        PictureFormat::Json => serde_json::to_string_pretty(&record).map_err(|error| error.to_string())? + "\n",
+        PictureFormat::Svg => loomwright_draw::curves(&record).svg(),
     };
     Ok((exit, text))
 }

@@ -10,6 +10,7 @@ mod check;
 mod commission;
 mod compare;
 mod curve;
+mod draw;
 mod files;
 mod forecast;
 mod inspect;
@@ -17,6 +18,7 @@ mod layout;
 mod plans;
 mod readings;
 mod reconcile;
+mod report;
 mod schedule;
 mod start;
 mod tolerance;
@@ -90,6 +92,8 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
         args::Verb::Reconcile(arguments) => reconcile::answer(&arguments, errors),
         args::Verb::Inspect(arguments) => inspect::answer(&arguments, errors),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
+        args::Verb::Draw(arguments) => draw::answer(&arguments, errors),
+        args::Verb::Report(arguments) => report::answer(&arguments, errors),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),
         args::Verb::Completions { shell } => {

@@ -18,13 +18,15 @@ pub mod text;
 mod through_time;
 mod uprights;
 mod voltage;
+mod wanted;
 
 pub use charge::charge;
 pub use diagram::diagram;
 pub use margins::{margins, temperatures};
 pub use measured::{joints, readings};
 pub use picture::Picture;
-pub use report::Report;
+pub use report::{Report, Stays};
 pub use sizes::sizes;
 pub use through_time::{curves, through_time};
 pub use voltage::voltage;
+pub use wanted::{DrawError, Kind, Wanted, picture};

@@ -107,7 +107,8 @@ fn draw(curves: Curves<'_>) -> Picture {
         key.add(Sample::Marker, 5, format!("starts: {}", names.join("; ")));
     }
     let (key, end) = key.draw(left, right, foot + 46.0);
-    let told = closest.map_or_else(String::new, |(current, ratio)| {
+    // Above that the search for the closest place has ended early.
+    let told = closest.filter(|(_, ratio)| *ratio < 1.1).map_or_else(String::new, |(current, ratio)| {
         format!(
             " They come closest at {} A, where the conductor bears {} times the latest opening.",
             amperes(current),

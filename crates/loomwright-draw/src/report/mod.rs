@@ -26,7 +26,24 @@ pub struct Report<'a> {
     /// What is handed over: readings where there are any, settings, terminals, the order of energising, the inspection.
     pub commission: &'a Commission,
     /// The plan over its stays.
-    pub forecast: Option<&'a ForecastRecord>,
+    pub stays: Stays<'a>,
+}
+
+/// The plan over its stays.
+#[derive(Clone, Copy, Debug)]
+pub enum Stays<'a> {
+    /// The plan has none.
+    None,
+    /// As forecast.
+    Forecast(&'a ForecastRecord),
+    /// Why they could not be forecast.
+    Unknown(&'a str),
+}
+
+impl<'a> Stays<'a> {
+    fn forecast(self) -> Option<&'a ForecastRecord> {
+        if let Self::Forecast(found) = self { Some(found) } else { None }
+    }
 }
 
 /// A section under its name.
@@ -74,8 +91,13 @@ impl Page<'_> {
             sections.push(some("existing", "Existing parts", false, existing));
         }
         sections.push(some("schedules", "Schedules", true, self.schedules()));
-        if let Some(forecast) = self.report.forecast {
-            sections.push(some("stays", "Stays", true, stays::stays(forecast)));
+        match self.report.stays {
+            Stays::None => {}
+            Stays::Forecast(forecast) => sections.push(some("stays", "Stays", true, stays::stays(forecast))),
+            Stays::Unknown(why) => {
+                let told = html! { p { "The stays of this plan could not be forecast: " (why) "." } };
+                sections.push(some("stays", "Stays", false, told));
+            }
         }
         if let Some(measured) = measured::measured(&self.report.commission.readings) {
             sections.push(some("measured", "Measured", true, measured));
@@ -150,9 +172,10 @@ impl Page<'_> {
                 (cell("Rule set", html! { (plan.practice) }))
                 (cell("System", html! { (volts) " V" }))
                 (cell("Operating cases", html! { (plan.cases.len()) }))
-                (cell("Stays", match self.report.forecast {
-                    None => html! { "none in the plan" },
-                    Some(forecast) => {
+                (cell("Stays", match self.report.stays {
+                    Stays::None => html! { "none in the plan" },
+                    Stays::Unknown(_) => html! { "could not be forecast" },
+                    Stays::Forecast(forecast) => {
                         let short = forecast.stays.iter().filter(|stay| !stay.lasts).count();
                         if short == 0 { html! { (forecast.stays.len()) " of " (forecast.stays.len()) " lasted" } }
                         else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
@@ -173,7 +196,7 @@ impl Page<'_> {
         let mut found: BTreeSet<String> = plan.findings.iter().map(|finding| finding.citation.clone()).collect();
         found.extend(plan.assumptions.iter().map(|one| one.source.clone()));
         found.extend(plan.fuses.iter().map(|sheet| sheet.source.clone()));
-        if let Some(forecast) = self.report.forecast {
+        if let Some(forecast) = self.report.stays.forecast() {
             found.extend(forecast.assumptions.iter().map(|one| one.source.clone()));
             found.extend(forecast.findings.iter().map(|one| one.citation.clone()));
         }

@@ -221,7 +221,8 @@ impl Page<'_> {
             .collect();
         let forecast: Vec<String> = self
             .report
-            .forecast
+            .stays
+            .forecast()
             .map(|found| found.assumptions.iter().map(|one| cited(&one.text, &one.source)).collect())
             .unwrap_or_default();
         let readings = &self.report.commission.readings;
