@@ -337,7 +337,7 @@ fn a_year_is_told_month_by_month() {
     std::fs::write(&path, &text).expect("the test's own folder can be written");
     let (mut out, mut errors) = (Vec::new(), Vec::new());
     let arguments = ["loomwright".into(), "forecast".into(), path.into_os_string()];
-    let _ = loomwright_cli::run(arguments, &mut out, &mut errors);
+    let _ = loomwright_cli::run(arguments, loomwright_cli::Screen::Plain, &mut out, &mut errors);
     assert!(errors.is_empty(), "{}", String::from_utf8_lossy(&errors));
     let out = String::from_utf8(out).expect("it prints UTF-8");
     let rows: Vec<Vec<&str>> = out.lines().map(|line| line.split_whitespace().collect()).collect();

@@ -6,14 +6,15 @@ use loomwright::study::remedy::propose;
 
 use crate::args::{CheckArguments, Format};
 use crate::layout::{assumed, cautions, cut, finding, number, table, table_with_gap, wrapped};
+use crate::screen::{self, Screen};
 use crate::{Answer, Exit, plans};
 
 /// The answer as printed, and how the run ends.
-pub(crate) fn answer(arguments: &CheckArguments) -> Answer {
-    plans::as_asked(arguments.format, checked(arguments))
+pub(crate) fn answer(arguments: &CheckArguments, screen: Screen) -> Answer {
+    plans::as_asked(arguments.format, checked(arguments, screen))
 }
 
-fn checked(arguments: &CheckArguments) -> Answer {
+fn checked(arguments: &CheckArguments, screen: Screen) -> Answer {
     let mut judgement = plans::judged(&arguments.plan, arguments.format)?;
     propose(&mut judgement);
     let record = judgement.record();
@@ -22,13 +23,13 @@ fn checked(arguments: &CheckArguments) -> Answer {
         Verdict::DoesNotHold => Exit::Findings,
     };
     let text = match arguments.format {
-        Format::Text => report(&record),
+        Format::Text => report(&record, screen),
         Format::Json => plans::json(&record)?,
     };
     Ok((exit, text))
 }
 
-fn report(record: &PlanRecord) -> String {
+fn report(record: &PlanRecord, screen: Screen) -> String {
     let count = |signal: Signal| record.findings.iter().filter(|finding| finding.signal == signal).count();
     let verdict = if record.verdict == Verdict::Holds { "holds" } else { "does not hold" };
     let mut out = format!(
@@ -45,6 +46,9 @@ fn report(record: &PlanRecord) -> String {
     if !record.findings.is_empty() {
         out.push_str("\nFindings, worst first\n");
         record.findings.iter().for_each(|each| out.push_str(&finding(each)));
+    }
+    if screen == Screen::Pictures {
+        out.push_str(&screen::margins(&record.checks));
     }
     out.push_str("\nRuns (size and fuse chosen here are marked *)\n");
     let rows = record.runs.iter().map(run).collect();

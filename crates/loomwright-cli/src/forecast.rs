@@ -12,6 +12,7 @@ use loomwright::study::forecast::{
 use crate::args::{ForecastArguments, Format, SheetFormat};
 use crate::files::{harmless, separated};
 use crate::layout::{assumed, cautions, finding, number, table_with_gap, wrapped};
+use crate::screen::{self, Screen};
 use crate::{Answer, Exit, Refusal, plans};
 
 /// Longest stay that is told day by day; longer ones are told by months.
@@ -20,12 +21,13 @@ const MOST_DAYS: usize = 45;
 const LONG: usize = 500;
 
 /// The answer as printed; a stay that is not lasted is a finding.
-pub(crate) fn answer(arguments: &ForecastArguments) -> Answer {
+pub(crate) fn answer(arguments: &ForecastArguments, screen: Screen) -> Answer {
     let format = if arguments.format == SheetFormat::Json { Format::Json } else { Format::Text };
-    plans::as_asked(format, forecasted(arguments, format))
+    plans::as_asked(format, forecasted(arguments, format, screen))
 }
 
-fn forecasted(arguments: &ForecastArguments, format: Format) -> Answer {
+fn forecasted(arguments: &ForecastArguments, format: Format, screen: Screen) -> Answer {
+    let pictures = screen == Screen::Pictures && arguments.format == SheetFormat::Text;
     let judgement = plans::judged(&arguments.plan, format)?;
     let weather = arguments.weather.as_deref().map(|path| plans::weather(path, format)).transpose()?;
     let threads = arguments.threads.unwrap_or_else(|| std::thread::available_parallelism().map_or(1, usize::from));
@@ -41,7 +43,8 @@ fn forecasted(arguments: &ForecastArguments, format: Format) -> Answer {
         threads,
         level: arguments.level.unwrap_or_else(|| Ratio::from(0.8)),
         size: arguments.size,
-        series: arguments.series || arguments.format == SheetFormat::Csv,
+        // A strip shows what a day hides.
+        series: arguments.series || pictures || arguments.format == SheetFormat::Csv,
         told: shown.then_some(&told),
     };
     let found = forecast(&judgement, &options);
@@ -51,7 +54,7 @@ fn forecasted(arguments: &ForecastArguments, format: Format) -> Answer {
     let record = found.map_err(|error| Refusal::Message(error.to_string()))?.record(&options);
     let holds = record.verdict == loomwright::finding::Verdict::Holds;
     let text = match arguments.format {
-        SheetFormat::Text => printed(&record),
+        SheetFormat::Text => printed(&record, pictures),
         SheetFormat::Json => plans::json(&record)?,
         SheetFormat::Csv => series(&record)?,
     };
@@ -81,7 +84,7 @@ fn energy(wh: f64) -> String {
     if wh.abs() >= 10_000.0 { format!("{} kWh", number(wh / 1000.0, 3)) } else { format!("{wh:.0} Wh") }
 }
 
-fn printed(record: &ForecastRecord) -> String {
+fn printed(record: &ForecastRecord, pictures: bool) -> String {
     let failed: Vec<&str> = record.stays.iter().filter(|stay| !stay.lasts).map(|stay| stay.name.as_str()).collect();
     let verdict = match (failed.as_slice(), record.stays.len()) {
         ([], 1) => "the stay is lasted".to_owned(),
@@ -97,7 +100,7 @@ fn printed(record: &ForecastRecord) -> String {
         out.push_str("The wiring itself DOES NOT HOLD; do not build it before `check` is clean.\n");
     }
     for stay in &record.stays {
-        told(stay, &mut out);
+        told(stay, pictures, &mut out);
     }
     if !record.findings.is_empty() {
         out.push_str("\nFindings\n");
@@ -113,7 +116,7 @@ fn printed(record: &ForecastRecord) -> String {
     out
 }
 
-fn told(stay: &StayRecord, out: &mut String) {
+fn told(stay: &StayRecord, pictures: bool, out: &mut String) {
     let lasts = if stay.lasts { "lasts" } else { "DOES NOT LAST" };
     let mut head = format!("{}, at {}, {} to {}: {lasts}", stay.name, stay.place, stay.from, stay.to);
     if let (Some([chance, low, high]), Some(samples), Some(seed)) = (stay.chance, stay.samples, stay.seed) {
@@ -126,7 +129,7 @@ fn told(stay: &StayRecord, out: &mut String) {
     }
     out.push_str(&format!("\n{}\n", wrapped(&head, "", "  ")));
     for bank in &stay.banks {
-        bank_told(bank, stay.level, out);
+        bank_told(bank, stay.level, pictures, out);
     }
     for one in &stay.couplings {
         let text = format!(
@@ -157,7 +160,7 @@ fn sized(one: &SizedRecord) -> String {
     }
 }
 
-fn bank_told(bank: &BankRecord, level: f64, out: &mut String) {
+fn bank_told(bank: &BankRecord, level: f64, pictures: bool, out: &mut String) {
     let head = format!(
         "{} ({}, {} Ah), floor {} %",
         bank.name,
@@ -224,6 +227,9 @@ fn bank_told(bank: &BankRecord, level: f64, out: &mut String) {
     }
     if !alone.is_empty() {
         line("by itself", alone.join("; "));
+    }
+    if pictures {
+        out.push_str(&screen::charge(bank));
     }
     if of.used_wh + of.unserved_wh >= 0.5 {
         out.push_str(&days(&bank.days));

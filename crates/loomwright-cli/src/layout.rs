@@ -59,7 +59,7 @@ pub(crate) fn table_with_gap(head: &[&str], rows: Vec<Vec<String>>, gap: u16) ->
 }
 
 /// Signal colours of ISO 3864: red, orange (bright red where a terminal has no orange), yellow, blue.
-fn signal_style(signal: Signal) -> Style {
+pub(crate) fn signal_style(signal: Signal) -> Style {
     let colour = match signal {
         Signal::Danger => AnsiColor::Red,
         Signal::Warning => AnsiColor::BrightRed,

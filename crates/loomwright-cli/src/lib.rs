@@ -20,9 +20,12 @@ mod readings;
 mod reconcile;
 mod report;
 mod schedule;
+mod screen;
 mod start;
 mod tolerance;
 mod workbook;
+
+pub use screen::Screen;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -67,10 +70,16 @@ pub fn command() -> clap::Command {
     args::Arguments::command()
 }
 
-/// Runs one command line, the program's name first, writing results to `out` and errors to `errors`.
+/// Runs one command line, the program's name first, writing results to `out`, with small pictures where that is a screen, and
+/// errors to `errors`.
 ///
 /// A reader that closes the pipe early is no error.
-pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, errors: &mut dyn Write) -> Exit {
+pub fn run(
+    arguments: impl IntoIterator<Item = OsString>,
+    screen: Screen,
+    out: &mut dyn Write,
+    errors: &mut dyn Write,
+) -> Exit {
     let parsed = match args::Arguments::try_parse_from(arguments) {
         Ok(parsed) => parsed,
         Err(error) if error.use_stderr() => {
@@ -84,11 +93,11 @@ pub fn run(arguments: impl IntoIterator<Item = OsString>, out: &mut dyn Write, e
     };
     let answer = match parsed.verb {
         args::Verb::Cable(arguments) => cable::answer(&arguments).map_err(Refusal::Message),
-        args::Verb::Check(arguments) => check::answer(&arguments),
+        args::Verb::Check(arguments) => check::answer(&arguments, screen),
         args::Verb::Schedule(arguments) => schedule::answer(&arguments),
         args::Verb::Compare(arguments) => compare::answer(&arguments),
         args::Verb::Tolerance(arguments) => tolerance::answer(&arguments),
-        args::Verb::Forecast(arguments) => forecast::answer(&arguments),
+        args::Verb::Forecast(arguments) => forecast::answer(&arguments, screen),
         args::Verb::Reconcile(arguments) => reconcile::answer(&arguments, errors),
         args::Verb::Inspect(arguments) => inspect::answer(&arguments, errors),
         args::Verb::Curve(arguments) => curve::answer(&arguments).map_err(Refusal::Message),
