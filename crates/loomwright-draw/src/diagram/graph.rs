@@ -25,6 +25,8 @@ pub(super) enum Part {
     Pole(usize),
     /// The negative of an alternator.
     AlternatorPole(usize),
+    /// The negative of a converter's output.
+    OutputPole(usize),
     /// A node by its own name.
     Node(usize),
     /// What an inverter feeds.
@@ -44,7 +46,8 @@ impl Part {
             | Self::Array(_)
             | Self::Panels(_)
             | Self::Pole(_)
-            | Self::AlternatorPole(_) => true,
+            | Self::AlternatorPole(_)
+            | Self::OutputPole(_) => true,
             Self::Converter(index) => plan.converters.get(index).is_some_and(|one| one.input.is_none()),
             _ => false,
         }
@@ -265,6 +268,14 @@ pub(super) fn sides(plan: &Installation) -> [Graph; 2] {
         if *bar {
             let side = if minus(NodeId(node)) { &mut below } else { &mut above };
             side.name(node);
+        }
+    }
+    // What brings current from a converter stands above, where anything but its circuit is joined to it.
+    for (index, converter) in plan.converters.iter().enumerate() {
+        if let Some([_, back]) = converter.output.filter(|[_, back]| minus(*back)) {
+            if below.at.get(back.0).is_some_and(|edges| !edges.is_empty()) {
+                below.hang(back.0, Part::OutputPole(index));
+            }
         }
     }
     returns(plan, &mut below);

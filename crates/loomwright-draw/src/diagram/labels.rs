@@ -151,6 +151,7 @@ impl<'a> Book<'a> {
             Part::Panels(index) => plan.converters.get(index).map(|one| format!("array of {}", one.name)),
             Part::Pole(index) => plan.batteries.get(index).map(|one| format!("{} −", one.name)),
             Part::AlternatorPole(index) => plan.alternators.get(index).map(|one| format!("{} −", one.name)),
+            Part::OutputPole(index) => plan.converters.get(index).map(|one| format!("{} −", one.name)),
             Part::Node(index) => plan.nodes.get(index).map(|one| one.name.clone()),
             Part::Mains(index) => plan.converters.get(index).map(|one| format!("mains of {}", one.name)),
             Part::Returns(_) | Part::Chassis => None,

@@ -80,7 +80,7 @@ impl Sign {
             Part::Array(_) | Part::Panels(_) => Self::Array,
             Part::Load(_) => Self::Load,
             Part::Chassis => Self::Chassis,
-            Part::Pole(_) | Part::AlternatorPole(_) | Part::Node(_) => Self::Pole,
+            Part::Pole(_) | Part::AlternatorPole(_) | Part::OutputPole(_) | Part::Node(_) => Self::Pole,
             Part::Returns(_) | Part::Mains(_) => Self::Wire,
         }
     }
