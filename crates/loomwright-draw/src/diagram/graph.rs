@@ -168,7 +168,7 @@ fn negative(plan: &Installation) -> Vec<bool> {
     for run in plan.runs.iter().filter(|run| run.leg == Leg::Positive) {
         mark(run.from.0, false);
     }
-    for [plus, _] in &sources {
+    for [plus, _] in sources.iter().chain(&sinks) {
         mark(plus.0, false);
     }
     let roots: Vec<usize> = (0..group.len()).map(|node| first(&mut group, node)).collect();
@@ -227,7 +227,7 @@ pub(super) fn sides(plan: &Installation) -> [Graph; 2] {
     let mut below = Graph::new(nodes);
     for (index, run) in plan.runs.iter().enumerate() {
         let ends = [run.from.0, run.to.0];
-        if run.leg == Leg::Positive {
+        if !minus(run.from) {
             above.join(Part::Run(index), ends);
         } else if run.twin.is_none_or(|twin| return_of(plan, twin).is_none()) {
             below.join(Part::Run(index), ends);

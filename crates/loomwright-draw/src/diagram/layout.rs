@@ -26,6 +26,8 @@ pub(super) const NAME: f64 = 23.0;
 pub(super) const BETWEEN: f64 = 16.0;
 /// The least width in which a bar is nested; any one column fits it.
 const LEAST: f64 = 520.0;
+/// A width in which most bars need no second stretch.
+const AMPLE: f64 = 600.0;
 /// Most symbols in line before a chain goes on elsewhere.
 const LONGEST: usize = 16;
 
@@ -157,6 +159,21 @@ impl<'a> Layout<'a> {
         self.graph.named.get(vertex).copied().unwrap_or(false)
     }
 
+    /// Whether an item leads to another bar.
+    fn holds_bar(&self, item: &Item) -> bool {
+        let mut item = *item;
+        for _ in 0..2 * LONGEST {
+            let Item::Edge { to, .. } = item else { return false };
+            match self.tree.items.get(to).map(Vec::as_slice) {
+                Some([Item::Hang(Part::Returns(_))]) => return true,
+                Some([only]) => item = *only,
+                Some([]) | None => return false,
+                Some(_) => return true,
+            }
+        }
+        false
+    }
+
     /// A bar with everything on it; `entry` is the width of the chain by which it is reached.
     fn bar(
         &mut self,
@@ -168,13 +185,18 @@ impl<'a> Layout<'a> {
     ) -> Bar {
         let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
         let drawn = returns || self.named(vertex) || items.len() + usize::from(entry.is_some()) > 2;
-        let (mut ups, mut downs) = (Vec::new(), Vec::new());
-        for item in items {
-            let marked = matches!(item, Item::From { .. }) && mark_up == Some(true);
-            let rises = !up && (marked || self.is_up(&item));
-            let chain = self.chain(vertex, item, up || rises, room - INDENT);
-            if rises { ups.push(chain) } else { downs.push(chain) }
-        }
+        let marked = |item: &Item| matches!(item, Item::From { .. }) && mark_up == Some(true);
+        let (rising, falling): (Vec<Item>, Vec<Item>) =
+            items.into_iter().partition(|item| !up && (marked(item) || self.is_up(item)));
+        let (trees, leaves): (Vec<Item>, Vec<Item>) = falling.into_iter().partition(|item| self.holds_bar(item));
+        let inner = room - INDENT;
+        let mut ups: Vec<Chain> = rising.into_iter().map(|item| self.chain(vertex, item, true, inner)).collect();
+        let mut downs: Vec<Chain> = leaves.into_iter().map(|item| self.chain(vertex, item, up, inner)).collect();
+        // Beside few leaves stands a single tree, as long as it is not squeezed.
+        let taken: f64 = downs.iter().map(|chain| chain.width).sum();
+        let beside = trees.len() == 1 && taken <= room / 4.0 && room - taken >= AMPLE;
+        let inner = if beside { inner.min(room - taken) } else { inner };
+        downs.extend(trees.into_iter().map(|item| self.chain(vertex, item, up, inner)).collect::<Vec<_>>());
         // What is short first, long chains after it, whatever holds bars of its own last.
         for chains in [&mut ups, &mut downs] {
             chains.sort_by_key(|chain| if chain.bar.is_some() { 2 } else { usize::from(chain.sections.len() > 2) });
