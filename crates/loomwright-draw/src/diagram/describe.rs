@@ -7,6 +7,9 @@ use super::layout::{Bar, Chain, Form};
 /// The longest description, in bytes.
 const LONGEST: usize = 1900;
 
+/// Most names in one list.
+const MOST: usize = 24;
+
 /// One sentence for every bar, as many as there is room for.
 pub(super) fn sentences(book: &Book<'_>, blocks: &[Bar]) -> String {
     let mut said = Vec::new();
@@ -18,7 +21,7 @@ pub(super) fn sentences(book: &Book<'_>, blocks: &[Bar]) -> String {
     let whole = said.len();
     for (index, sentence) in said.into_iter().enumerate() {
         if text.len() + sentence.len() > LONGEST {
-            text.push_str(&format!(" And {} more.", whole - index));
+            text.push_str(&format!(" And {} more bars.", whole - index));
             break;
         }
         if !text.is_empty() {
@@ -40,11 +43,11 @@ fn bar(book: &Book<'_>, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
     let mut sentence = name.clone();
     if !sources.is_empty() {
         sentence.push_str(": from ");
-        sentence.push_str(&sources.join(", "));
+        sentence.push_str(&listed(&sources));
     }
     if !feeds.is_empty() {
         sentence.push_str(if sources.is_empty() { ": feeds " } else { "; feeds " });
-        sentence.push_str(&feeds.join(", "));
+        sentence.push_str(&listed(&feeds));
     }
     sentence.push('.');
     said.push(sentence);
@@ -55,6 +58,12 @@ fn bar(book: &Book<'_>, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
             }
         }
     }
+}
+
+/// So many names as one can listen to, and how many more there are.
+fn listed(names: &[String]) -> String {
+    let said = names.iter().take(MOST).cloned().collect::<Vec<_>>().join(", ");
+    if names.len() > MOST { format!("{said} and {} more", names.len() - MOST) } else { said }
 }
 
 /// What a chain ends at, and what it leads through.

@@ -347,7 +347,8 @@ fn returns(plan: &Installation, below: &mut Graph) {
         }
     }
     for (node, link) in links.into_iter().enumerate() {
-        let hung = below.hangs.get(node).is_some_and(|hangs| hangs.iter().any(|hang| !matches!(hang, Part::Returns(_))));
+        let hung =
+            below.hangs.get(node).is_some_and(|hangs| hangs.iter().any(|hang| !matches!(hang, Part::Returns(_))));
         if !link && !hung && below.here.get(node).copied().unwrap_or(false) {
             below.name(node);
         }

@@ -170,9 +170,10 @@ impl<'a> Book<'a> {
         let mut lines = vec![Line::new("strong", &self.name(part))];
         if let Part::Run(index) = part {
             let fuse = self.fuse(index).map(|text| Line::new("", &text));
-            let mut rest: Vec<Line> = self.conductor(index).iter().map(|text| Line::new("", text)).collect();
-            if fuse_last { rest.extend(fuse) } else { rest.splice(0..0, fuse).for_each(drop) }
-            lines.extend(rest);
+            let rest = self.conductor(index);
+            let rest = rest.iter().map(|text| Line::new("", text));
+            let [before, after] = if fuse_last { [None, fuse] } else { [fuse, None] };
+            lines.extend(before.into_iter().chain(rest).chain(after));
         } else {
             lines.extend(self.values(part).iter().map(|text| Line::new("quiet", text)));
         }
@@ -271,7 +272,9 @@ impl<'a> Book<'a> {
             }),
             Part::Panels(index) => {
                 let array = plan.converters.get(index).and_then(|one| one.array);
-                array.map_or_else(Vec::new, |(current, voltage)| vec![format!("{}, {}", voltage.to_text(), current.to_text())])
+                array.map_or_else(Vec::new, |(current, voltage)| {
+                    vec![format!("{}, {}", voltage.to_text(), current.to_text())]
+                })
             }
             _ => Vec::new(),
         }

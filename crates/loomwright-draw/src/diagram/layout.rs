@@ -222,7 +222,8 @@ impl<'a> Layout<'a> {
             row.below = tallest(&row.downs);
         }
         let reach = |row: &Row| {
-            let first = row.label.width() + LEFT + BESIDE + GAP + if row.lift > 0.0 && !row.ups.is_empty() { row.up_start } else { 0.0 };
+            let start = if row.lift > 0.0 && !row.ups.is_empty() { row.up_start } else { 0.0 };
+            let first = start + LEFT + BESIDE + row.label.width() + GAP;
             first.max(row.up_start + sum(&row.ups)).max(row.down_start + sum(&row.downs))
         };
         let width = rows.iter().map(reach).fold(60.0, f64::max).max(entry.unwrap_or(0.0));

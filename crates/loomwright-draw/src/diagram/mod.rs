@@ -5,6 +5,8 @@
 
 mod describe;
 mod draw;
+#[cfg(test)]
+mod fuzz;
 mod graph;
 mod labels;
 mod layout;

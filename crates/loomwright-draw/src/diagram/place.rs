@@ -210,7 +210,8 @@ impl Scene {
                 used += block.width + INDENT;
             }
             let (shelf, after) = rest.split_at(count);
-            let above = |bar: &Bar| bar.rows.first().map_or(0.0, |row| row.above).max(if bar.drawn { NAME } else { 0.0 });
+            let above =
+                |bar: &Bar| bar.rows.first().map_or(0.0, |row| row.above).max(if bar.drawn { NAME } else { 0.0 });
             let line = y + shelf.iter().map(above).fold(0.0, f64::max);
             let mut x = left;
             for block in shelf {

@@ -151,7 +151,10 @@ fn rank(graph: &Graph, plan: &Installation, vertex: usize) -> (u8, f64) {
         _ => (0, 0.0),
     });
     let bar = u8::from(graph.named.get(vertex).copied().unwrap_or(false));
-    best.fold((bar, 0.0), |best, next| if next.0 > best.0 || (next.0 == best.0 && next.1 > best.1) { next } else { best })
+    best.fold(
+        (bar, 0.0),
+        |best, next| if next.0 > best.0 || (next.0 == best.0 && next.1 > best.1) { next } else { best },
+    )
 }
 
 /// A root for every connected part: the first bar from its best source on; the parts with the best sources first.
