@@ -272,10 +272,9 @@ pub(super) fn sides(plan: &Installation) -> [Graph; 2] {
     }
     // What brings current from a converter stands above, where anything but its circuit is joined to it.
     for (index, converter) in plan.converters.iter().enumerate() {
-        if let Some([_, back]) = converter.output.filter(|[_, back]| minus(*back)) {
-            if below.at.get(back.0).is_some_and(|edges| !edges.is_empty()) {
-                below.hang(back.0, Part::OutputPole(index));
-            }
+        let joined = |node: &NodeId| below.at.get(node.0).is_some_and(|edges| !edges.is_empty());
+        if let Some(back) = converter.output.map(|[_, back]| back).filter(|back| minus(*back) && joined(back)) {
+            below.hang(back.0, Part::OutputPole(index));
         }
     }
     returns(plan, &mut below);

@@ -11,7 +11,8 @@ pub(super) struct Text {
     pub(super) line: Line,
     /// Its left end and its baseline.
     pub(super) at: [f64; 2],
-    /// What it is the name of.
+    /// What it is the name of; only tests ask.
+    #[cfg_attr(not(test), expect(dead_code, reason = "tests find by it what is named how often"))]
     pub(super) names: Option<Part>,
 }
 
