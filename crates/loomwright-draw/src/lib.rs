@@ -2,6 +2,10 @@
 //!
 //! Everything that is drawn stands in a result of the engine; nothing is computed here but where it goes on the page.
 #![forbid(unsafe_code)]
+#![cfg_attr(
+    test,
+    allow(clippy::unwrap_used, clippy::expect_used, clippy::panic, clippy::indexing_slicing, clippy::as_conversions)
+)]
 
 mod charge;
 mod chart;

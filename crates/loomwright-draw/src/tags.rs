@@ -30,3 +30,21 @@ pub(crate) fn of(findings: &[Finding]) -> Vec<String> {
     };
     findings.iter().map(&mut tag).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::of;
+    use loomwright::finding::{Finding, Signal};
+
+    #[test]
+    fn every_signal_word_counts_its_own() {
+        let plan = loomwright::text::read_plan(include_str!("../../../examples/plans/mountain-hut.toml")).unwrap();
+        let mut findings = loomwright::study::judge::judge(&plan).unwrap().findings;
+        let signals = [Signal::Danger, Signal::Danger, Signal::Warning, Signal::Caution];
+        for (finding, signal) in findings.iter_mut().zip(signals) {
+            finding.signal = signal;
+        }
+        let told: Vec<Finding> = findings.into_iter().take(4).collect();
+        assert_eq!(of(&told), ["D1", "D2", "W1", "C1"]);
+    }
+}

@@ -1,25 +1,27 @@
 //! The diagram in words, for whoever does not see it: what feeds each bar and what it feeds.
 
-use super::graph::{Graph, Part};
+use super::graph::Part;
 use super::labels::Book;
 use super::layout::{Bar, Chain, Form};
-use super::tree::Tree;
 
 /// The longest description, in bytes.
 const LONGEST: usize = 1900;
 
+/// Most names in one list.
+const MOST: usize = 24;
+
 /// One sentence for every bar, as many as there is room for.
-pub(super) fn sentences(book: &Book<'_>, tree: &Tree, _graph: &Graph, blocks: &[Bar]) -> String {
+pub(super) fn sentences(book: &Book<'_>, blocks: &[Bar]) -> String {
     let mut said = Vec::new();
     // Nested no deeper than the page is wide.
     for block in blocks {
-        bar(book, tree, block, None, &mut said);
+        bar(book, block, None, &mut said);
     }
     let mut text = String::new();
     let whole = said.len();
     for (index, sentence) in said.into_iter().enumerate() {
         if text.len() + sentence.len() > LONGEST {
-            text.push_str(&format!(" And {} more.", whole - index));
+            text.push_str(&format!(" And {} more bars.", whole - index));
             break;
         }
         if !text.is_empty() {
@@ -30,8 +32,7 @@ pub(super) fn sentences(book: &Book<'_>, tree: &Tree, _graph: &Graph, blocks: &[
     text
 }
 
-fn bar(book: &Book<'_>, tree: &Tree, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
-    let _ = tree;
+fn bar(book: &Book<'_>, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
     let name = book.name(book.vertex(of.vertex));
     let mut sources: Vec<String> = from.map(str::to_owned).into_iter().collect();
     let mut feeds = Vec::new();
@@ -42,21 +43,27 @@ fn bar(book: &Book<'_>, tree: &Tree, of: &Bar, from: Option<&str>, said: &mut Ve
     let mut sentence = name.clone();
     if !sources.is_empty() {
         sentence.push_str(": from ");
-        sentence.push_str(&sources.join(", "));
+        sentence.push_str(&listed(&sources));
     }
     if !feeds.is_empty() {
         sentence.push_str(if sources.is_empty() { ": feeds " } else { "; feeds " });
-        sentence.push_str(&feeds.join(", "));
+        sentence.push_str(&listed(&feeds));
     }
     sentence.push('.');
     said.push(sentence);
     for row in &of.rows {
         for chain in row.ups.iter().chain(&row.downs) {
             if let Some(next) = &chain.bar {
-                bar(book, tree, next, Some(&name), said);
+                bar(book, next, Some(&name), said);
             }
         }
     }
+}
+
+/// So many names as one can listen to, and how many more there are.
+fn listed(names: &[String]) -> String {
+    let said = names.iter().take(MOST).cloned().collect::<Vec<_>>().join(", ");
+    if names.len() > MOST { format!("{said} and {} more", names.len() - MOST) } else { said }
 }
 
 /// What a chain ends at, and what it leads through.
@@ -66,8 +73,8 @@ fn end(book: &Book<'_>, chain: &Chain) -> String {
         match section.form {
             Form::Run | Form::Text => {}
             Form::Mark(_) => parts.extend(section.label.lines.last().map(|line| line.text.clone())),
-            _ if section.part == Part::Chassis => parts.push("chassis".to_owned()),
-            _ => parts.push(book.name(section.part)),
+            _ if section.part == Some(Part::Chassis) => parts.push("chassis".to_owned()),
+            _ => parts.extend(section.part.map(|part| book.name(part))),
         }
     }
     if let Some(bar) = &chain.bar {

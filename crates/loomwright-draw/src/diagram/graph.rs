@@ -25,6 +25,8 @@ pub(super) enum Part {
     Pole(usize),
     /// The negative of an alternator.
     AlternatorPole(usize),
+    /// The negative of a converter's output.
+    OutputPole(usize),
     /// A node by its own name.
     Node(usize),
     /// What an inverter feeds.
@@ -44,7 +46,8 @@ impl Part {
             | Self::Array(_)
             | Self::Panels(_)
             | Self::Pole(_)
-            | Self::AlternatorPole(_) => true,
+            | Self::AlternatorPole(_)
+            | Self::OutputPole(_) => true,
             Self::Converter(index) => plan.converters.get(index).is_some_and(|one| one.input.is_none()),
             _ => false,
         }
@@ -165,7 +168,7 @@ fn negative(plan: &Installation) -> Vec<bool> {
     for run in plan.runs.iter().filter(|run| run.leg == Leg::Positive) {
         mark(run.from.0, false);
     }
-    for [plus, _] in &sources {
+    for [plus, _] in sources.iter().chain(&sinks) {
         mark(plus.0, false);
     }
     let roots: Vec<usize> = (0..group.len()).map(|node| first(&mut group, node)).collect();
@@ -224,7 +227,7 @@ pub(super) fn sides(plan: &Installation) -> [Graph; 2] {
     let mut below = Graph::new(nodes);
     for (index, run) in plan.runs.iter().enumerate() {
         let ends = [run.from.0, run.to.0];
-        if run.leg == Leg::Positive {
+        if !minus(run.from) {
             above.join(Part::Run(index), ends);
         } else if run.twin.is_none_or(|twin| return_of(plan, twin).is_none()) {
             below.join(Part::Run(index), ends);
@@ -265,6 +268,13 @@ pub(super) fn sides(plan: &Installation) -> [Graph; 2] {
         if *bar {
             let side = if minus(NodeId(node)) { &mut below } else { &mut above };
             side.name(node);
+        }
+    }
+    // What brings current from a converter stands above, where anything but its circuit is joined to it.
+    for (index, converter) in plan.converters.iter().enumerate() {
+        let joined = |node: &NodeId| below.at.get(node.0).is_some_and(|edges| !edges.is_empty());
+        if let Some(back) = converter.output.map(|[_, back]| back).filter(|back| minus(*back) && joined(back)) {
+            below.hang(back.0, Part::OutputPole(index));
         }
     }
     returns(plan, &mut below);

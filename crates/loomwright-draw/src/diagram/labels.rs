@@ -151,6 +151,7 @@ impl<'a> Book<'a> {
             Part::Panels(index) => plan.converters.get(index).map(|one| format!("array of {}", one.name)),
             Part::Pole(index) => plan.batteries.get(index).map(|one| format!("{} −", one.name)),
             Part::AlternatorPole(index) => plan.alternators.get(index).map(|one| format!("{} −", one.name)),
+            Part::OutputPole(index) => plan.converters.get(index).map(|one| format!("{} −", one.name)),
             Part::Node(index) => plan.nodes.get(index).map(|one| one.name.clone()),
             Part::Mains(index) => plan.converters.get(index).map(|one| format!("mains of {}", one.name)),
             Part::Returns(_) | Part::Chassis => None,
@@ -169,13 +170,10 @@ impl<'a> Book<'a> {
         let mut lines = vec![Line::new("strong", &self.name(part))];
         if let Part::Run(index) = part {
             let fuse = self.fuse(index).map(|text| Line::new("", &text));
-            let mut rest: Vec<Line> = self.conductor(index).iter().map(|text| Line::new("", text)).collect();
-            if fuse_last {
-                rest.extend(fuse)
-            } else {
-                rest.splice(0..0, fuse).for_each(drop)
-            }
-            lines.extend(rest);
+            let rest = self.conductor(index);
+            let rest = rest.iter().map(|text| Line::new("", text));
+            let [before, after] = if fuse_last { [None, fuse] } else { [fuse, None] };
+            lines.extend(before.into_iter().chain(rest).chain(after));
         } else {
             lines.extend(self.values(part).iter().map(|text| Line::new("quiet", text)));
         }

@@ -15,17 +15,19 @@ use super::tree::{Item, Tree};
 /// From the left edge of a box to its line.
 pub(super) const LEFT: f64 = 14.0;
 /// From a line to the text beside it.
-pub(super) const BESIDE: f64 = 18.0;
+pub(super) const BESIDE: f64 = 19.0;
 /// From the text of a box to the next box.
 const GAP: f64 = 12.0;
 /// What a bar that goes on further down takes at its left.
 pub(super) const INDENT: f64 = 26.0;
 /// Height of the name above a bar.
-pub(super) const NAME: f64 = 18.0;
+pub(super) const NAME: f64 = 23.0;
 /// From one stretch of a bar to what is above the next.
 pub(super) const BETWEEN: f64 = 16.0;
 /// The least width in which a bar is nested; any one column fits it.
 const LEAST: f64 = 520.0;
+/// A width in which most bars need no second stretch.
+const AMPLE: f64 = 600.0;
 /// Most symbols in line before a chain goes on elsewhere.
 const LONGEST: usize = 16;
 
@@ -49,7 +51,8 @@ pub(super) enum Form {
 /// One symbol of a chain with its text.
 #[derive(Clone, Debug)]
 pub(super) struct Section {
-    pub(super) part: Part,
+    /// What its first line names.
+    pub(super) part: Option<Part>,
     pub(super) form: Form,
     pub(super) sign: Sign,
     /// Whether it starts where the chain starts.
@@ -156,6 +159,21 @@ impl<'a> Layout<'a> {
         self.graph.named.get(vertex).copied().unwrap_or(false)
     }
 
+    /// Whether an item leads to another bar.
+    fn holds_bar(&self, item: &Item) -> bool {
+        let mut item = *item;
+        for _ in 0..2 * LONGEST {
+            let Item::Edge { to, .. } = item else { return false };
+            match self.tree.items.get(to).map(Vec::as_slice) {
+                Some([Item::Hang(Part::Returns(_))]) => return true,
+                Some([only]) => item = *only,
+                Some([]) | None => return false,
+                Some(_) => return true,
+            }
+        }
+        false
+    }
+
     /// A bar with everything on it; `entry` is the width of the chain by which it is reached.
     fn bar(
         &mut self,
@@ -167,16 +185,22 @@ impl<'a> Layout<'a> {
     ) -> Bar {
         let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
         let drawn = returns || self.named(vertex) || items.len() + usize::from(entry.is_some()) > 2;
-        let (mut ups, mut downs) = (Vec::new(), Vec::new());
-        for item in items {
-            let marked = matches!(item, Item::From { .. }) && mark_up == Some(true);
-            let rises = !up && (marked || self.is_up(&item));
-            let chain = self.chain(vertex, item, up || rises, room - INDENT);
-            if rises { ups.push(chain) } else { downs.push(chain) }
+        let marked = |item: &Item| matches!(item, Item::From { .. }) && mark_up == Some(true);
+        let (rising, falling): (Vec<Item>, Vec<Item>) =
+            items.into_iter().partition(|item| !up && (marked(item) || self.is_up(item)));
+        let (trees, leaves): (Vec<Item>, Vec<Item>) = falling.into_iter().partition(|item| self.holds_bar(item));
+        let inner = room - INDENT;
+        let mut ups: Vec<Chain> = rising.into_iter().map(|item| self.chain(vertex, item, true, inner)).collect();
+        let mut downs: Vec<Chain> = leaves.into_iter().map(|item| self.chain(vertex, item, up, inner)).collect();
+        // Beside few leaves stands a single tree, as long as it is not squeezed.
+        let taken: f64 = downs.iter().map(|chain| chain.width).sum();
+        let beside = trees.len() == 1 && taken <= room / 4.0 && room - taken >= AMPLE;
+        let inner = if beside { inner.min(room - taken) } else { inner };
+        downs.extend(trees.into_iter().map(|item| self.chain(vertex, item, up, inner)).collect::<Vec<_>>());
+        // What is short first, long chains after it, whatever holds bars of its own last.
+        for chains in [&mut ups, &mut downs] {
+            chains.sort_by_key(|chain| if chain.bar.is_some() { 2 } else { usize::from(chain.sections.len() > 2) });
         }
-        // Leaves first, whatever holds more after them.
-        ups.sort_by_key(|chain| chain.bar.is_some());
-        downs.sort_by_key(|chain| chain.bar.is_some());
         let label = if drawn { self.book.bar(vertex, 1) } else { Label::default() };
         let name = if drawn { LEFT + BESIDE + label.width() + GAP } else { 0.0 };
         let entry = entry.map(|entry| entry.max(name));
@@ -198,11 +222,8 @@ impl<'a> Layout<'a> {
             row.below = tallest(&row.downs);
         }
         let reach = |row: &Row| {
-            let first = row.label.width()
-                + LEFT
-                + BESIDE
-                + GAP
-                + if row.lift > 0.0 && !row.ups.is_empty() { row.up_start } else { 0.0 };
+            let start = if row.lift > 0.0 && !row.ups.is_empty() { row.up_start } else { 0.0 };
+            let first = start + LEFT + BESIDE + row.label.width() + GAP;
             first.max(row.up_start + sum(&row.ups)).max(row.down_start + sum(&row.downs))
         };
         let width = rows.iter().map(reach).fold(60.0, f64::max).max(entry.unwrap_or(0.0));
@@ -218,7 +239,7 @@ impl<'a> Layout<'a> {
             let items = self.tree.items.get(next).cloned().unwrap_or_default();
             let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
             if items.is_empty() {
-                let (part, label) = (self.book.vertex(next), self.book.bar(next, 1));
+                let (part, label) = (Some(self.book.vertex(next)), self.book.bar(next, 1));
                 let sign = if self.named(next) { Sign::Bar } else { Sign::Pole };
                 sections.push(Section { part, form: Form::End, sign, forward: true, label, height: 26.0 });
                 break None;
@@ -228,14 +249,14 @@ impl<'a> Layout<'a> {
                 self.number += 1;
                 let number = self.number;
                 self.queue.push_back(Start { vertex: next, mark: Some((at, number, up)) });
-                sections.push(self.mark(self.book.vertex(next), next, number, up, None));
+                sections.push(self.mark(next, number, up, None));
                 break None;
             }
             if bar {
                 break Some((next, items));
             }
             if self.named(next) {
-                let (part, label) = (self.book.vertex(next), self.book.bar(next, 1));
+                let (part, label) = (Some(self.book.vertex(next)), self.book.bar(next, 1));
                 sections.push(Section { part, form: Form::Dot, sign: Sign::Bar, forward: true, label, height: 24.0 });
             }
             let Some(only) = items.first() else { break None };
@@ -278,16 +299,16 @@ impl<'a> Layout<'a> {
             Item::Out { edge, number } => {
                 sections.push(self.edge(edge, at, up)?);
                 let [_, to] = self.graph.edges.get(edge)?.ends;
-                sections.push(self.mark(self.book.vertex(to), to, number, false, None));
+                sections.push(self.mark(to, number, false, None));
                 None
             }
             Item::In { edge, number } => {
                 let of = self.graph.edges.get(edge)?;
-                sections.push(self.mark(of.part, of.ends[0], number, true, Some(of.part)));
+                sections.push(self.mark(of.ends[0], number, true, Some(of.part)));
                 None
             }
             Item::From { vertex, number } => {
-                sections.push(self.mark(self.book.vertex(vertex), vertex, number, up, None));
+                sections.push(self.mark(vertex, number, up, None));
                 None
             }
         }
@@ -302,7 +323,7 @@ impl<'a> Layout<'a> {
             Part::Run(_) => (Form::Run, (label.height() + 11.0).max(if sign == Sign::Wire { 24.0 } else { 42.0 })),
             _ => (Form::Inline, (label.height() + 10.0).max(2.0 * sign.reach() + 12.0)),
         };
-        Some(Section { part: of.part, form, sign, forward, label, height })
+        Some(Section { part: Some(of.part), form, sign, forward, label, height })
     }
 
     fn hang(&self, part: Part, room: f64) -> Section {
@@ -310,21 +331,21 @@ impl<'a> Layout<'a> {
         if let Part::Returns(node) = part {
             let label = Label { lines: returns(self.book.returns(node), room), tags: Vec::new() };
             let height = label.height() + 10.0;
-            return Section { part, form: Form::Text, sign, forward: true, label, height };
+            return Section { part: None, form: Form::Text, sign, forward: true, label, height };
         }
         let label = if part == Part::Chassis { Label::default() } else { self.book.label(part, false) };
         let height = (label.height() + 12.0).max(2.0 * sign.reach() + 11.0);
-        Section { part, form: Form::End, sign, forward: true, label, height }
+        Section { part: Some(part), form: Form::End, sign, forward: true, label, height }
     }
 
     /// The mark of what goes on at a vertex, or comes from there.
-    fn mark(&self, part: Part, vertex: usize, number: usize, from: bool, name: Option<Part>) -> Section {
+    fn mark(&self, vertex: usize, number: usize, from: bool, part: Option<Part>) -> Section {
         let way = if from { "from" } else { "to" };
         let place = self.book.name(self.book.vertex(vertex));
         let place = crate::text::fitted(&place, crate::style::TEXT, 120.0);
-        let mut lines: Vec<Line> = name.map(|part| Line::new("strong", &self.book.name(part))).into_iter().collect();
+        let mut lines: Vec<Line> = part.map(|part| Line::new("strong", &self.book.name(part))).into_iter().collect();
         lines.push(Line::new("quiet", &format!("{way} {place} ▸ {number}")));
-        let height = 26.0_f64.max(10.0 + PITCH * if name.is_some() { 2.0 } else { 1.0 });
+        let height = 26.0_f64.max(10.0 + PITCH * if part.is_some() { 2.0 } else { 1.0 });
         let label = Label { lines, tags: Vec::new() };
         Section { part, form: Form::Mark(from), sign: Sign::Wire, forward: true, label, height }
     }

@@ -5,6 +5,8 @@
 
 mod describe;
 mod draw;
+#[cfg(test)]
+mod fuzz;
 mod graph;
 mod labels;
 mod layout;
@@ -24,7 +26,7 @@ use place::Scene;
 use tree::Tree;
 
 /// The width that a page aims at, without its margins.
-const PAGE: f64 = 860.0;
+const PAGE: f64 = 830.0;
 /// What stays free around everything.
 const MARGIN: f64 = 20.0;
 
@@ -54,8 +56,10 @@ fn scene(book: &Book<'_>) -> (Scene, String) {
     let mut above = Layout::new(book, &positive, &tree, number);
     let blocks = above.blocks(PAGE);
     number = above.number;
-    let mut y = scene.shelves(&blocks, [MARGIN, MARGIN], PAGE);
-    let mut description = describe::sentences(book, &tree, &positive, &blocks);
+    let head = format!("Single-line diagram of {}", book.plan.name);
+    scene.text(Line::within("head", &head, PAGE), [MARGIN, MARGIN + 12.0], None);
+    let mut y = scene.shelves(&blocks, [MARGIN, MARGIN + 34.0], PAGE);
+    let mut description = describe::sentences(book, &blocks);
     if negative.here.contains(&true) {
         let tree = Tree::of(&negative, book.plan, &mut number);
         let blocks = Layout::new(book, &negative, &tree, number).blocks(PAGE);

@@ -11,7 +11,8 @@ pub(super) struct Text {
     pub(super) line: Line,
     /// Its left end and its baseline.
     pub(super) at: [f64; 2],
-    /// What it is the name of.
+    /// What it is the name of; only tests ask.
+    #[cfg_attr(not(test), expect(dead_code, reason = "tests find by it what is named how often"))]
     pub(super) names: Option<Part>,
 }
 
@@ -91,12 +92,14 @@ impl Scene {
         let way = if up { -1.0 } else { 1.0 };
         let (mut at, trunk) = (y, x + LEFT);
         let folded = bar.rows.len() > 1;
+        let mut before = 0.0;
         for (index, row) in bar.rows.iter().enumerate() {
             if index > 0 {
-                at += way * (BETWEEN + row.above);
+                at += way * (before + BETWEEN + row.above);
             }
+            before = row.below;
             let tied = folded || bar.entered;
-            let ends = ends(row, trunk, tied);
+            let ends = ends(row, trunk, tied, folded);
             if bar.drawn {
                 self.bars.push([ends[0], at, ends[1], at]);
                 self.width = self.width.max(ends[1] + 3.0);
@@ -145,7 +148,7 @@ impl Scene {
         let sign = section.sign;
         // Where the first terminal is at the top.
         let upright = section.forward != up;
-        let (beside, name) = (x + BESIDE, Some(section.part));
+        let (beside, name) = (x + BESIDE, section.part);
         match section.form {
             Form::Run => {
                 let protected = sign != Sign::Wire;
@@ -224,7 +227,7 @@ impl Scene {
 }
 
 /// Where a stretch of a bar begins and ends.
-fn ends(row: &Row, trunk: f64, tied: bool) -> [f64; 2] {
+fn ends(row: &Row, trunk: f64, tied: bool, folded: bool) -> [f64; 2] {
     let left = trunk - LEFT;
     let lines = |chains: &[Chain], start: f64| {
         let mut at = left + start + LEFT;
@@ -240,5 +243,6 @@ fn ends(row: &Row, trunk: f64, tied: bool) -> [f64; 2] {
     let first = if first.is_finite() { first } else { trunk };
     let last = ups[1].max(downs[1]).max(first + 30.0);
     let start = if tied { trunk } else { first };
-    [start - 9.0, last + 9.0]
+    // Where it goes on further down, its corner is plain.
+    [start - if folded { 0.0 } else { 9.0 }, last + 9.0]
 }

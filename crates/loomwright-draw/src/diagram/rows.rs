@@ -26,20 +26,20 @@ pub(super) fn pack(ups: Vec<Chain>, downs: Vec<Chain>, entry: Option<f64>, name:
             row.ups.push(chain);
         }
     }
-    let (leaves, trees): (Vec<Chain>, Vec<Chain>) = downs.into_iter().partition(|chain| chain.bar.is_none());
-    let widest = balanced(&leaves, room - INDENT);
+    let (mut leaves, trees): (Vec<Chain>, Vec<Chain>) = downs.into_iter().partition(|chain| chain.bar.is_none());
+    let most = columns(&mut leaves, room - INDENT);
     let mut place = 0;
-    for (chains, room) in [(leaves, widest), (trees, room - INDENT)] {
-        let mut used = 0.0;
+    for (chains, most) in [(leaves, most), (trees, usize::MAX)] {
+        let (mut used, mut count) = (0.0, 0);
         for chain in chains {
             let full = rows.get(place).is_some_and(|row| !row.downs.is_empty());
-            if full && (used == 0.0 || used + chain.width > room + 1e-6) {
-                (place, used) = (place + 1, 0.0);
+            if full && (count == 0 || count >= most || used + chain.width > room - INDENT + 1e-6) {
+                (place, used, count) = (place + 1, 0.0, 0);
             }
             if place >= rows.len() {
                 rows.push(fresh());
             }
-            used += chain.width;
+            (used, count) = (used + chain.width, count + 1);
             if let Some(row) = rows.get_mut(place) {
                 row.downs.push(chain);
             }
@@ -48,28 +48,30 @@ pub(super) fn pack(ups: Vec<Chain>, downs: Vec<Chain>, entry: Option<f64>, name:
     rows
 }
 
-/// The least width in which chains take no more rows than in the whole of it, so that rows come out about as long.
-fn balanced(chains: &[Chain], room: f64) -> f64 {
-    let rows = |room: f64| {
-        let (mut rows, mut used) = (1, 0.0);
-        for chain in chains {
-            if used > 0.0 && used + chain.width > room {
-                (rows, used) = (rows + 1, 0.0);
-            }
-            used += chain.width;
+/// How many chains stand in a row, so that rows come out about as long and what stands below each other is in line; where
+/// that would take more rows than the room needs, each row is as it comes.
+fn columns(chains: &mut [Chain], room: f64) -> usize {
+    let (mut tight, mut used) = (1, 0.0);
+    for chain in chains.iter() {
+        if used > 0.0 && used + chain.width > room {
+            (tight, used) = (tight + 1, 0.0);
         }
-        rows
-    };
-    let least = rows(room);
-    let (mut low, mut high) = (chains.iter().map(|chain| chain.width).fold(0.0, f64::max), room);
-    if rows(low) == least {
-        return low;
+        used += chain.width;
     }
-    for _ in 0..16 {
-        let middle = f64::midpoint(low, high);
-        if rows(middle) == least { high = middle } else { low = middle }
+    let most = chains.len().div_ceil(tight).max(1);
+    let mut widths = vec![0.0_f64; most];
+    for (index, chain) in chains.iter().enumerate() {
+        if let Some(width) = widths.get_mut(index % most) {
+            *width = width.max(chain.width);
+        }
     }
-    high
+    if widths.iter().sum::<f64>() > room {
+        return usize::MAX;
+    }
+    for (chain, width) in chains.iter_mut().zip(widths.iter().cycle()) {
+        chain.width = *width;
+    }
+    most
 }
 
 /// Gives sections side by side one height, so that what ends them stands in one line.

@@ -80,7 +80,7 @@ impl Sign {
             Part::Array(_) | Part::Panels(_) => Self::Array,
             Part::Load(_) => Self::Load,
             Part::Chassis => Self::Chassis,
-            Part::Pole(_) | Part::AlternatorPole(_) | Part::Node(_) => Self::Pole,
+            Part::Pole(_) | Part::AlternatorPole(_) | Part::OutputPole(_) | Part::Node(_) => Self::Pole,
             Part::Returns(_) | Part::Mains(_) => Self::Wire,
         }
     }
@@ -111,10 +111,9 @@ impl Sign {
             Self::Wire | Self::Bar => html! {},
             Self::Fuse => form("body", "M-4-10H4V10H-4ZM0-10V10"),
             Self::Breaker => form("wire", "M0-10V-6.5M-3-9.5 3-3.5M-3-3.5 3-9.5M0 10V7L6-6"),
-            Self::Battery => html! {
-                (form("wire", "M0-12V-6M-12-6H12M-12 2H12M0 6V12M5.5-10.5H10.5M8-13V-8"))
-                (form("wire thick", "M-5.5-2H5.5M-5.5 6H5.5"))
-            },
+            Self::Battery => {
+                form("wire", "M0-12V-6M-12-6H12M-5.5-2H5.5M-12 2H12M-5.5 6H5.5M0 6V12M5.5-10.5H10.5M8-13V-8")
+            }
             Self::Alternator => html! {
                 circle class="body" cy="-4" r="11" {}
                 (form("wire", "M3.6-9.2A4.6 4.6 0 1 0 4-5.2H.8"))
@@ -162,10 +161,8 @@ impl Sign {
     /// Whether it is drawn upside down where its first terminal is below; converters turn by themselves.
     pub(super) fn turns(self, upright: bool) -> bool {
         match self {
-            // Its positive is drawn at the top.
-            Self::Battery => upright,
-            // Its rectifier is drawn below it.
-            Self::Alternator => upright,
+            // Its positive is drawn at the top; a rectifier is drawn below its alternator.
+            Self::Battery | Self::Alternator => upright,
             Self::Breaker | Self::Isolator | Self::Diode | Self::Arrow => !upright,
             _ => false,
         }

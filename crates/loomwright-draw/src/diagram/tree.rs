@@ -181,7 +181,7 @@ fn roots(graph: &Graph, plan: &Installation) -> Vec<usize> {
         found.push((best.0, first_bar(graph, best.1)));
     }
     // Sorting keeps the plan's order among equals.
-    found.sort_by(|one, other| other.0.0.cmp(&one.0.0));
+    found.sort_by_key(|found| std::cmp::Reverse(found.0.0));
     found.into_iter().map(|(_, root)| root).collect()
 }
 
