@@ -7,6 +7,7 @@ use loomwright::quantity::in_mm2;
 use loomwright::source::Chemistry;
 use loomwright::study::forecast::Size;
 use loomwright::text::TemplateForm;
+use loomwright_draw::Kind as Picture;
 
 use crate::border::{Failure, lw_status};
 
@@ -129,6 +130,29 @@ pub enum lw_readings_form {
     LW_READINGS_TOML = 1,
 }
 
+/// Pictures of a plan.
+#[repr(i32)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(non_camel_case_types, reason = "the names are those of the C header")]
+pub enum lw_picture {
+    /// The single-line diagram.
+    LW_PICTURE_DIAGRAM = 0,
+    /// Every check with its margin, worst first.
+    LW_PICTURE_MARGINS = 1,
+    /// How hot each conductor gets.
+    LW_PICTURE_TEMPERATURES = 2,
+    /// Voltage along the way to a consumer, in every case.
+    LW_PICTURE_VOLTAGE = 3,
+    /// The fuses of a run and its conductor through time.
+    LW_PICTURE_FUSES = 4,
+    /// A battery bank over a stay.
+    LW_PICTURE_CHARGE = 5,
+    /// Joints and conductors as measured.
+    LW_PICTURE_JOINTS = 6,
+    /// Readings against the plan.
+    LW_PICTURE_READINGS = 7,
+}
+
 fn unknown(what: &str, number: i32) -> Failure {
     Failure::new(lw_status::LW_UNKNOWN_VALUE, format!("{what} {number} is not one of the header's numbers"))
 }
@@ -208,6 +232,11 @@ pub(crate) fn readings_form(number: i32) -> Result<TemplateForm, Failure> {
         1 => Ok(TemplateForm::Toml),
         other => Err(unknown("form", other)),
     }
+}
+
+pub(crate) fn picture(number: i32) -> Result<Picture, Failure> {
+    let found = usize::try_from(number).ok().and_then(|place| Picture::ALL.get(place).copied());
+    found.ok_or_else(|| unknown("picture", number))
 }
 
 /// A number within its range; not a number is never within.

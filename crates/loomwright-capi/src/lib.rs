@@ -13,6 +13,7 @@ mod fittings;
 mod fuses;
 mod joints;
 mod measured;
+mod pictures;
 mod plans;
 mod scalar;
 mod sizing;
@@ -21,12 +22,15 @@ mod studies;
 mod tests;
 
 pub use border::{lw_abi_version, lw_last_message, lw_status, lw_status_text, lw_version};
-pub use codes::{lw_chemistry, lw_installation, lw_kind, lw_material, lw_practice, lw_readings_form, lw_size};
+pub use codes::{
+    lw_chemistry, lw_installation, lw_kind, lw_material, lw_picture, lw_practice, lw_readings_form, lw_size,
+};
 pub use energy::*;
 pub use fittings::{lw_conduit_fill, lw_pin_resistance, lw_torque_least, lw_torque_most};
 pub use fuses::{lw_fuse_family, lw_fuse_rating, lw_opening_earliest, lw_opening_latest};
 pub use joints::*;
 pub use measured::*;
+pub use pictures::*;
 pub use plans::{
     lw_mistake, lw_mistake_at, lw_mistake_count, lw_mistake_text, lw_plan, lw_plan_check, lw_plan_free, lw_plan_read,
     lw_report, lw_report_count, lw_report_free, lw_report_json, lw_report_number, lw_report_text,

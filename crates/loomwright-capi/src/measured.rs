@@ -47,10 +47,10 @@ pub unsafe extern "C" fn lw_plan_readings_template(
 }
 
 /// Readings explained by their plan.
-struct Told {
-    found: Reconciliation,
+pub(crate) struct Told {
+    pub(crate) found: Reconciliation,
     /// The same as plain data, with every line that could not be used.
-    record: ReconcileRecord,
+    pub(crate) record: ReconcileRecord,
 }
 
 /// One line of a message.
@@ -60,7 +60,7 @@ fn told(refused: &RefusedRecord) -> String {
     format!("{}{column}: {key}{}", refused.line, refused.reason)
 }
 
-fn explained(judgement: &Judgement, text: &str) -> Result<Told, Failure> {
+pub(crate) fn explained(judgement: &Judgement, text: &str) -> Result<Told, Failure> {
     let read = read_readings(text, &judgement.installation);
     if read.readings.is_empty() && read.refused.is_empty() {
         return Err(Failure::new(lw_status::LW_REFUSED, "no value stands in these readings"));

@@ -64,7 +64,7 @@ pub unsafe extern "C" fn lw_plan_compare(
 }
 
 /// A whole number within its range.
-fn count(name: &str, value: i32, least: i32, most: i32) -> Result<usize, Failure> {
+pub(crate) fn count(name: &str, value: i32, least: i32, most: i32) -> Result<usize, Failure> {
     let outside = || Failure::new(lw_status::LW_OUT_OF_RANGE, format!("{name} {value} is outside {least} to {most}"));
     usize::try_from(value).ok().filter(|_| (least..=most).contains(&value)).ok_or_else(outside)
 }
@@ -98,6 +98,16 @@ pub unsafe extern "C" fn lw_plan_tolerance(
         unsafe { report.write(made) };
         Ok(())
     })
+}
+
+/// Why there is no forecast.
+pub(crate) fn forecast_failure(error: &ForecastError) -> Failure {
+    let status = match error {
+        ForecastError::UnknownStay { .. } => lw_status::LW_UNKNOWN_VALUE,
+        ForecastError::Steps(_) | ForecastError::Level => lw_status::LW_OUT_OF_RANGE,
+        _ => lw_status::LW_NO_VALUE,
+    };
+    Failure::new(status, error.to_string())
 }
 
 /// Measured weather, or all its mistakes in one message.
@@ -168,14 +178,7 @@ pub unsafe extern "C" fn lw_plan_forecast(
         #[cfg(feature = "panic-on-purpose")]
         assert!(samples != 12345, "on purpose");
         options.weather = weather.as_ref();
-        let found = forecast::forecast(&judgement, &options).map_err(|error| {
-            let status = match error {
-                ForecastError::UnknownStay { .. } => lw_status::LW_UNKNOWN_VALUE,
-                ForecastError::Steps(_) | ForecastError::Level => lw_status::LW_OUT_OF_RANGE,
-                _ => lw_status::LW_NO_VALUE,
-            };
-            Failure::new(status, error.to_string())
-        })?;
+        let found = forecast::forecast(&judgement, &options).map_err(|error| forecast_failure(&error))?;
         let made = lw_report::handle(&found.record(&options))?;
         // SAFETY: not null and aligned, and the caller promises that it may be written.
         unsafe { report.write(made) };

@@ -29,7 +29,7 @@ pub use diagram::diagram;
 pub use margins::{margins, temperatures};
 pub use measured::{joints, readings};
 pub use picture::Picture;
-pub use report::{Report, Stays};
+pub use report::report;
 pub use sizes::sizes;
 pub use through_time::{curves, through_time};
 pub use voltage::voltage;

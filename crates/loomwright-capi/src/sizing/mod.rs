@@ -10,12 +10,21 @@ pub use circuits::{lw_size_circuit, lw_size_circuits};
 pub use query::*;
 pub use result::lw_circuit_result;
 
-use loomwright::study::cable::CableError;
+use loomwright::study::cable::{CableError, CableQuery};
 
 use crate::border::{Failure, lw_status};
 
-fn refused(error: &CableError) -> Failure {
+pub(crate) fn refused(error: &CableError) -> Failure {
     Failure::new(lw_status::LW_OUT_OF_RANGE, error.to_string())
+}
+
+/// The circuit that a caller asks about.
+///
+/// # Safety
+/// `query` is null or points to a struct whose first field says how many bytes may be read.
+pub(crate) unsafe fn query_at(query: *const lw_circuit_query) -> Result<CableQuery, Failure> {
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { query::read_query(query) }?.read()
 }
 
 /// A finite number: what is out of range is told by the engine, in its words.

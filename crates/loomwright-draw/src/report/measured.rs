@@ -103,7 +103,7 @@ pub(super) fn measured(found: &ReconcileRecord) -> Option<Markup> {
 impl Page<'_> {
     /// In what order the system is made live, what is looked at how soon again, and the lines to sign.
     pub(super) fn commissioning(&self) -> Markup {
-        let commission = self.report.commission;
+        let commission = &self.dossier.commission;
         let steps = steps_sheet(&commission.before_energising);
         html! {
             p { strong { (NO_INSPECTION) } }

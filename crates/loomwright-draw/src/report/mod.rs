@@ -10,41 +10,13 @@ mod working;
 use std::collections::BTreeSet;
 
 use loomwright::finding::Signal;
-use loomwright::study::commission::Commission;
+use loomwright::study::dossier::{Dossier, Stays};
 use loomwright::study::forecast::ForecastRecord;
-use loomwright::study::judge::{Judgement, PlanRecord};
+use loomwright::study::judge::PlanRecord;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::picture::legible;
 use crate::style;
-
-/// What a report shows.
-#[derive(Clone, Copy, Debug)]
-pub struct Report<'a> {
-    /// The judged plan, with what would remove its findings where that was looked for.
-    pub judgement: &'a Judgement,
-    /// What is handed over: readings where there are any, settings, terminals, the order of energising, the inspection.
-    pub commission: &'a Commission,
-    /// The plan over its stays.
-    pub stays: Stays<'a>,
-}
-
-/// The plan over its stays.
-#[derive(Clone, Copy, Debug)]
-pub enum Stays<'a> {
-    /// The plan has none.
-    None,
-    /// As forecast.
-    Forecast(&'a ForecastRecord),
-    /// Why they could not be forecast.
-    Unknown(&'a str),
-}
-
-impl<'a> Stays<'a> {
-    fn forecast(self) -> Option<&'a ForecastRecord> {
-        if let Self::Forecast(found) = self { Some(found) } else { None }
-    }
-}
 
 /// A section under its name.
 struct Section {
@@ -57,25 +29,28 @@ struct Section {
 
 /// What all sections share.
 struct Page<'a> {
-    report: Report<'a>,
+    dossier: &'a Dossier,
     plan: PlanRecord,
     /// Names of the findings, such as `W2`.
     tags: Vec<String>,
 }
 
-impl Report<'_> {
-    /// The page: HTML that needs no network and no script.
-    pub fn html(&self) -> String {
-        let plan = self.judgement.record();
-        let tags = crate::tags::of(&plan.findings);
-        let page = Page { report: *self, plan, tags };
-        let mut sections = page.sections();
-        sections.push(Section { id: "sources", title: "Sources", sheet: false, body: parts::sources(&page.sources()) });
-        legible(page.whole(&sections).into_string())
-    }
+/// Everything about a plan on one page of HTML that needs no network and no script: to read on a screen or to print.
+pub fn report(dossier: &Dossier) -> String {
+    let plan = dossier.judgement.record();
+    let tags = crate::tags::of(&plan.findings);
+    let page = Page { dossier, plan, tags };
+    let mut sections = page.sections();
+    let sources = parts::sources(&page.sources());
+    sections.push(Section { id: "sources", title: "Sources", sheet: false, body: sources });
+    legible(page.whole(&sections).into_string())
 }
 
 impl Page<'_> {
+    fn forecast(&self) -> Option<&ForecastRecord> {
+        if let Stays::Forecast(found) = &self.dossier.stays { Some(found) } else { None }
+    }
+
     fn sections(&self) -> Vec<Section> {
         let some = |id, title, sheet, body: Markup| Section { id, title, sheet, body };
         let mut sections = vec![
@@ -91,7 +66,7 @@ impl Page<'_> {
             sections.push(some("existing", "Existing parts", false, existing));
         }
         sections.push(some("schedules", "Schedules", true, self.schedules()));
-        match self.report.stays {
+        match &self.dossier.stays {
             Stays::None => {}
             Stays::Forecast(forecast) => sections.push(some("stays", "Stays", true, stays::stays(forecast))),
             Stays::Unknown(why) => {
@@ -99,7 +74,7 @@ impl Page<'_> {
                 sections.push(some("stays", "Stays", false, told));
             }
         }
-        if let Some(measured) = measured::measured(&self.report.commission.readings) {
+        if let Some(measured) = measured::measured(&self.dossier.commission.readings) {
             sections.push(some("measured", "Measured", true, measured));
         }
         sections.extend([
@@ -152,9 +127,9 @@ impl Page<'_> {
     /// What a drawing has in its corner: what it is of, and whether it holds.
     fn plate(&self) -> Markup {
         let plan = &self.plan;
-        let of = &self.report.judgement.installation;
+        let of = &self.dossier.judgement.installation;
         let count = |signal: Signal| plan.findings.iter().filter(|finding| finding.signal == signal).count();
-        let holds = self.report.judgement.holds();
+        let holds = self.dossier.judgement.holds();
         let volts = crate::text::plain(of.system_voltage.value, 3);
         let cell = |label: &str, value: Markup| html! { div { span class="label" { (label) } (value) } };
         html! {
@@ -162,7 +137,7 @@ impl Page<'_> {
                 div class="wide" { span class="label" { "Plan" } h1 { (plan.name) } }
                 div class={ "wide verdict " (if holds { "holds" } else { "fails" }) } {
                     @if holds { "The plan holds." } @else { "The plan does not hold: do not build it." }
-                    @if self.report.commission.readings.verdict == "remake" { " By the readings something is to be remade." }
+                    @if self.dossier.commission.readings.verdict == "remake" { " By the readings something is to be remade." }
                     " "
                     span class="small quiet" {
                         (count(Signal::Danger)) " danger, " (count(Signal::Warning)) " warning, " (count(Signal::Caution))
@@ -172,7 +147,7 @@ impl Page<'_> {
                 (cell("Rule set", html! { (plan.practice) }))
                 (cell("System", html! { (volts) " V" }))
                 (cell("Operating cases", html! { (plan.cases.len()) }))
-                (cell("Stays", match self.report.stays {
+                (cell("Stays", match &self.dossier.stays {
                     Stays::None => html! { "none in the plan" },
                     Stays::Unknown(_) => html! { "could not be forecast" },
                     Stays::Forecast(forecast) => {
@@ -181,9 +156,9 @@ impl Page<'_> {
                         else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
                     }
                 }))
-                (cell("Readings", match self.report.commission.readings.days.as_slice() {
+                (cell("Readings", match self.dossier.commission.readings.days.as_slice() {
                     [] => html! { "none yet" },
-                    days => html! { (days.len()) @if days.len() == 1 { " day, " } @else { " days, " } (self.report.commission.readings.verdict) },
+                    days => html! { (days.len()) @if days.len() == 1 { " day, " } @else { " days, " } (self.dossier.commission.readings.verdict) },
                 }))
                 (cell("Runs", html! { (plan.runs.len()) }))
             }
@@ -196,7 +171,7 @@ impl Page<'_> {
         let mut found: BTreeSet<String> = plan.findings.iter().map(|finding| finding.citation.clone()).collect();
         found.extend(plan.assumptions.iter().map(|one| one.source.clone()));
         found.extend(plan.fuses.iter().map(|sheet| sheet.source.clone()));
-        if let Some(forecast) = self.report.stays.forecast() {
+        if let Some(forecast) = self.forecast() {
             found.extend(forecast.assumptions.iter().map(|one| one.source.clone()));
             found.extend(forecast.findings.iter().map(|one| one.citation.clone()));
         }

@@ -25,7 +25,7 @@ impl Page<'_> {
     }
 
     pub(super) fn diagram(&self) -> Markup {
-        figure(&crate::diagram(self.report.judgement), "diagram-picture")
+        figure(&crate::diagram(&self.dossier.judgement), "diagram-picture")
     }
 
     pub(super) fn margins(&self) -> Markup {
@@ -84,7 +84,7 @@ impl Page<'_> {
     }
 
     pub(super) fn voltages(&self) -> Markup {
-        let paths = self.report.judgement.voltage_paths();
+        let paths = self.dossier.judgement.voltage_paths();
         html! {
             p { "Volts lost stop by stop on the way from the source to a consumer and back, the one with least margin first." }
             @for (at, path) in paths.iter().enumerate() {
@@ -96,7 +96,7 @@ impl Page<'_> {
 
     pub(super) fn fuses(&self) -> Markup {
         let mut runs: Vec<ThroughTimeRecord> =
-            (0..self.plan.runs.len()).filter_map(|run| self.report.judgement.through_time(run)).collect();
+            (0..self.plan.runs.len()).filter_map(|run| self.dossier.judgement.through_time(run)).collect();
         let margin = |one: &ThroughTimeRecord| one.time_margin.unwrap_or(f64::INFINITY);
         runs.sort_by(|one, other| margin(one).total_cmp(&margin(other)));
         html! {
@@ -196,7 +196,7 @@ impl Page<'_> {
     }
 
     pub(super) fn schedules(&self) -> Markup {
-        let schedule = schedule(self.report.judgement);
+        let schedule = schedule(&self.dossier.judgement);
         html! {
             @if !schedule.holds { p { strong { "The plan does not hold: do not build from these sheets before it does." } } }
             @for one in &schedule.sheets { (sheet(one.name.title(), one)) }
@@ -220,12 +220,10 @@ impl Page<'_> {
             })
             .collect();
         let forecast: Vec<String> = self
-            .report
-            .stays
             .forecast()
             .map(|found| found.assumptions.iter().map(|one| cited(&one.text, &one.source)).collect())
             .unwrap_or_default();
-        let readings = &self.report.commission.readings;
+        let readings = &self.dossier.commission.readings;
         let measured: Vec<&str> = if readings.days.is_empty() {
             Vec::new()
         } else {

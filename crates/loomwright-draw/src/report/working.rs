@@ -9,7 +9,7 @@ use crate::text::plain;
 impl Page<'_> {
     /// Every run with the steps of its calculation.
     pub(super) fn workings(&self) -> Vec<(usize, Vec<Step>)> {
-        (0..self.plan.runs.len()).map(|run| (run, self.report.judgement.working(run))).collect()
+        (0..self.plan.runs.len()).map(|run| (run, self.dossier.judgement.working(run))).collect()
     }
 
     pub(super) fn working(&self) -> Markup {

@@ -4,6 +4,7 @@ pub mod cable;
 pub mod commission;
 pub mod compare;
 pub mod curve;
+pub mod dossier;
 pub mod forecast;
 pub mod inspect;
 pub mod judge;
