@@ -3,12 +3,16 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::style;
-use crate::text::{fitted, px};
+use crate::text::{fitted, px, width};
 
 /// Room for the title above a picture that stands alone.
 pub(crate) const HEAD: f64 = 28.0;
 /// From the left edge to that title.
 const BESIDE: f64 = 20.0;
+/// The size of its letters, where it fits.
+const LARGEST: f64 = 13.0;
+/// How much wider they are than those of ordinary weight.
+const BOLD: f64 = 1.1;
 
 /// Something in a picture that leads to another place of the page.
 #[derive(Clone, Debug)]
@@ -60,17 +64,21 @@ impl Picture {
 
     /// As a file of its own, with its style sheet and its title above it.
     pub fn svg(&self) -> String {
-        let size = format!("0 {} {} {}", px(-HEAD), px(self.width), px(self.height + HEAD));
+        let view = format!("0 {} {} {}", px(-HEAD), px(self.width), px(self.height + HEAD));
         let room = self.width - 2.0 * BESIDE;
+        // Smaller where it would not fit, as small as ordinary text; cut only then.
+        let least = (room / width(&self.title, BOLD) * 10.0).floor() / 10.0;
+        let size = least.clamp(style::TEXT, LARGEST);
         let mark = html! {
-            svg class="pic" xmlns="http://www.w3.org/2000/svg" viewBox=(size) role="img"
+            svg class="pic" xmlns="http://www.w3.org/2000/svg" viewBox=(view) role="img"
                 width=(px(self.width)) height=(px(self.height + HEAD))
                 aria-labelledby="picture-title" aria-describedby="picture-text" {
                 (self.says("picture"))
                 style { (PreEscaped(style::sheet())) }
                 rect class="ground" y=(px(-HEAD)) width="100%" height="100%" {}
-                // Its letters are a fifth larger than those of ordinary text, and bold.
-                text class="head" x=(px(BESIDE)) y="-6" { (fitted(&self.title, style::TEXT * 1.3, room)) }
+                text class="head" x=(px(BESIDE)) y="-6" style=(format!("font-size:{}px", px(size))) {
+                    (fitted(&self.title, size * BOLD, room))
+                }
                 (PreEscaped(&self.body))
                 @for link in &self.links { g { title { (link.title) } (link.sign) } }
             }

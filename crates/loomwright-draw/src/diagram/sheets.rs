@@ -12,6 +12,8 @@ use super::place::Scene;
 use super::tree::Tree;
 use super::{ABOVE_FOOT, MARGIN, describe, draw, foot, graph};
 use crate::Picture;
+use crate::style::TEXT;
+use crate::text::fitted;
 
 /// The width of what stands on a sheet: with its margins 844, of which 11 are 2.3 mm where they take 180 mm.
 const WIDE: f64 = 804.0;
@@ -21,6 +23,8 @@ pub(super) const HIGH: f64 = 1032.0;
 const FOOT: f64 = ABOVE_FOOT + MARGIN;
 /// The height of a heading.
 const HEAD: f64 = 22.0;
+/// The widest that the name of a plan may be before the number of a sheet.
+const NAME: f64 = 400.0;
 
 /// One below the other on a sheet.
 enum Entry {
@@ -44,7 +48,9 @@ pub fn diagram_sheets(judgement: &Judgement) -> Vec<Picture> {
     let book = Book::of(judgement);
     let pages = pages(&book);
     let count = pages.len();
-    let of = &judgement.installation.name;
+    let name = &judgement.installation.name;
+    // However long it is, the number of the sheet stands behind it.
+    let of = if count > 1 { fitted(name, TEXT, NAME) } else { name.clone() };
     let picture = |(index, (scene, description)): (usize, (Scene, String))| {
         let sheet = if count > 1 { format!(", sheet {} of {count}", index + 1) } else { String::new() };
         draw::picture(&scene, format!("Single-line diagram of {of}{sheet}"), description)

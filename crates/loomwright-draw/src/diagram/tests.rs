@@ -276,12 +276,10 @@ fn grown(judgement: &Judgement, runs: usize, deep: bool) -> Judgement {
 fn large_and_deep_plans_are_drawn_whole_and_clear() {
     let sixty = judged(&generated(9, 3));
     assert!((55..=65).contains(&sixty.installation.runs.len()), "{}", sixty.installation.runs.len());
-    let bushy = judged(&generated(2, 60));
-    for (name, judgement) in [("60 runs", &sixty), ("1000 runs", &grown(&sixty, 1000, false)), ("large boards", &bushy)]
-    {
-        let (_, sheets) = held(name, judgement);
-        println!("{name}: {sheets} sheets");
-    }
+    assert_eq!(held("60 runs", &sixty).1, 3);
+    assert!(held("1000 runs", &grown(&sixty, 1000, false)).1 <= 50);
+    // Boards that no sheet holds go on where they end.
+    assert_eq!(held("large boards", &judged(&generated(2, 60))).1, 5);
     // So deep that recursion along it would end the stack.
     held("a chain of 5000", &grown(&sixty, 5000, true));
 }
@@ -297,4 +295,15 @@ fn names_are_escaped() {
     held("hostile names", &judgement);
     let svg = super::diagram(&judgement).svg();
     assert!(!svg.contains("<b>") && !svg.contains('\u{1}') && svg.contains("a &lt;b&gt; &amp;"), "{svg}");
+}
+
+#[test]
+fn tags_lead_to_findings_in_a_page_only() {
+    let picture = &super::diagram_sheets(failing())[0];
+    let (page, file) = (picture.inline("one").into_string(), picture.svg());
+    assert!(page.contains("<a href=\"#finding-W3\"><title>W3: "), "{page}");
+    assert!(page.contains("role=\"group\"") && page.find("</g><a ").is_some(), "{page}");
+    assert!(!file.contains("<a ") && file.contains("role=\"img\""), "{file}");
+    // The file shows its own title.
+    assert!(file.contains("sheet 1 of 2</text>") && !page.contains("sheet 1 of 2</text>"), "{file}");
 }
