@@ -25,7 +25,7 @@ mod voltage;
 mod wanted;
 
 pub use charge::charge;
-pub use diagram::diagram;
+pub use diagram::{diagram, diagram_sheets};
 pub use margins::{margins, temperatures};
 pub use measured::{joints, readings};
 pub use picture::Picture;

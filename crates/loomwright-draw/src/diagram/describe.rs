@@ -1,8 +1,8 @@
 //! The diagram in words, for whoever does not see it: what feeds each bar and what it feeds.
 
+use super::boxes::{Bar, Chain, Form};
 use super::graph::Part;
 use super::labels::Book;
-use super::layout::{Bar, Chain, Form};
 
 /// The longest description, in bytes.
 const LONGEST: usize = 1900;
@@ -11,7 +11,7 @@ const LONGEST: usize = 1900;
 const MOST: usize = 24;
 
 /// One sentence for every bar, as many as there is room for.
-pub(super) fn sentences(book: &Book<'_>, blocks: &[Bar]) -> String {
+pub(super) fn sentences(book: &Book<'_>, blocks: &[&Bar]) -> String {
     let mut said = Vec::new();
     // Nested no deeper than the page is wide.
     for block in blocks {
@@ -37,8 +37,8 @@ fn bar(book: &Book<'_>, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
     let mut sources: Vec<String> = from.map(str::to_owned).into_iter().collect();
     let mut feeds = Vec::new();
     for row in &of.rows {
-        sources.extend(row.ups.iter().map(|chain| end(book, chain)));
-        feeds.extend(row.downs.iter().map(|chain| end(book, chain)));
+        sources.extend(row.ups.iter().map(|chain| plain(end(book, chain), "from ")));
+        feeds.extend(row.downs.iter().map(|chain| plain(end(book, chain), "to ")));
     }
     let mut sentence = name.clone();
     if !sources.is_empty() {
@@ -58,6 +58,11 @@ fn bar(book: &Book<'_>, of: &Bar, from: Option<&str>, said: &mut Vec<String>) {
             }
         }
     }
+}
+
+/// A mark without the word that the sentence has already.
+fn plain(end: String, word: &str) -> String {
+    end.strip_prefix(word).map(str::to_owned).unwrap_or(end)
 }
 
 /// So many names as one can listen to, and how many more there are.

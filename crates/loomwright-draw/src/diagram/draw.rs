@@ -5,16 +5,22 @@ use std::fmt::Write;
 use maud::{Markup, html};
 
 use super::place::{Placed, Scene, Symbol, Text};
+use crate::Picture;
+use crate::picture::Link;
 use crate::text::px;
 
-/// Everything in the order that it is drawn: lines, symbols over them, texts, tags.
-pub(super) fn markup(scene: &Scene) -> Markup {
+/// The scene as a picture: lines, symbols over them, texts; tags as what leads to their findings.
+pub(super) fn picture(scene: &Scene, title: String, description: String) -> Picture {
+    let links = scene.tags.iter().map(link).collect();
+    Picture::new(title, description, (scene.width, scene.height), markup(scene)).with_links(links)
+}
+
+fn markup(scene: &Scene) -> Markup {
     html! {
         @if !scene.wires.is_empty() { path class="wire" d=(lines(&scene.wires)) {} }
         @if !scene.bars.is_empty() { path class="wire bar" d=(lines(&scene.bars)) {} }
         @for symbol in &scene.symbols { (self::symbol(symbol)) }
         @for text in &scene.texts { (self::text(text)) }
-        @for tag in &scene.tags { (self::tag(tag)) }
     }
 }
 
@@ -47,14 +53,12 @@ fn text(text: &Text) -> Markup {
     }
 }
 
-fn tag(placed: &Placed) -> Markup {
+fn link(placed: &Placed) -> Link {
     let (tag, [x, y]) = (&placed.tag, placed.at);
     let (ground, letters) = (format!("tag-{}", tag.word), format!("small strong on-{}", tag.word));
-    html! {
-        g {
-            title { (tag.title) }
-            rect class=(ground) x=(px(x)) y=(px(y)) width=(px(tag.width())) height="12.5" rx="3" {}
-            text class=(letters) x=(px(x + tag.width() / 2.0)) y=(px(y + 9.8)) text-anchor="middle" { (tag.text) }
-        }
-    }
+    let sign = html! {
+        rect class=(ground) x=(px(x)) y=(px(y)) width=(px(tag.width())) height="12.5" rx="3" {}
+        text class=(letters) x=(px(x + tag.width() / 2.0)) y=(px(y + 9.8)) text-anchor="middle" { (tag.text) }
+    };
+    Link { target: format!("finding-{}", tag.target), name: tag.name.clone(), title: tag.title.clone(), sign }
 }

@@ -29,6 +29,8 @@ pub(super) struct Line {
     pub(super) full: Option<String>,
     /// How it is set.
     pub(super) class: &'static str,
+    /// The number of the mark that it belongs to, and the room for the sheet that it may yet name.
+    pub(super) mark: Option<(usize, f64)>,
 }
 
 impl Line {
@@ -41,12 +43,12 @@ impl Line {
     pub(super) fn within(class: &'static str, text: &str, room: f64) -> Self {
         let cut = fitted(text, TEXT * weight(class), room);
         let full = (cut != text).then(|| text.to_owned());
-        Self { text: cut, full, class }
+        Self { text: cut, full, class, mark: None }
     }
 
     /// How wide it may come out.
     pub(super) fn width(&self) -> f64 {
-        width(&self.text, TEXT * weight(self.class))
+        width(&self.text, TEXT * weight(self.class)) + self.mark.map_or(0.0, |(_, room)| room)
     }
 }
 
@@ -68,6 +70,10 @@ pub(super) struct Tag {
     pub(super) word: &'static str,
     /// Rule and message.
     pub(super) title: String,
+    /// The tag of the finding in the report.
+    pub(super) target: String,
+    /// What it is called there: tag, rule and subject.
+    pub(super) name: String,
 }
 
 impl Tag {
@@ -289,7 +295,11 @@ fn few(tags: &[Tag]) -> Vec<Tag> {
     let rest: Vec<&Tag> = tags.iter().skip(MOST_TAGS).collect();
     let title: Vec<String> = rest.iter().map(|tag| format!("{} {}", tag.text, tag.title)).collect();
     let word = rest.first().map_or("caution", |tag| tag.word);
-    let more = Tag { text: format!("+{}", rest.len()), word, title: title.join("\n") };
+    let text = format!("+{}", rest.len());
+    let names: Vec<&str> = rest.iter().map(|tag| tag.name.as_str()).collect();
+    let name = format!("{text}: {}", names.join("; "));
+    let target = rest.first().map_or_else(String::new, |tag| tag.target.clone());
+    let more = Tag { text, word, title: title.join("\n"), target, name };
     tags.iter().take(MOST_TAGS).cloned().chain([more]).collect()
 }
 
@@ -340,7 +350,9 @@ fn tagged(judgement: &Judgement) -> BTreeMap<Part, Vec<Tag>> {
         };
         if let Some(part) = part.filter(|_| finding.signal > Signal::Notice) {
             let title = format!("{}: {}", finding.rule, finding.message);
-            tags.entry(*part).or_default().push(Tag { text, word: finding.signal.word(), title });
+            let name = format!("{text}: {}, {}", finding.rule, finding.subject);
+            let tag = Tag { target: text.clone(), text, word: finding.signal.word(), title, name };
+            tags.entry(*part).or_default().push(tag);
         }
     }
     tags

@@ -4,8 +4,9 @@
 //! chain hangs on; a chain of sources counts upwards. Trees are laid out by recursion whose depth is bounded by the width of
 //! the page: what would be nested deeper goes on elsewhere, behind a pair of marks.
 
-use std::collections::VecDeque;
+use std::collections::{BTreeSet, VecDeque};
 
+use super::boxes::{Bar, Chain, Form, NAME, Row, Section};
 use super::graph::{Graph, Part};
 use super::labels::{Book, Label, Line, PITCH};
 use super::rows::{align, pack};
@@ -20,104 +21,34 @@ pub(super) const BESIDE: f64 = 19.0;
 const GAP: f64 = 12.0;
 /// What a bar that goes on further down takes at its left.
 pub(super) const INDENT: f64 = 26.0;
-/// Height of the name above a bar.
-pub(super) const NAME: f64 = 23.0;
-/// From one stretch of a bar to what is above the next.
-pub(super) const BETWEEN: f64 = 16.0;
 /// The least width in which a bar is nested; any one column fits it.
 const LEAST: f64 = 520.0;
 /// A width in which most bars need no second stretch.
 const AMPLE: f64 = 600.0;
 /// Most symbols in line before a chain goes on elsewhere.
 const LONGEST: usize = 16;
-
-/// What a section of a chain is.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Form {
-    /// A conductor with what protects it.
-    Run,
-    /// A device in line.
-    Inline,
-    /// A device at the end.
-    End,
-    /// A bar that only one way leads through or to.
-    Dot,
-    /// An end that goes on elsewhere; whether what it bears comes from there.
-    Mark(bool),
-    /// Text alone.
-    Text,
-}
-
-/// One symbol of a chain with its text.
-#[derive(Clone, Debug)]
-pub(super) struct Section {
-    /// What its first line names.
-    pub(super) part: Option<Part>,
-    pub(super) form: Form,
-    pub(super) sign: Sign,
-    /// Whether it starts where the chain starts.
-    pub(super) forward: bool,
-    pub(super) label: Label,
-    pub(super) height: f64,
-}
-
-/// What hangs on a bar by one line.
-#[derive(Clone, Debug)]
-pub(super) struct Chain {
-    pub(super) sections: Vec<Section>,
-    /// The bar that it ends at.
-    pub(super) bar: Option<Bar>,
-    /// The width of its box.
-    pub(super) width: f64,
-    /// From the bar that it hangs on to the one that it ends at, or to its end.
-    pub(super) length: f64,
-    /// The height of its box.
-    pub(super) height: f64,
-}
-
-/// One stretch of a bar.
-#[derive(Clone, Debug, Default)]
-pub(super) struct Row {
-    pub(super) label: Label,
-    /// What hangs above it, from the left.
-    pub(super) ups: Vec<Chain>,
-    /// What hangs below it.
-    pub(super) downs: Vec<Chain>,
-    /// Where the boxes above begin.
-    pub(super) up_start: f64,
-    /// Where the boxes below begin.
-    pub(super) down_start: f64,
-    /// How far the boxes above are lifted, for the name.
-    pub(super) lift: f64,
-    pub(super) above: f64,
-    pub(super) below: f64,
-}
-
-/// A vertex with three or more connections, in one stretch or several.
-#[derive(Clone, Debug)]
-pub(super) struct Bar {
-    pub(super) vertex: usize,
-    /// Whether it is seen: only a root may be a mere point of a line.
-    pub(super) drawn: bool,
-    /// Whether a line enters it from the bar before.
-    pub(super) entered: bool,
-    pub(super) rows: Vec<Row>,
-    pub(super) width: f64,
-}
-
-impl Bar {
-    /// From its first stretch to the end of everything beyond it.
-    pub(super) fn height(&self) -> f64 {
-        let rows = self.rows.iter().enumerate();
-        rows.map(|(index, row)| row.below + if index > 0 { BETWEEN + row.above } else { 0.0 }).sum()
-    }
-}
+/// The same on a sheet, which every chain has to fit.
+const LONGEST_ON_SHEET: usize = 12;
 
 /// Where a block of the page begins.
-struct Start {
-    vertex: usize,
+#[derive(Clone)]
+pub(super) struct Start {
+    pub(super) vertex: usize,
     /// The vertex and the number of the mark that it goes on from, and whether it holds sources only.
-    mark: Option<(usize, usize, bool)>,
+    pub(super) mark: Option<(usize, usize, bool)>,
+    /// What is left of a bar that has begun elsewhere, and the number of its next stretch.
+    pub(super) rest: Option<(Vec<Item>, usize)>,
+}
+
+/// Which way a bar lies.
+#[derive(Clone, Copy)]
+pub(super) struct Way {
+    /// Whether it is part of a chain that leads up.
+    up: bool,
+    /// Whether what it goes on from stands above it.
+    mark_up: Option<bool>,
+    /// The number of its first stretch.
+    first: usize,
 }
 
 /// Lays out one side of a plan.
@@ -127,31 +58,59 @@ pub(super) struct Layout<'a> {
     pub(super) tree: &'a Tree,
     /// The last number of a mark.
     pub(super) number: usize,
-    queue: VecDeque<Start>,
+    /// What is still to be laid out.
+    pub(super) queue: VecDeque<Start>,
+    /// Bars that go on in a block of their own.
+    pub(super) cuts: BTreeSet<usize>,
+    /// Most symbols in line, and the room that each mark leaves for the sheet that it leads to.
+    longest: usize,
+    reserve: f64,
 }
 
 impl<'a> Layout<'a> {
     pub(super) fn new(book: &'a Book<'a>, graph: &'a Graph, tree: &'a Tree, number: usize) -> Self {
-        let queue = tree.roots.iter().map(|root| Start { vertex: *root, mark: None }).collect();
-        Self { book, graph, tree, number, queue }
+        let queue = tree.roots.iter().map(|root| Start { vertex: *root, mark: None, rest: None }).collect();
+        Self { book, graph, tree, number, queue, cuts: BTreeSet::new(), longest: LONGEST, reserve: 0.0 }
+    }
+
+    /// The same for sheets of paper.
+    ///
+    /// `digits` is how long their numbers may be.
+    pub(super) fn on_sheets(self, digits: usize) -> Self {
+        let reserve = crate::text::width(&format!(", sheet {}", "8".repeat(digits)), crate::style::TEXT);
+        Self { longest: LONGEST_ON_SHEET, reserve, ..self }
     }
 
     /// Every block, each no wider than the page.
     pub(super) fn blocks(&mut self, page: f64) -> Vec<Bar> {
         let mut blocks = Vec::new();
         while let Some(start) = self.queue.pop_front() {
-            let mut items = self.tree.items.get(start.vertex).cloned().unwrap_or_default();
-            let mut up = None;
-            if let Some((vertex, number, sources)) = start.mark {
-                items.insert(0, Item::From { vertex, number });
-                up = Some(!sources);
-            }
-            blocks.push(self.bar(start.vertex, items, (false, up), page, None));
+            let items = self.items(&start);
+            blocks.push(self.block(&start, items, page));
         }
         blocks
     }
 
-    fn is_up(&self, item: &Item) -> bool {
+    /// What hangs on the bar that a block begins with.
+    pub(super) fn items(&self, start: &Start) -> Vec<Item> {
+        let mut items = match &start.rest {
+            Some((rest, _)) => rest.clone(),
+            None => self.tree.items.get(start.vertex).cloned().unwrap_or_default(),
+        };
+        if let Some((vertex, number, _)) = start.mark {
+            items.insert(0, Item::From { vertex, number });
+        }
+        items
+    }
+
+    /// One block with some of its items.
+    pub(super) fn block(&mut self, start: &Start, items: Vec<Item>, page: f64) -> Bar {
+        let mark_up = start.mark.map(|(_, _, sources)| !sources);
+        let first = start.rest.as_ref().map_or(1, |(_, first)| *first);
+        self.bar(start.vertex, items, Way { up: false, mark_up, first }, page, None)
+    }
+
+    pub(super) fn is_up(&self, item: &Item) -> bool {
         self.tree.is_up(item, self.book.plan)
     }
 
@@ -160,10 +119,13 @@ impl<'a> Layout<'a> {
     }
 
     /// Whether an item leads to another bar.
-    fn holds_bar(&self, item: &Item) -> bool {
+    pub(super) fn holds_bar(&self, item: &Item) -> bool {
         let mut item = *item;
         for _ in 0..2 * LONGEST {
             let Item::Edge { to, .. } = item else { return false };
+            if self.cuts.contains(&to) {
+                return false;
+            }
             match self.tree.items.get(to).map(Vec::as_slice) {
                 Some([Item::Hang(Part::Returns(_))]) => return true,
                 Some([only]) => item = *only,
@@ -179,12 +141,13 @@ impl<'a> Layout<'a> {
         &mut self,
         vertex: usize,
         items: Vec<Item>,
-        (up, mark_up): (bool, Option<bool>),
+        Way { up, mark_up, first }: Way,
         room: f64,
         entry: Option<f64>,
     ) -> Bar {
         let returns = items.iter().any(|item| matches!(item, Item::Hang(Part::Returns(_))));
-        let drawn = returns || self.named(vertex) || items.len() + usize::from(entry.is_some()) > 2;
+        let parted = first > 1 || items.iter().any(|item| matches!(item, Item::On { .. }));
+        let drawn = returns || parted || self.named(vertex) || items.len() + usize::from(entry.is_some()) > 2;
         let marked = |item: &Item| matches!(item, Item::From { .. }) && mark_up == Some(true);
         let (rising, falling): (Vec<Item>, Vec<Item>) =
             items.into_iter().partition(|item| !up && (marked(item) || self.is_up(item)));
@@ -201,7 +164,7 @@ impl<'a> Layout<'a> {
         for chains in [&mut ups, &mut downs] {
             chains.sort_by_key(|chain| if chain.bar.is_some() { 2 } else { usize::from(chain.sections.len() > 2) });
         }
-        let label = if drawn { self.book.bar(vertex, 1) } else { Label::default() };
+        let label = if drawn { self.book.bar(vertex, first) } else { Label::default() };
         let name = if drawn { LEFT + BESIDE + label.width() + GAP } else { 0.0 };
         let entry = entry.map(|entry| entry.max(name));
         if let Some(first) = ups.first_mut().filter(|_| entry.is_none()) {
@@ -211,7 +174,7 @@ impl<'a> Layout<'a> {
         let mut rows = pack(ups, downs, entry, name + 40.0, room);
         for (index, row) in rows.iter_mut().enumerate() {
             if drawn {
-                row.label = if index == 0 { label.clone() } else { self.book.bar(vertex, index + 1) };
+                row.label = if index == 0 { label.clone() } else { self.book.bar(vertex, first + index) };
             }
             let own_line = index == 0 && entry.is_some();
             align(&mut row.ups);
@@ -227,7 +190,7 @@ impl<'a> Layout<'a> {
             first.max(row.up_start + sum(&row.ups)).max(row.down_start + sum(&row.downs))
         };
         let width = rows.iter().map(reach).fold(60.0, f64::max).max(entry.unwrap_or(0.0));
-        Bar { vertex, drawn, entered: entry.is_some(), rows, width }
+        Bar { vertex, drawn, entered: entry.is_some(), rows, width, first }
     }
 
     /// A chain from a vertex to its end or the next bar.
@@ -245,10 +208,11 @@ impl<'a> Layout<'a> {
                 break None;
             }
             let bar = items.len() > 1 || returns;
-            if (bar && room - INDENT < LEAST) || (!bar && sections.len() >= LONGEST) {
+            let cut = self.cuts.contains(&next) || room - INDENT < LEAST;
+            if (bar && cut) || (!bar && sections.len() >= self.longest) {
                 self.number += 1;
                 let number = self.number;
-                self.queue.push_back(Start { vertex: next, mark: Some((at, number, up)) });
+                self.queue.push_back(Start { vertex: next, mark: Some((at, number, up)), rest: None });
                 sections.push(self.mark(next, number, up, None));
                 break None;
             }
@@ -269,7 +233,8 @@ impl<'a> Layout<'a> {
         let mut width = texts.fold(2.0 * LEFT + GAP, f64::max);
         let mut length: f64 = sections.iter().map(|section| section.height).sum();
         let mut height = length;
-        let bar = bar.map(|(vertex, items)| self.bar(vertex, items, (up, None), room, Some(width)));
+        let bar =
+            bar.map(|(vertex, items)| self.bar(vertex, items, Way { up, mark_up: None, first: 1 }, room, Some(width)));
         if let Some(bar) = &bar {
             width = width.max(bar.width);
             let above = bar.rows.first().map_or(0.0, |row| row.above);
@@ -311,6 +276,10 @@ impl<'a> Layout<'a> {
                 sections.push(self.mark(vertex, number, up, None));
                 None
             }
+            Item::On { vertex, number } => {
+                sections.push(self.mark(vertex, number, false, None));
+                None
+            }
         }
     }
 
@@ -344,7 +313,8 @@ impl<'a> Layout<'a> {
         let place = self.book.name(self.book.vertex(vertex));
         let place = crate::text::fitted(&place, crate::style::TEXT, 120.0);
         let mut lines: Vec<Line> = part.map(|part| Line::new("strong", &self.book.name(part))).into_iter().collect();
-        lines.push(Line::new("quiet", &format!("{way} {place} ▸ {number}")));
+        let line = Line::within("quiet", &format!("{way} {place} ▸ {number}"), 260.0);
+        lines.push(Line { mark: Some((number, self.reserve)), ..line });
         let height = 26.0_f64.max(10.0 + PITCH * if part.is_some() { 2.0 } else { 1.0 });
         let label = Label { lines, tags: Vec::new() };
         Section { part, form: Form::Mark(from), sign: Sign::Wire, forward: true, label, height }

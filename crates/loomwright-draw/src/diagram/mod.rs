@@ -3,6 +3,8 @@
 //! One line stands for both conductors of a circuit. Nothing crosses: what a tree of lines cannot show, pairs of numbered
 //! marks do.
 
+mod boxes;
+mod cuts;
 mod describe;
 mod draw;
 #[cfg(test)]
@@ -12,6 +14,7 @@ mod labels;
 mod layout;
 mod place;
 mod rows;
+mod sheets;
 mod symbols;
 #[cfg(test)]
 mod tests;
@@ -20,6 +23,8 @@ mod tree;
 use loomwright::study::judge::Judgement;
 
 use crate::Picture;
+pub use sheets::diagram_sheets;
+
 use labels::{Book, Line};
 use layout::Layout;
 use place::Scene;
@@ -44,7 +49,7 @@ pub fn diagram(judgement: &Judgement) -> Picture {
     let book = Book::of(judgement);
     let (scene, description) = scene(&book);
     let title = format!("Single-line diagram of {}", judgement.installation.name);
-    Picture::new(title, description, (scene.width, scene.height), draw::markup(&scene))
+    draw::picture(&scene, title, description)
 }
 
 /// The diagram as coordinates, and what it shows in words.
@@ -56,10 +61,8 @@ fn scene(book: &Book<'_>) -> (Scene, String) {
     let mut above = Layout::new(book, &positive, &tree, number);
     let blocks = above.blocks(PAGE);
     number = above.number;
-    let head = format!("Single-line diagram of {}", book.plan.name);
-    scene.text(Line::within("head", &head, PAGE), [MARGIN, MARGIN + 12.0], None);
-    let mut y = scene.shelves(&blocks, [MARGIN, MARGIN + 34.0], PAGE);
-    let mut description = describe::sentences(book, &blocks);
+    let mut y = scene.shelves(&blocks, [MARGIN, MARGIN], PAGE);
+    let mut description = describe::sentences(book, &blocks.iter().collect::<Vec<_>>());
     if negative.here.contains(&true) {
         let tree = Tree::of(&negative, book.plan, &mut number);
         let blocks = Layout::new(book, &negative, &tree, number).blocks(PAGE);
@@ -67,13 +70,18 @@ fn scene(book: &Book<'_>) -> (Scene, String) {
         y = scene.shelves(&blocks, [MARGIN, y + 52.0], PAGE);
         description.push_str(" Below it, what joins the negatives.");
     }
-    let foot = "One line stands for both conductors; lengths are one way. IEC 61082 manner.";
-    scene.text(Line::within("quiet", foot, PAGE), [MARGIN, y + 34.0], None);
-    if book.has_choices() {
-        scene.text(Line::new("quiet", "* chosen here"), [MARGIN, y + 34.0 + labels::PITCH], None);
-        y += labels::PITCH;
-    }
-    scene.width += MARGIN;
-    scene.height = y + 34.0 + MARGIN;
+    foot(&mut scene, book, y);
     (scene, description)
+}
+
+/// From what is drawn to the line below it.
+const ABOVE_FOOT: f64 = 32.0;
+
+/// What stands below everything, and with it the size of the scene.
+fn foot(scene: &mut Scene, book: &Book<'_>, end: f64) {
+    let text = "One line stands for both conductors; lengths are one way. IEC 61082 manner.";
+    let text = if book.has_choices() { format!("{text} * chosen here") } else { text.to_owned() };
+    scene.text(Line::within("quiet", &text, PAGE), [MARGIN, end + ABOVE_FOOT], None);
+    scene.width += MARGIN;
+    scene.height = end + ABOVE_FOOT + MARGIN;
 }

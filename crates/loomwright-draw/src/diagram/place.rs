@@ -1,8 +1,9 @@
 //! The layout on the page: every text, line and symbol with its coordinates.
 
+use super::boxes::{BETWEEN, Bar, Chain, Form, Row, Section};
 use super::graph::Part;
 use super::labels::{Label, Line, PITCH, Tag};
-use super::layout::{BESIDE, BETWEEN, Bar, Chain, Form, INDENT, LEFT, NAME, Row, Section};
+use super::layout::{BESIDE, INDENT, LEFT};
 use super::symbols::Sign;
 
 /// A text on the page.
@@ -110,7 +111,7 @@ impl Scene {
             let first = row.ups.first().filter(|_| row.lift > 0.0).map(|_| x + row.up_start + LEFT + BESIDE);
             let left = first.unwrap_or(if index > 0 || bar.entered { trunk + BESIDE } else { ends[0] });
             let top = if up { at + 4.0 } else { at - 4.0 - PITCH };
-            self.label(&row.label, Some(Part::Node(bar.vertex)).filter(|_| index == 0), [left, top]);
+            self.label(&row.label, Some(Part::Node(bar.vertex)).filter(|_| index == 0 && bar.first == 1), [left, top]);
             let mut place = x + row.up_start;
             for chain in &row.ups {
                 self.wire(place + LEFT, at, at - row.lift);
@@ -211,18 +212,21 @@ impl Scene {
                 used += block.width + INDENT;
             }
             let (shelf, after) = rest.split_at(count);
-            let above =
-                |bar: &Bar| bar.rows.first().map_or(0.0, |row| row.above).max(if bar.drawn { NAME } else { 0.0 });
-            let line = y + shelf.iter().map(above).fold(0.0, f64::max);
-            let mut x = left;
-            for block in shelf {
-                self.bar(block, [x, line], false);
-                x += block.width + INDENT;
-            }
-            y = line + shelf.iter().map(Bar::height).fold(0.0, f64::max) + 2.0 * BETWEEN;
+            y = self.shelf(shelf, [left, y]) + 2.0 * BETWEEN;
             rest = after;
         }
         y - 2.0 * BETWEEN
+    }
+
+    /// Blocks side by side, their first stretches in line; where they end.
+    pub(super) fn shelf(&mut self, shelf: &[Bar], [left, top]: [f64; 2]) -> f64 {
+        let line = top + shelf.iter().map(Bar::above).fold(0.0, f64::max);
+        let mut x = left;
+        for block in shelf {
+            self.bar(block, [x, line], false);
+            x += block.width + INDENT;
+        }
+        line + shelf.iter().map(Bar::height).fold(0.0, f64::max)
     }
 }
 

@@ -1,6 +1,7 @@
 //! Rows: which chains stand side by side on one stretch of a bar.
 
-use super::layout::{Chain, Form, INDENT, Row};
+use super::boxes::{Chain, Form, Row};
+use super::layout::INDENT;
 
 /// Chains in as many stretches as they need; the first one above a stretch leaves room for its name.
 pub(super) fn pack(ups: Vec<Chain>, downs: Vec<Chain>, entry: Option<f64>, name: f64, room: f64) -> Vec<Row> {

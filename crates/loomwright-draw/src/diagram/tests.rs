@@ -108,9 +108,10 @@ fn sound(scene: &Scene) -> Result<(), String> {
 }
 
 /// Everything in the plan is named once; what closes a loop twice.
-fn whole(plan: &Installation, scene: &Scene) -> Result<(), String> {
+fn whole(plan: &Installation, scenes: &[&Scene]) -> Result<(), String> {
     let mut counts: BTreeMap<Part, usize> = BTreeMap::new();
-    for part in scene.texts.iter().filter_map(|text| text.names) {
+    let texts = || scenes.iter().flat_map(|scene| &scene.texts);
+    for part in texts().filter_map(|text| text.names) {
         *counts.entry(part).or_default() += 1;
     }
     let own = |run: &usize| {
@@ -141,8 +142,7 @@ fn whole(plan: &Installation, scene: &Scene) -> Result<(), String> {
         }
     }
     // Every node that circuits return to lists them.
-    let lists =
-        scene.texts.iter().filter(|text| text.names.is_none() && text.line.text.starts_with("returns:")).count();
+    let lists = texts().filter(|text| text.names.is_none() && text.line.text.starts_with("returns:")).count();
     let hung = sides(plan)[1].hangs.iter().flatten().filter(|part| matches!(part, Part::Returns(_))).count();
     if lists != hung {
         return Err(format!("{lists} lists of returns for {hung} bars"));
@@ -150,35 +150,74 @@ fn whole(plan: &Installation, scene: &Scene) -> Result<(), String> {
     if more == loops { Ok(()) } else { Err(format!("{more} pairs of marks for {loops} loops")) }
 }
 
-pub(super) fn check(judgement: &Judgement) -> Result<Scene, String> {
+/// Sheets that are as sound as one picture, each thing once over all of them, and marks that name the sheet of their partner;
+/// how many there are.
+fn sheets(judgement: &Judgement) -> Result<usize, String> {
+    let pages = super::sheets::pages(&Book::of(judgement));
+    let scenes: Vec<&Scene> = pages.iter().map(|(scene, _)| scene).collect();
+    whole(&judgement.installation, &scenes)?;
+    let mut marks: BTreeMap<usize, Vec<(usize, &str)>> = BTreeMap::new();
+    for (index, (scene, description)) in pages.iter().enumerate() {
+        let sheet = index + 1;
+        sound(scene).map_err(|fault| format!("sheet {sheet}: {fault}"))?;
+        if scene.width > 844.0 || scene.height > super::sheets::HIGH {
+            return Err(format!("sheet {sheet} is {} x {}", scene.width, scene.height));
+        }
+        if description.is_empty() || description.len() > 2000 {
+            return Err(format!("sheet {sheet} says {description:?}"));
+        }
+        for text in &scene.texts {
+            if let Some((number, _)) = text.line.mark {
+                marks.entry(number).or_default().push((sheet, &text.line.text));
+            }
+        }
+    }
+    for (number, ends) in marks {
+        let [(one, says), (other, answers)] = ends[..] else { return Err(format!("mark {number}: {ends:?}")) };
+        let ends = |text: &str, at: usize| {
+            text.ends_with(&if one == other { format!("▸ {number}") } else { format!("▸ {number}, sheet {at}") })
+        };
+        if !ends(says, other) || !ends(answers, one) {
+            return Err(format!("{says} on {one}, {answers} on {other}"));
+        }
+    }
+    let pictures = super::diagram_sheets(judgement);
+    for picture in &pictures {
+        roxmltree::Document::parse(&picture.svg()).map_err(|error| error.to_string())?;
+    }
+    if pictures.len() == pages.len() { Ok(pages.len()) } else { Err("pages are missing".to_owned()) }
+}
+
+pub(super) fn check(judgement: &Judgement) -> Result<(Scene, usize), String> {
     let (scene, description) = super::scene(&Book::of(judgement));
     sound(&scene)?;
-    whole(&judgement.installation, &scene)?;
+    whole(&judgement.installation, &[&scene])?;
+    let sheets = sheets(judgement)?;
     let picture = super::diagram(judgement);
     if picture.svg() != super::diagram(judgement).svg() {
         return Err("two pictures of one plan differ".to_owned());
     }
     roxmltree::Document::parse(&picture.svg()).map_err(|error| error.to_string())?;
-    if description.len() > 2000 { Err(description) } else { Ok(scene) }
+    if description.len() > 2000 { Err(description) } else { Ok((scene, sheets)) }
 }
 
-fn held(name: &str, judgement: &Judgement) -> Scene {
+fn held(name: &str, judgement: &Judgement) -> (Scene, usize) {
     check(judgement).unwrap_or_else(|fault| panic!("{name}: {fault}"))
 }
 
 #[test]
 fn shipped_plans_are_drawn_whole_and_clear() {
-    for (name, text) in [
-        ("van", include_str!("../../../../examples/plans/veterinary-van.toml")),
-        ("launch", include_str!("../../../../examples/plans/river-launch.toml")),
-        ("hut", include_str!("../../../../examples/plans/mountain-hut.toml")),
-        ("hut before", include_str!("../../../../examples/plans/mountain-hut-before.toml")),
-        ("cabin", include_str!("../../../loomwright/examples/cabin.toml")),
-        ("lamp", include_str!("../../../loomwright/examples/lamp.toml")),
+    for (name, text, sheets) in [
+        ("van", include_str!("../../../../examples/plans/veterinary-van.toml"), 2),
+        ("launch", include_str!("../../../../examples/plans/river-launch.toml"), 2),
+        ("hut", include_str!("../../../../examples/plans/mountain-hut.toml"), 1),
+        ("hut before", include_str!("../../../../examples/plans/mountain-hut-before.toml"), 1),
+        ("cabin", include_str!("../../../loomwright/examples/cabin.toml"), 1),
+        ("lamp", include_str!("../../../loomwright/examples/lamp.toml"), 1),
     ] {
-        held(name, &judged(text));
+        assert_eq!(held(name, &judged(text)).1, sheets, "sheets of the {name}");
     }
-    let scene = held("failing", failing());
+    let (scene, _) = held("failing", failing());
     let tags: Vec<&str> = scene.tags.iter().map(|placed| placed.tag.text.as_str()).collect();
     // Every danger of that plan names something that is drawn.
     for number in 1..=12 {
@@ -237,8 +276,10 @@ fn grown(judgement: &Judgement, runs: usize, deep: bool) -> Judgement {
 fn large_and_deep_plans_are_drawn_whole_and_clear() {
     let sixty = judged(&generated(9, 3));
     assert!((55..=65).contains(&sixty.installation.runs.len()), "{}", sixty.installation.runs.len());
-    held("60 runs", &sixty);
-    held("1000 runs", &grown(&sixty, 1000, false));
+    assert_eq!(held("60 runs", &sixty).1, 3);
+    assert!(held("1000 runs", &grown(&sixty, 1000, false)).1 <= 50);
+    // Boards that no sheet holds go on where they end.
+    assert_eq!(held("large boards", &judged(&generated(2, 60))).1, 5);
     // So deep that recursion along it would end the stack.
     held("a chain of 5000", &grown(&sixty, 5000, true));
 }
@@ -254,4 +295,15 @@ fn names_are_escaped() {
     held("hostile names", &judgement);
     let svg = super::diagram(&judgement).svg();
     assert!(!svg.contains("<b>") && !svg.contains('\u{1}') && svg.contains("a &lt;b&gt; &amp;"), "{svg}");
+}
+
+#[test]
+fn tags_lead_to_findings_in_a_page_only() {
+    let picture = &super::diagram_sheets(failing())[0];
+    let (page, file) = (picture.inline("one").into_string(), picture.svg());
+    assert!(page.contains("<a href=\"#finding-W3\"><title>W3: "), "{page}");
+    assert!(page.contains("role=\"group\"") && page.find("</g><a ").is_some(), "{page}");
+    assert!(!file.contains("<a ") && file.contains("role=\"img\""), "{file}");
+    // The file shows its own title.
+    assert!(file.contains("sheet 1 of 2</text>") && !page.contains("sheet 1 of 2</text>"), "{file}");
 }

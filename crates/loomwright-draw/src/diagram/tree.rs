@@ -39,6 +39,13 @@ pub(super) enum Item {
         /// Number of the mark.
         number: usize,
     },
+    /// Where a bar goes on elsewhere with what else hangs on it.
+    On {
+        /// The vertex.
+        vertex: usize,
+        /// Number of the mark.
+        number: usize,
+    },
 }
 
 /// The tree of every connected part.

@@ -47,8 +47,13 @@ pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Marku
 
 /// A picture with its title.
 pub(super) fn figure(picture: &Picture, id: &str) -> Markup {
+    titled(picture, id, false)
+}
+
+/// The same; whether it begins a sheet of paper of its own.
+pub(super) fn titled(picture: &Picture, id: &str, sheet: bool) -> Markup {
     html! {
-        figure {
+        figure class=[sheet.then_some("sheet")] {
             figcaption { (picture.title) }
             div class="scroll" tabindex="0" role="region" aria-label=(picture.title) { (picture.inline(id)) }
         }

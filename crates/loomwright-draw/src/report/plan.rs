@@ -5,7 +5,7 @@ use loomwright::study::schedule::schedule;
 use maud::{Markup, html};
 
 use super::Page;
-use super::parts::{figure, finding};
+use super::parts::{figure, finding, titled};
 use super::table::{Told, notes, sheet, table};
 use crate::text::plain;
 
@@ -25,7 +25,12 @@ impl Page<'_> {
     }
 
     pub(super) fn diagram(&self) -> Markup {
-        figure(&crate::diagram(&self.dossier.judgement), "diagram-picture")
+        let sheets = crate::diagram_sheets(&self.dossier.judgement);
+        html! {
+            @for (at, sheet) in (1..).zip(&sheets) {
+                (titled(sheet, &format!("diagram-picture-{at}"), at > 1))
+            }
+        }
     }
 
     pub(super) fn margins(&self) -> Markup {
