@@ -50,7 +50,7 @@ pub(super) fn figure(picture: &Picture, id: &str) -> Markup {
     html! {
         figure {
             figcaption { (picture.title) }
-            div class="scroll" tabindex="0" role="region" aria-label=(picture.title) { (picture.inline(id)) }
+            div class="scroll" tabindex="0" role="group" aria-label=(picture.title) { (picture.inline(id)) }
         }
     }
 }

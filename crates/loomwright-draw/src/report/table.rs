@@ -28,15 +28,31 @@ impl<T: Into<String>> From<T> for Told {
 /// The room that a table has on paper, at the size of small text.
 const PAPER: f64 = 700.0;
 
+/// Columns of longer text than this are at least so wide, lest a browser gives a column one word a line while another
+/// takes all the room: 7 em, as the style sheet has it.
+const TEXT: f64 = 7.0 * SMALL;
+
+/// Whether texts of a column are long enough to be broken into lines.
+fn long(at: usize, rows: &[Vec<Told>]) -> bool {
+    rows.iter().filter_map(|row| row.get(at)).any(|cell| matches!(cell, Told::Text(text) if width(text, SMALL) > TEXT))
+}
+
+/// Whether a cell stays on its line: texts of columns that need no second one, such as sizes.
+fn keeps(text: &str, long: bool) -> bool {
+    !long && text.contains([' ', '-'])
+}
+
 /// Whether a table is too wide for paper: the longest piece of each column that does not break, side by side.
 fn wide(heads: &[&str], rows: &[Vec<Told>]) -> bool {
     let longest = |text: &str| text.split([' ', '-']).map(|piece| width(piece, SMALL)).fold(0.0, f64::max);
     let column = |(at, head): (usize, &&str)| {
+        let long = long(at, rows);
         let cells = rows.iter().filter_map(|row| row.get(at)).map(|cell| match cell {
-            Told::Text(text) => longest(text),
-            Told::Number(text) => width(text, SMALL),
+            Told::Text(text) if long => longest(text),
+            Told::Text(text) | Told::Number(text) => width(text, SMALL),
         });
-        cells.fold(longest(head), f64::max) + 8.0
+        let least = if long { TEXT } else { 0.0 };
+        cells.fold(longest(head).max(least), f64::max) + 8.0
     };
     heads.iter().enumerate().map(column).sum::<f64>() > PAPER
 }
@@ -45,23 +61,25 @@ fn wide(heads: &[&str], rows: &[Vec<Told>]) -> bool {
 /// paragraphs there, in which every cell has its head before it.
 pub(super) fn table(caption: &str, heads: &[&str], rows: &[Vec<Told>]) -> Markup {
     let wide = wide(heads, rows);
+    let long: Vec<bool> = (0..heads.len()).map(|at| long(at, rows)).collect();
+    let long = |at: usize| long.get(at).copied().unwrap_or(false);
     let head = |at: usize| wide.then(|| heads.get(at).map_or("", |head| head.trim_start_matches('#')));
     html! {
-        div class="scroll" tabindex="0" role="region" aria-label=(caption) {
+        div class="scroll" tabindex="0" role="group" aria-label=(caption) {
             table class={ "sorts" @if wide { " wide" } } {
                 caption { (caption) }
                 thead { tr {
-                    @for head in heads {
+                    @for (at, head) in heads.iter().enumerate() {
                         @if let Some(head) = head.strip_prefix('#') { th scope="col" class="num" { (head) } }
-                        @else { th scope="col" { (head) } }
+                        @else { th scope="col" class=[long(at).then_some("text")] { (head) } }
                     }
                 } }
                 tbody {
                     @for row in rows { tr {
                         @for (at, cell) in row.iter().enumerate() {
                             @match cell {
-                                Told::Text(text) if at == 0 => { th scope="row" { (text) } }
-                                Told::Text(text) => { td data-head=[head(at)] { (text) } }
+                                Told::Text(text) if at == 0 => { th scope="row" class=[keeps(text, long(at)).then_some("keep")] { (text) } }
+                                Told::Text(text) => { td class=[keeps(text, long(at)).then_some("keep")] data-head=[head(at)] { (text) } }
                                 Told::Number(text) => { td class="num" data-head=[head(at)] { (text) } }
                             }
                         }
