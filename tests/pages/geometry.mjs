@@ -100,6 +100,15 @@ export function lookAt(svg, { lines, ground }) {
     }
     if (signs.size > 0) kinds.push([at, [...signs].sort().join("; ")]);
   }
+  const curves = (at) => new Set([...svg.querySelectorAll(`path.s${at}`)]
+    .filter((path) => (path.getAttribute("d").match(/L/g) ?? []).length > 1)
+    .map((path) => getComputedStyle(path).strokeDasharray));
+  for (const [at] of kinds) {
+    for (const [other] of kinds.filter(([other]) => other > at)) {
+      const both = [...curves(at)].filter((dash) => curves(other).has(dash));
+      if (both.length > 0) faults.push(`lines of series ${at} and ${other} have the same dash ${both.join(", ")}`);
+    }
+  }
   kinds.forEach(([at, sign], place) => {
     for (const [other, same] of kinds.slice(place + 1)) {
       if (sign === same) faults.push(`series ${at} and ${other} differ by colour alone: ${sign}`);

@@ -119,6 +119,9 @@ export async function paper(browser, url, work, name, fault) {
       await page.emulateMedia({ media: "print" });
       const print = async (what) => {
         (await page.evaluate(sticksOut, true)).forEach(told);
+        // Chromium repeats heads of tables only where they hold no box, such as a button.
+        const boxes = await page.$$eval("table:not(.wide) th button", (all) => all.filter((one) => getComputedStyle(one).display !== "contents").length);
+        if (boxes > 0) told(`${boxes} heads of tables are not repeated on the next sheet`);
         const path = format === "A4" ? join(work, `${name}-${what}.pdf`) : undefined;
         const pdf = await page.pdf({ format, preferCSSPageSize: false, path });
         const count = pdf.toString("latin1").match(/\/Type\s*\/Page\b/g)?.length ?? 0;

@@ -29,8 +29,8 @@ impl<T: Into<String>> From<T> for Told {
 const PAPER: f64 = 700.0;
 
 /// Columns of longer text than this are at least so wide, lest a browser gives a column one word a line while another
-/// takes all the room: 7 em, as the style sheet has it.
-const TEXT: f64 = 7.0 * SMALL;
+/// takes all the room: 6 em, as the style sheet has it.
+const TEXT: f64 = 6.0 * SMALL;
 
 /// Whether texts of a column are long enough to be broken into lines.
 fn long(at: usize, rows: &[Vec<Told>]) -> bool {
