@@ -9,9 +9,9 @@ use crate::text::{fitted, px, width};
 /// Height of a row.
 const ROW: i32 = 17;
 /// Width of the picture.
-const WIDTH: i32 = 760;
+const WIDTH: i32 = 840;
 /// The widest that names may become.
-const NAMES: f64 = 300.0;
+const NAMES: f64 = 260.0;
 /// Above the first row and below the last.
 const AROUND: i32 = 8;
 

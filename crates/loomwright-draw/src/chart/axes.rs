@@ -12,7 +12,7 @@ use plotters::style::IntoFont;
 
 use super::backend::{FINE, Ground};
 use crate::style::TEXT;
-use crate::text::px;
+use crate::text::{px, width as text_width};
 
 /// How values lie along an axis.
 #[derive(Clone, Copy, Debug)]
@@ -69,16 +69,19 @@ impl Chart {
     pub(crate) fn new((width, height): (i32, i32), top: f64, room: i32, x: &Axis<'_>, y: &Axis<'_>) -> Self {
         let mut out = String::new();
         let size = (width.max(200) * FINE, height.max(ABOVE + BELOW + 10) * FINE, room * FINE);
-        match (x.scale, y.scale) {
-            (Scale::Even(a, b), Scale::Even(c, d)) => axes(&mut out, size, (a..b, c..d), x, y),
-            (Scale::Even(a, b), Scale::Decades(c, d)) => axes(&mut out, size, (a..b, decades(c, d)), x, y),
-            (Scale::Decades(a, b), Scale::Even(c, d)) => axes(&mut out, size, (decades(a, b), c..d), x, y),
-            (Scale::Decades(a, b), Scale::Decades(c, d)) => {
-                axes(&mut out, size, (decades(a, b), decades(c, d)), x, y);
-            }
-        }
         let [left, right] = [f64::from(room), f64::from(width.max(200) - RIGHT)];
         let [above, below] = [f64::from(ABOVE), f64::from(height.max(ABOVE + BELOW + 10) - BELOW)];
+        // A tick takes its label along the level axis, and a line along the upright one.
+        let level = |from, to| decades(from, to, right - left, &|tick| text_width(&(x.says)(tick), TEXT) + 4.0);
+        let upright = |from, to| decades(from, to, below - above, &|_| TEXT + 3.0);
+        match (x.scale, y.scale) {
+            (Scale::Even(a, b), Scale::Even(c, d)) => axes(&mut out, size, (a..b, c..d), x, y),
+            (Scale::Even(a, b), Scale::Decades(c, d)) => axes(&mut out, size, (a..b, upright(c, d)), x, y),
+            (Scale::Decades(a, b), Scale::Even(c, d)) => axes(&mut out, size, (level(a, b), c..d), x, y),
+            (Scale::Decades(a, b), Scale::Decades(c, d)) => {
+                axes(&mut out, size, (level(a, b), upright(c, d)), x, y);
+            }
+        }
         let ground = html! {
             g transform=[(top > 0.0).then(|| format!("translate(0 {})", px(top)))] {
                 (PreEscaped(&out))
@@ -106,21 +109,34 @@ impl Chart {
     }
 }
 
-/// A logarithmic range with ticks at 1, 2 and 5 of each decade, at every unit of a short one, at 1 alone of a long one.
-fn decades(from: f64, to: f64) -> WithKeyPoints<LogCoord<f64>> {
+/// A logarithmic range with ticks at 1, 2 and 5 of each decade, at every unit of a short one, at 1 alone of a long one;
+/// fewer where their labels would touch on so many pixels.
+fn decades(from: f64, to: f64, pixels: f64, takes: &dyn Fn(f64) -> f64) -> WithKeyPoints<LogCoord<f64>> {
     let length = (to / from).log10();
-    let units: &[f64] = match length {
-        short if short <= 1.3 => &[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0],
-        middle if middle <= 4.0 => &[1.0, 2.0, 5.0],
-        _ => &[1.0],
+    let first = match length {
+        short if short <= 1.3 => 0,
+        middle if middle <= 4.0 => 1,
+        _ => 3,
     };
-    let mut ticks = Vec::new();
-    let mut decade = 10.0_f64.powf(from.log10().floor());
-    while decade <= to && ticks.len() < 100 {
-        ticks.extend(units.iter().map(|unit| unit * decade));
-        decade *= 10.0;
-    }
-    ticks.retain(|tick| *tick >= from * (1.0 - 1e-9) && *tick <= to * (1.0 + 1e-9));
+    let every = |units: &[f64]| {
+        let mut ticks = Vec::new();
+        let mut decade = 10.0_f64.powf(from.log10().floor());
+        while decade <= to && ticks.len() < 100 {
+            ticks.extend(units.iter().map(|unit| unit * decade));
+            decade *= 10.0;
+        }
+        ticks.retain(|tick| *tick >= from * (1.0 - 1e-9) && *tick <= to * (1.0 + 1e-9));
+        ticks
+    };
+    let fits = |ticks: &[f64]| {
+        ticks.windows(2).all(|pair| {
+            let [one, other] = [pair.first(), pair.last()].map(|tick| tick.copied().unwrap_or(from));
+            (other / one).log10() / length * pixels >= (takes(one) + takes(other)) / 2.0
+        })
+    };
+    let sets: [&[f64]; 4] = [&[1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0, 8.0, 9.0], &[1.0, 2.0, 5.0], &[1.0, 3.0], &[1.0]];
+    let all: Vec<Vec<f64>> = sets.iter().skip(first).map(|units| every(units)).collect();
+    let ticks = all.iter().find(|ticks| fits(ticks)).or_else(|| all.last()).cloned().unwrap_or_default();
     (from..to).log_scale().with_key_points(ticks)
 }
 

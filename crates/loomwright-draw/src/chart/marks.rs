@@ -55,8 +55,6 @@ pub(crate) fn marker((x, y): (f64, f64), series: usize) -> Markup {
 pub(crate) enum Sample {
     /// A line.
     Line,
-    /// A line without its dash.
-    Whole,
     /// A line with markers.
     Marked,
     /// Markers alone.
@@ -109,7 +107,6 @@ fn swatch(sample: Sample, series: usize, x: f64, y: f64) -> Markup {
     html! {
         @match sample {
             Sample::Line => { path class=(stroke) d=(path) {} }
-            Sample::Whole => { path class={ (stroke) " whole" } d=(path) {} }
             Sample::Marked => { path class=(stroke) d=(path) {} (marker(middle, series)) }
             Sample::Marker => { (marker(middle, series)) }
             Sample::Area => { rect class=(format!("veil {fill}")) x=(px(x)) y=(px(y - 5.0)) width="26" height="10" {} }

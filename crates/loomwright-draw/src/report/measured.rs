@@ -66,7 +66,7 @@ fn day(day: &DayRecord) -> Markup {
             ])
         })
         .collect();
-    let reading_heads = ["where", "#line", "case", "#measured", "#planned", "#explained", "unit", ""];
+    let reading_heads = ["where", "#line", "case", "#measured", "#planned", "#explained", "unit", "verdict"];
     html! {
         h3 { @if let Some(date) = &day.date { "Measured on " (date) } @else { "Measured on a day that is not told" } }
         @if !told.is_empty() { (table("Joints and cables that are not as planned, worst first", &heads, &told)) }

@@ -56,7 +56,7 @@ impl Page<'_> {
         let mut sections = vec![
             some("findings", "Findings", false, self.findings()),
             some("diagram", "Single-line diagram", true, self.diagram()),
-            some("margins", "Margins", true, self.margins()),
+            some("margins", "Margins", false, self.margins()),
             some("runs", "Runs", false, self.runs()),
             some("voltages", "Voltage on the way", false, self.voltages()),
             some("fuses", "Fuses through time", false, self.fuses()),
@@ -79,7 +79,7 @@ impl Page<'_> {
         }
         sections.extend([
             some("commissioning", "Commissioning record", true, self.commissioning()),
-            some("working", "Working", true, self.working()),
+            some("working", "Working", false, self.working()),
             some("assumptions", "Taken for granted", false, self.assumptions()),
             some("cautions", "Cautions", false, parts::cautions()),
         ]);

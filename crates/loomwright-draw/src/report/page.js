@@ -20,7 +20,9 @@
       const rows = [...body.rows].sort((one, other) => {
         const [a, b] = [key(one), key(other)];
         const [m, n] = [number(a), number(b)];
-        return Number.isNaN(m) || Number.isNaN(n) ? a.localeCompare(b) : m - n;
+        // Numbers come before words: mixed they would have no order at all.
+        if (Number.isNaN(m) !== Number.isNaN(n)) return Number.isNaN(m) ? 1 : -1;
+        return m - n || a.localeCompare(b, undefined, { numeric: true });
       });
       if (down) rows.reverse();
       body.append(...rows);

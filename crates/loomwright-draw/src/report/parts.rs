@@ -55,7 +55,7 @@ pub(super) fn titled(picture: &Picture, id: &str, sheet: bool) -> Markup {
     html! {
         figure class=[sheet.then_some("sheet")] {
             figcaption { (picture.title) }
-            div class="scroll" tabindex="0" role="region" aria-label=(picture.title) { (picture.inline(id)) }
+            div class="scroll" tabindex="0" role="group" aria-label=(picture.title) { (picture.inline(id)) }
         }
     }
 }

@@ -168,6 +168,7 @@ impl Page<'_> {
             @for case in &self.plan.cases {
                 details {
                     summary { "Case " (case.name) ": every voltage and current" }
+                    div class="pair" {
                     (table(&format!("{}: nodes", case.name), &["node", "#V"], &case.nodes.iter().map(|node| vec![
                         node.name.clone().into(),
                         Told::Number(node.voltage_v.map_or_else(|| "–".to_owned(), |volts| plain(volts, 5))),
@@ -178,6 +179,7 @@ impl Page<'_> {
                         Told::Number(run.temperature_c.map_or_else(|| "–".to_owned(), |at| format!("{at:.0}"))),
                         Told::three(Some(run.loss_w)),
                     ]).collect::<Vec<_>>()))
+                    }
                 }
             }
         }
