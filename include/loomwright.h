@@ -279,24 +279,43 @@ typedef int32_t lw_readings_form;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
+// Pictures of a plan.
+enum lw_picture
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : int32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  // The single-line diagram.
+  LW_PICTURE_DIAGRAM = 0,
+  // Every check with its margin, worst first.
+  LW_PICTURE_MARGINS = 1,
+  // How hot each conductor gets.
+  LW_PICTURE_TEMPERATURES = 2,
+  // Voltage along the way to a consumer, in every case.
+  LW_PICTURE_VOLTAGE = 3,
+  // The fuses of a run and its conductor through time.
+  LW_PICTURE_FUSES = 4,
+  // A battery bank over a stay.
+  LW_PICTURE_CHARGE = 5,
+  // Joints and conductors as measured.
+  LW_PICTURE_JOINTS = 6,
+  // Readings against the plan.
+  LW_PICTURE_READINGS = 7,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum lw_picture lw_picture;
+#else
+typedef int32_t lw_picture;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
 // A plan that was read, or the mistakes that keep it from being one. Immutable: any thread may use it. Freed by
 // `lw_plan_free`.
 typedef struct lw_plan lw_plan;
 
 // What was found of a plan: its judgement, its schedule, its readings explained, and so on. Immutable: any thread may use it. Freed by `lw_report_free`.
 typedef struct lw_report lw_report;
-
-// Where a mistake of a plan is.
-typedef struct lw_mistake {
-  // Line, from 1.
-  uint64_t line;
-  // Column in characters, from 1.
-  uint64_t column;
-  // First byte.
-  uint64_t start;
-  // The byte after the last.
-  uint64_t end;
-} lw_mistake;
 
 // One circuit to size. Set `struct_size` to `sizeof(lw_circuit_query)` and `has` to the masks of what is given; what is not
 // given takes the default that the command `loomwright cable` lists. Fields that are not given are not read.
@@ -352,6 +371,18 @@ typedef struct lw_circuit_query {
   // Isolators.
   int32_t isolators;
 } lw_circuit_query;
+
+// Where a mistake of a plan is.
+typedef struct lw_mistake {
+  // Line, from 1.
+  uint64_t line;
+  // Column in characters, from 1.
+  uint64_t column;
+  // First byte.
+  uint64_t start;
+  // The byte after the last.
+  uint64_t end;
+} lw_mistake;
 
 // A sized circuit. Set `struct_size` to `sizeof(lw_circuit_result)`; only so many bytes are written, so a library that
 // knows more fields than its caller leaves them out.
@@ -733,6 +764,61 @@ int32_t lw_plan_inspect(const struct lw_plan *plan,
 // `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
 int32_t lw_plan_before_energising(const struct lw_plan *plan,
                                   struct lw_report **report);
+
+// A picture of a plan, as `loomwright draw` prints it, under the report's text "/svg", with "/title" and "/description" for
+// whoever does not see it, and "/width" and "/height" in CSS pixels. The caller frees the report with `lw_report_free`.
+//
+// `picture`: an `lw_picture`. `of`: the name of the consumer (`LW_PICTURE_VOLTAGE`), run (`LW_PICTURE_FUSES`) or battery
+// (`LW_PICTURE_CHARGE`), UTF-8, `of_length` bytes; null with length 0 for the one with least margin, and for pictures of the
+// whole plan. `stay`: the name of a stay for `LW_PICTURE_CHARGE`, likewise. `readings`: as in `lw_plan_reconcile`, for
+// `LW_PICTURE_JOINTS` and `LW_PICTURE_READINGS`; null with length 0 for the others.
+//
+// `LW_REFUSED` where the plan has mistakes or no reading can be used. `LW_UNKNOWN_VALUE` where the plan has nothing of that
+// name, or the picture does not ask for one. `LW_NO_VALUE` where there is nothing to draw.
+//
+// # Safety
+// `plan` is null or a plan that is not freed yet; `of`, `stay` and `readings` are null or valid for reading as many bytes as
+// stated; `report` is null or valid for writing one pointer.
+int32_t lw_plan_draw(const struct lw_plan *plan,
+                     int32_t picture,
+                     const char *of,
+                     size_t of_length,
+                     const char *stay,
+                     size_t stay_length,
+                     const char *readings,
+                     size_t readings_length,
+                     struct lw_report **report);
+
+// Everything about a plan on one page, as `loomwright report` prints it, under the report's text "/html": to read in a browser,
+// which needs no network for it, or to print. The caller frees the report with `lw_report_free`.
+//
+// `readings`: as in `lw_plan_reconcile`; null with length 0 where nothing was measured yet. `samples`: how many of weather and
+// loads are drawn for each stay, up to 100 000; the command's is 100. `seed`: the same one gives the same samples; the
+// command's is 1. `threads`: 1 to 256; the result is the same on any number of them.
+//
+// `LW_REFUSED` where the plan has mistakes or no reading can be used, `LW_NO_VALUE` where a case cannot be computed. Stays that
+// cannot be forecast are told on the page.
+//
+// # Safety
+// As of `lw_plan_inspect`.
+int32_t lw_plan_page(const struct lw_plan *plan,
+                     const char *readings,
+                     size_t readings_length,
+                     int32_t samples,
+                     uint64_t seed,
+                     int32_t threads,
+                     struct lw_report **report);
+
+// Where each standard size takes over around a circuit: "/sizes/0/largest_a/0" and so on are the largest currents that a size
+// is chosen for, by the lengths of "/lengths_m"; and the picture of it under "/svg", as `loomwright cable --format svg` prints
+// it, with "/title" and "/description". The caller frees the report with `lw_report_free`. About 0.2 s of work.
+//
+// The statuses are those of `lw_size_circuit`.
+//
+// # Safety
+// `query` is null or points to a struct of the size that it says; `report` is null or valid for writing one pointer.
+int32_t lw_size_map(const struct lw_circuit_query *query,
+                    struct lw_report **report);
 
 // Reads a plan. `*plan` is set in any case but a failure of pointers: with `LW_REFUSED` it holds the mistakes, which
 // `lw_mistake_count`, `lw_mistake_at` and `lw_mistake_text` tell.

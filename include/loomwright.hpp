@@ -201,6 +201,22 @@ class plan {
         require(lw_plan_before_energising(handle_.get(), &found));
         return loomwright::report(found);
     }
+    // A picture: "/svg", "/title", "/description" and so on. `picture` is an lw_picture; `of` and `stay` are names, empty for
+    // the one with least margin; `readings` go with joints and readings.
+    loomwright::report draw(std::int32_t picture, std::string_view of = {}, std::string_view stay = {},
+                            std::string_view readings = {}) const {
+        lw_report *found = nullptr;
+        require(lw_plan_draw(handle_.get(), picture, of.data(), of.size(), stay.data(), stay.size(), readings.data(),
+                             readings.size(), &found));
+        return loomwright::report(found);
+    }
+    // Everything about it on one page of HTML.
+    std::string page(std::string_view readings = {}, std::int32_t samples = 100, std::uint64_t seed = 1,
+                     std::int32_t threads = 1) const {
+        lw_report *found = nullptr;
+        require(lw_plan_page(handle_.get(), readings.data(), readings.size(), samples, seed, threads, &found));
+        return loomwright::report(found).text("/html");
+    }
     // What changes from this plan to another.
     loomwright::report compare(const plan &other) const {
         lw_report *found = nullptr;

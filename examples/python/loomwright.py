@@ -23,6 +23,10 @@ GENERAL, IEC_CARAVAN, ISO_SMALL_CRAFT, US_SMALL_CRAFT, NA_RECREATIONAL_VEHICLE =
 FLOODED, AGM, GEL, LITHIUM_IRON_PHOSPHATE = range(4)
 SIZE_NOTHING, SIZE_BATTERY, SIZE_CHARGER, SIZE_PANELS, SIZE_SPLIT = range(5)
 READINGS_CSV, READINGS_TOML = range(2)
+(
+    PICTURE_DIAGRAM, PICTURE_MARGINS, PICTURE_TEMPERATURES, PICTURE_VOLTAGE, PICTURE_FUSES, PICTURE_CHARGE, PICTURE_JOINTS,
+    PICTURE_READINGS,
+) = range(8)
 OK, REFUSED = 0, 8
 
 # Fields of the header's structs, in its order. What sets a bit of `has` stands beside its field.
@@ -113,12 +117,8 @@ class Engine:
 
     def size_circuits(self, threads: int = 1, **columns: Any) -> numpy.ndarray:
         """Sizes an array of circuits: a column or one value for each field that is given, by its name in the header."""
-        rows = numpy.broadcast(*(numpy.asarray(column) for column in columns.values())).size
-        queries = numpy.zeros(rows, QUERY)
-        queries["struct_size"] = QUERY.itemsize
-        for name, column in columns.items():
-            queries[name] = column
-            queries["has"] |= HAS.get(name, 0)
+        queries = self._queries(**columns)
+        rows = queries.size
         results = numpy.zeros(rows, RESULT)
         results["struct_size"] = RESULT.itemsize
         size = ctypes.c_size_t
@@ -128,6 +128,15 @@ class Engine:
         )
         self.require(status)
         return results
+
+    def _queries(self, **columns: Any) -> numpy.ndarray:
+        rows = numpy.broadcast(*(numpy.asarray(column) for column in columns.values())).size
+        queries = numpy.zeros(rows, QUERY)
+        queries["struct_size"] = QUERY.itemsize
+        for name, column in columns.items():
+            queries[name] = column
+            queries["has"] |= HAS.get(name, 0)
+        return queries
 
     def check(self, plan: str) -> dict[str, Any]:
         """The report of a plan, as the command's JSON; `Failure` with its mistakes when it cannot be used."""
@@ -177,6 +186,27 @@ class Engine:
     def before_energising(self, plan: str) -> dict[str, Any]:
         """In what order a new system is made live."""
         return self._report("lw_plan_before_energising", plan)
+
+    def draw(
+        self, plan: str, picture: int, of: str | None = None, stay: str | None = None, readings: str | None = None
+    ) -> dict[str, Any]:
+        """A picture of a plan: "svg" with its "title", "description", "width" and "height"."""
+        options = (ctypes.c_int32(picture), *_counted(of), *_counted(stay), *_counted(readings))
+        return self._report("lw_plan_draw", plan, options=options)
+
+    def page(self, plan: str, readings: str | None = None, samples: int = 100, seed: int = 1, threads: int = 1) -> str:
+        """Everything about a plan on one page of HTML."""
+        options = (*_counted(readings), ctypes.c_int32(samples), ctypes.c_uint64(seed), ctypes.c_int32(threads))
+        return self._report("lw_plan_page", plan, options=options)["html"]
+
+    def size_map(self, **columns: float) -> dict[str, Any]:
+        """Where each standard size takes over around a circuit, with a picture of it under "svg"."""
+        query, report = self._queries(**columns), ctypes.c_void_p()
+        try:
+            self.require(self.library.lw_size_map(query.ctypes.data_as(ctypes.c_void_p), ctypes.byref(report)))
+            return json.loads(self._text(lambda *to: self.library.lw_report_json(report, *to)))
+        finally:
+            self.library.lw_report_free(report)
 
     def _report(self, function: str, *plans: str, options: tuple[Any, ...] = ()) -> dict[str, Any]:
         return json.loads(self.report_json(function, *plans, options=options))

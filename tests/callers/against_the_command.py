@@ -113,6 +113,42 @@ for name, kind in (("veterinary-van", "csv"), ("river-launch", "toml")):
         except loomwright.Failure as failure:
             assert failure.status == loomwright.REFUSED and ("no value" in str(failure) or "\n2:" in str(failure)), failure
 
+# Pictures and the page are the command's to the byte.
+for name, kind in (("veterinary-van", "csv"), ("river-launch", "toml")):
+    path, readings = ROOT / f"examples/plans/{name}.toml", ROOT / f"examples/readings/{name}.{kind}"
+    plan, drawn = path.read_text(), loomwright.PICTURE_DIAGRAM
+    for picture, more, asked in (
+        (loomwright.PICTURE_DIAGRAM, {}, ["diagram"]),
+        (loomwright.PICTURE_MARGINS, {}, ["margins"]),
+        (loomwright.PICTURE_TEMPERATURES, {}, ["temperatures"]),
+        (loomwright.PICTURE_VOLTAGE, {}, ["voltage"]),
+        (loomwright.PICTURE_VOLTAGE, {"of": "inverter"}, ["voltage", "--of", "inverter"]),
+        (loomwright.PICTURE_FUSES, {"of": "service-lead"}, ["fuses", "--of", "service-lead"]),
+        (loomwright.PICTURE_CHARGE, {"of": "starter"}, ["charge", "--of", "starter"]),
+        (loomwright.PICTURE_JOINTS, {"readings": readings.read_text()}, ["joints", "--readings", readings]),
+        (loomwright.PICTURE_READINGS, {"readings": readings.read_text()}, ["readings", "--readings", readings]),
+    ):
+        told = subprocess.run([command, "draw", path, *asked], capture_output=True)
+        found = engine.draw(plan, picture, **more)
+        assert told.returncode == 0 and found["svg"].encode() == told.stdout and found["title"] in found["svg"], asked
+    for more, asked in (({}, []), ({"readings": readings.read_text(), "samples": 10}, ["--readings", readings, "--samples", "10"])):
+        told = subprocess.run([command, "report", path, *asked], capture_output=True)
+        assert engine.page(plan, threads=2, **more).encode() == told.stdout, asked
+for picture, more, status in (
+    (8, {}, 3), (-1, {}, 3), (loomwright.PICTURE_DIAGRAM, {"of": "inverter"}, 3), (loomwright.PICTURE_VOLTAGE, {"of": "invertr"}, 3),
+    (loomwright.PICTURE_CHARGE, {"stay": "nowhere"}, 3), (loomwright.PICTURE_JOINTS, {}, 7), (loomwright.PICTURE_MARGINS, {"readings": "x"}, 7),
+    (loomwright.PICTURE_JOINTS, {"readings": "case,quantity,at,value\n"}, loomwright.REFUSED),
+):
+    try:
+        engine.draw(plan, picture, **more)
+        raise SystemExit(f"drawn: {picture}, {more}")
+    except loomwright.Failure as failure:
+        assert failure.status == status and str(failure), (picture, more, failure)
+circuit = {"current_a": 40.0, "length_m": 5.5, "voltage_v": 12.0}
+asked = [command, "cable", *"--current 40A --length 5.5m --voltage 12V --format svg".split()]
+found = engine.size_map(**circuit)
+assert found["svg"].encode() == subprocess.run(asked, capture_output=True).stdout and found["size"] == "50 mm²", found["size"]
+
 # The signatures that spreadsheet cells go by are the header's.
 sys.path.insert(0, str(ROOT / "examples/spreadsheet"))
 import cells  # noqa: E402

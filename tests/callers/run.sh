@@ -45,6 +45,10 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/one_stay.c target/release/liblo
 "$work/one_stay" crates/loomwright/examples/cabin.toml | diff examples/c/one_stay.expected -
 gcc -std=c11 "${strict[@]}" -Iinclude examples/c/measured.c target/release/libloomwright.a "${system[@]}" -o "$work/measured"
 "$work/measured" examples/plans/veterinary-van.toml examples/readings/veterinary-van.csv | diff examples/c/measured.expected -
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/pictures.c target/release/libloomwright.a "${system[@]}" -o "$work/pictures"
+for plan in examples/plans/*.toml; do
+    diff <(target/release/loomwright draw "$plan" diagram) <("$work/pictures" "$plan")
+done
 cargo run --quiet --release -p loomwright-examples --bin published examples/published.csv > "$work/bits"
 "$work/published" examples/published.csv --bits | diff "$work/bits" -
 # Against the installed one, found by pkg-config, loaded by its soname.
@@ -73,6 +77,9 @@ echo "C, C++, pkg-config and CMake agree; a panic inside is a status"
     diff examples/python/one_stay.expected -
 "$LOOMWRIGHT_PYTHON" examples/python/measured.py "$prefix/lib/libloomwright.so" examples/plans/veterinary-van.toml \
     examples/readings/veterinary-van.csv | diff examples/python/measured.expected -
+rm -rf "$work/drawn" && mkdir "$work/drawn"
+"$LOOMWRIGHT_PYTHON" examples/python/pictures.py "$prefix/lib/libloomwright.so" examples/plans/veterinary-van.toml \
+    examples/readings/veterinary-van.csv "$work/drawn" | diff examples/python/pictures.expected -
 PYTHONPATH=examples/python "$LOOMWRIGHT_PYTHON" tests/callers/against_the_command.py \
     "$prefix/lib/libloomwright.so" target/release/loomwright
 examples/shell/size_a_list.sh target/release/loomwright | diff examples/shell/size_a_list.expected -
@@ -99,4 +106,7 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/measured.c "$work/on-purpose/de
 printf 'case,quantity,at,value\nparked-night,voltage,house,12.71 V\n,voltage,lamp,"12,6 V"\n' > "$work/lamp.csv"
 valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
     --errors-for-leak-kinds=definite,indirect "$work/measured_plain" crates/loomwright/examples/lamp.toml "$work/lamp.csv" > /dev/null
+gcc -std=c11 "${strict[@]}" -Iinclude examples/c/pictures.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/pictures_plain"
+valgrind --quiet --error-exitcode=9 --leak-check=full --show-leak-kinds=definite,indirect,possible \
+    --errors-for-leak-kinds=definite,indirect "$work/pictures_plain" crates/loomwright/examples/lamp.toml > /dev/null
 echo "valgrind finds no error and no leak"

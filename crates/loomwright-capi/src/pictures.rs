@@ -5,7 +5,7 @@ use std::ffi::c_char;
 use loomwright::study::cable::size_map;
 use loomwright::study::dossier::Dossier;
 use loomwright::study::forecast;
-use loomwright_draw::{DrawError, Picture, Wanted, picture, report as page, sizes};
+use loomwright_draw::{DrawError, Picture, Wanted, picture as drawing, report as page, sizes};
 use serde_json::{Value, json};
 
 use crate::border::{Failure, lw_status, perhaps, run, writable};
@@ -49,7 +49,7 @@ fn told(drawn: &Picture, more: Value) -> Value {
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_plan_draw(
     plan: *const lw_plan,
-    picture_of: i32,
+    picture: i32,
     of: *const c_char,
     of_length: usize,
     stay: *const c_char,
@@ -60,7 +60,7 @@ pub unsafe extern "C" fn lw_plan_draw(
 ) -> i32 {
     run(|| {
         let report = writable(report, "report")?;
-        let kind = codes::picture(picture_of)?;
+        let kind = codes::picture(picture)?;
         // SAFETY: the caller's promises are passed on unchanged.
         let (of, stay, readings) = unsafe {
             (
@@ -69,6 +69,8 @@ pub unsafe extern "C" fn lw_plan_draw(
                 perhaps(readings, readings_length, "readings")?,
             )
         };
+        // No name is empty.
+        let (of, stay) = (of.filter(|of| !of.is_empty()), stay.filter(|stay| !stay.is_empty()));
         if kind.needs_readings() != readings.is_some() {
             let message = format!("readings go with joints and readings, and those need them; asked: {}", kind.name());
             return Err(Failure::new(lw_status::LW_NO_VALUE, message));
@@ -80,7 +82,7 @@ pub unsafe extern "C" fn lw_plan_draw(
         let stays = kind.needs_forecast().then(|| forecast::forecast(&judgement, &options)).transpose();
         let stays = stays.map_err(|error| forecast_failure(&error))?.map(|found| found.record(&options));
         let wanted = Wanted { kind, of, stay };
-        let drawn = picture(&judgement, &wanted, stays.as_ref(), measured.as_ref().map(|told| &told.record));
+        let drawn = drawing(&judgement, &wanted, stays.as_ref(), measured.as_ref().map(|told| &told.record));
         let drawn = drawn.map_err(|error| match error {
             DrawError::Nothing(_) => no_value(&error),
             error => Failure::new(lw_status::LW_UNKNOWN_VALUE, error.to_string()),

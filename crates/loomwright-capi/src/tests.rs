@@ -4,6 +4,7 @@
 mod energy;
 mod hammer;
 mod measured;
+mod pictures;
 
 use std::ffi::{CStr, CString, c_char};
 use std::mem::size_of;

@@ -24,7 +24,7 @@ type Explains = unsafe extern "C" fn(*const lw_plan, *const c_char, usize, *mut 
 const EXPLAIN: [Explains; 3] = [lw_plan_reconcile, lw_plan_commission, lw_plan_inspect];
 
 /// Status and JSON of a call that gives a report.
-fn json(call: impl FnOnce(*mut *mut lw_report) -> i32) -> (i32, String) {
+pub(super) fn json(call: impl FnOnce(*mut *mut lw_report) -> i32) -> (i32, String) {
     let mut report = null_mut();
     let status = call(&raw mut report);
     assert_eq!(status == 0, !report.is_null(), "a failed call gives no report");
