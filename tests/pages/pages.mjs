@@ -102,8 +102,8 @@ export async function screens(browser, axe, url, fault) {
 /** Every picture on the page. */
 async function pictures(page, colorScheme, fault) {
   for (const handle of await page.$$("svg.pic")) {
-    const id = await handle.getAttribute("aria-labelledby");
-    const lines = id === "diagram-picture-title" ? ".wire,.bar" : null;
+    const id = await handle.$eval("title", (title) => title.id);
+    const lines = id.startsWith("diagram-picture") ? ".wire,.bar" : null;
     const { faults } = await handle.evaluate(lookAt, { lines, ground: null });
     // Geometry is the same in the dark.
     shorten(faults.filter((text) => colorScheme === "light" || text.includes("contrast"))).forEach((text) => fault(`${id}: ${text}`));

@@ -1,7 +1,7 @@
 // Looks at every report and picture in a browser: `node tests/pages/run.mjs target/release/loomwright [PLAN…]`.
 // Packages are those installed under target/pages; nothing is fetched.
 import { spawnSync } from "node:child_process";
-import { mkdirSync, readFileSync } from "node:fs";
+import { mkdirSync, readFileSync, statSync } from "node:fs";
 import { dirname, join, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -32,7 +32,7 @@ const say = (where) => (text) => console.log(`   ${where}: ${text}`);
 const browser = await launch(chromium);
 const files = [];
 try {
-  for (const plan of plans(root, work).filter(({ name }) => only.length === 0 || only.includes(name))) {
+  const looked = async (plan) => {
     const [bad, info] = [fault(plan.name), say(plan.name)];
     const page = write(command, plan, work, bad, info);
     const { paint, load: loaded } = await load(browser, page.url, bad, info);
@@ -43,7 +43,14 @@ try {
       + `loaded after ${loaded.toFixed(2)} s; sheets: ${Object.entries(sheets).map(([what, count]) => `${what} ${count}`).join(", ")}`);
     const stays = /^\[stays\./m.test(readFileSync(plan.plan, "utf8"));
     for (const one of wanted(plan, stays)) files.push((await picture(browser, command, work, one, fault(one[0]))).file);
-  }
+  };
+  // Two at a time, the largest first.
+  const waiting = plans(root, work).filter(({ name }) => only.length === 0 || only.includes(name))
+    .sort((one, other) => statSync(other.plan).size - statSync(one.plan).size);
+  const worker = async () => {
+    for (let plan = waiting.shift(); plan; plan = waiting.shift()) await looked(plan);
+  };
+  await Promise.all([worker(), worker()]);
   for (const one of Object.entries(ALONE)) files.push((await picture(browser, command, work, one, fault(one[0]))).file);
   await dashes(browser, files.at(-1), fault("style sheet"));
 } finally {
