@@ -54,7 +54,7 @@ pub(crate) fn margins(checks: &[CheckRecord]) -> String {
         let alike = |(first, _): &&mut (&CheckRecord, usize)| {
             first.rule == check.rule && number(first.margin, 3) == number(check.margin, 3)
         };
-        match narrow.last_mut().filter(|last| alike(&last)) {
+        match narrow.last_mut().filter(|last| alike(last)) {
             Some((_, count)) => *count += 1,
             None => narrow.push((check, 1)),
         }
