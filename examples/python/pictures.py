@@ -31,7 +31,7 @@ map = engine.size_map(current_a=40.0, length_m=5.5, voltage_v=12.0)
 middle = len(map["lengths_m"]) // 2
 for size in map["sizes"]:
     if 10.0 <= size["csa_mm2"] <= 70.0:
-        print(f"{size['size']}: up to {size['largest_a'][middle]:.0f} A over {map['lengths_m'][middle]:.1f} m")
+        print(f"{size['size']}: up to {size['largest_a'][middle]:.1f} A over {map['lengths_m'][middle]:.1f} m")
 try:
     engine.draw(plan, loomwright.PICTURE_VOLTAGE, of="watr-pump")
 except loomwright.Failure as told:

@@ -65,7 +65,7 @@ pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
     let worst =
         shown.iter().take(5).map(|check| format!("{} of {} {}", check.rule, check.subject, times(check.margin)));
     let description = format!(
-        "{} of {} checks, worst first, each with its margin on a logarithmic scale; {failing} fail. The least: {}.",
+        "{} of {} checks, worst first, each with its margin on a logarithmic scale; {failing} are below 1. The least: {}.",
         shown.len(),
         plan.checks.len(),
         worst.collect::<Vec<_>>().join(", ")
