@@ -4,6 +4,7 @@ use anstyle::{AnsiColor, Style};
 use comfy_table::{CellAlignment, ContentArrangement, Table};
 use loomwright::finding::{Finding, Signal};
 use loomwright::study::cable::AssumptionRecord;
+pub(crate) use loomwright_draw::text::number;
 
 pub(crate) const WIDTH: usize = 80;
 
@@ -138,21 +139,6 @@ pub(crate) fn floor(value: f64, digits: i32) -> String {
 /// A number as somebody gave it: four significant digits at most, no zeros added.
 pub(crate) fn plain(value: f64) -> String {
     format!("{value:.3e}").parse::<f64>().unwrap_or(value).to_string()
-}
-
-/// A number for people: so many significant digits, zeros kept, no exponent.
-pub(crate) fn number(value: f64, digits: usize) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return if value == 0.0 { "0".into() } else { "–".into() };
-    }
-    let rounded: f64 = format!("{value:.*e}", digits.saturating_sub(1)).parse().unwrap_or(value);
-    let mut decimals = 0;
-    let mut reach = 10_f64.powi(i32::try_from(digits).unwrap_or(4) - 1);
-    while rounded.abs() < reach && decimals < 6 {
-        reach /= 10.0;
-        decimals += 1;
-    }
-    format!("{rounded:.decimals$}")
 }
 
 /// A name cut to so many characters.
