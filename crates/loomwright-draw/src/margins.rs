@@ -67,7 +67,8 @@ pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
     };
     let failing = plan.checks.iter().filter(|check| fails(check)).count();
     let below = plan.checks.iter().filter(|check| check.margin < 1.0 - 1e-9 && !fails(check)).count();
-    let below = if below == 0 { String::new() } else { format!(" (cross), {below} below 1 are cautions (ring)") };
+    let below =
+        if below == 0 { String::new() } else { format!(" (cross), {below} below 1 are cautions or notices (ring)") };
     let worst =
         shown.iter().take(5).map(|check| format!("{} of {} {}", check.rule, check.subject, times(check.margin)));
     let description = format!(

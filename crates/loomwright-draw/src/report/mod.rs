@@ -177,7 +177,13 @@ impl Page<'_> {
                     Stays::Unknown(_) => html! { "could not be forecast" },
                     Stays::Forecast(forecast) => {
                         let short = forecast.stays.iter().filter(|stay| !stay.lasts).count();
-                        if short == 0 { html! { (forecast.stays.len()) " of " (forecast.stays.len()) " lasted" } }
+                        let all = forecast.stays.len();
+                        // Lasted in mean weather only would be half of the truth.
+                        let chances = forecast.stays.iter().filter_map(|stay| stay.chance);
+                        let least = chances.map(|[chance, _, _]| chance).fold(1.0, f64::min);
+                        if short == 0 && least < 0.995 {
+                            html! { (all) " of " (all) " lasted, in mean weather; the least sure in " (format!("{:.0}", 100.0 * least)) " % of samples" }
+                        } else if short == 0 { html! { (all) " of " (all) " lasted" } }
                         else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
                     }
                 }))
