@@ -38,6 +38,11 @@ fn class(signal: Option<Signal>) -> &'static str {
     }
 }
 
+/// Whether a check fails. What is below 1 with a caution does not: it could not be judged, or is to be known.
+fn fails(check: &CheckRecord) -> bool {
+    check.margin < 1.0 - 1e-9 && !matches!(check.signal, Some(Signal::Caution | Signal::Notice))
+}
+
 /// The margins of a plan, worst first: all of them, or so many.
 pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
     let shown: Vec<&CheckRecord> = plan.checks.iter().take(most).collect();
@@ -51,21 +56,23 @@ pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
         let (one, end) = (rows.x(1.0), rows.x(check.margin));
         let (left, right) = if end < one { (end, one) } else { (one, end) };
         let y = rows.middle(at);
-        let fails = check.margin < 1.0 - 1e-9;
         html! {
             rect class=(class(check.signal)) x=(px(left)) y=(px(y - 4.0)) width=(px((right - left).max(1.5))) height="8" {
                 title { (check.subject) ", " (check.rule) @if let Some(case) = &check.case { " (" (case) ")" } ": " (says(check)) }
             }
-            // Told apart without colour: what fails has a cross at its end, what is narrow a ring.
-            @if fails { path class="wire" d=(format!("M{} {}l6 6m0 -6l-6 6", px(end - 3.0), px(y - 3.0))) {} }
+            // Told apart without colour: what fails has a cross at its end, what is narrow or could not be judged a ring.
+            @if fails(check) { path class="wire" d=(format!("M{} {}l6 6m0 -6l-6 6", px(end - 3.0), px(y - 3.0))) {} }
             @else if check.signal.is_some() { circle class="body" cx=(px(end)) cy=(px(y)) r="3" {} }
         }
     };
-    let failing = plan.checks.iter().filter(|check| check.margin < 1.0 - 1e-9).count();
+    let failing = plan.checks.iter().filter(|check| fails(check)).count();
+    let below = plan.checks.iter().filter(|check| check.margin < 1.0 - 1e-9 && !fails(check)).count();
+    let below =
+        if below == 0 { String::new() } else { format!(" (cross), {below} below 1 are cautions or notices (ring)") };
     let worst =
         shown.iter().take(5).map(|check| format!("{} of {} {}", check.rule, check.subject, times(check.margin)));
     let description = format!(
-        "{} of {} checks, worst first, each with its margin on a logarithmic scale; {failing} are below 1. The least: {}.",
+        "{} of {} checks, worst first, each with its margin on a logarithmic scale; {failing} fail{below}. The least: {}.",
         shown.len(),
         plan.checks.len(),
         worst.collect::<Vec<_>>().join(", ")

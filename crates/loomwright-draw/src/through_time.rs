@@ -48,6 +48,33 @@ fn edge(points: &[OpensRecord], time: fn(&OpensRecord) -> Option<f64>) -> Vec<(f
     edge
 }
 
+/// The part of a line that lies between the shortest and the longest time, cut where it leaves them: held within the plane it
+/// would run along its foot, as if what opens sooner took just that long. Straight on double logarithmic paper.
+fn within(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+    let inside = |time: f64| (TIMES.0..=TIMES.1).contains(&time);
+    let mut kept = Vec::new();
+    let mut last: Option<(f64, f64)> = None;
+    for &(current, time) in points {
+        if let Some((before, from)) = last {
+            let (low, high) = (from.min(time), from.max(time));
+            let mut crossed: Vec<f64> =
+                [TIMES.0, TIMES.1].into_iter().filter(|end| low < *end && *end < high).collect();
+            if time < from {
+                crossed.reverse();
+            }
+            for end in crossed {
+                let share = (end / from).ln() / (time / from).ln();
+                kept.push((before * (current / before).powf(share), end));
+            }
+        }
+        if inside(time) {
+            kept.push((current, time));
+        }
+        last = Some((current, time));
+    }
+    kept
+}
+
 fn draw(curves: Curves<'_>) -> Picture {
     let Curves { title, fuses, conductor, uprights, starts, closest } = curves;
     let currents = fuses
@@ -72,7 +99,8 @@ fn draw(curves: Curves<'_>) -> Picture {
         .enumerate()
         .map(|(at, (name, points, fastest))| {
             let series = FUSES.get(at % FUSES.len()).copied().unwrap_or(1);
-            let (slow, fast) = (edge(points, |point| point.slowest_s), edge(points, |point| point.fastest_s));
+            let slow = within(&edge(points, |point| point.slowest_s));
+            let fast = within(&edge(points, |point| point.fastest_s));
             key.add(
                 if *fastest { Sample::Area } else { Sample::Line },
                 series,
@@ -98,7 +126,7 @@ fn draw(curves: Curves<'_>) -> Picture {
         }
         // Dashed as its series is: a fuse known by its latest opening alone is a whole line too.
         key.add(Sample::Line, 2, format!("{name} bears it so long"));
-        line(&chart, values, 2)
+        line(&chart, within(&values), 2)
     });
     if !starts.is_empty() {
         let names: Vec<String> = starts

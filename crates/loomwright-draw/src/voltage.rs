@@ -78,7 +78,7 @@ pub fn voltage(path: &VoltagePathRecord) -> Picture {
     for (at, case) in cases.iter().enumerate() {
         let margin = case
             .margin
-            .map_or_else(|| ", held to no drop".to_owned(), |margin| format!(", margin {}", number(margin, 3)));
+            .map_or_else(|| ", no limit of drop here".to_owned(), |margin| format!(", margin {}", number(margin, 3)));
         let told = format!("{}: {} A, {} V lost{margin}", case.case, plain(case.current_a, 3), plain(case.drop_v, 3));
         key.add(Sample::Marked, at + 1, told);
     }

@@ -124,6 +124,26 @@ impl Page<'_> {
         }
     }
 
+    /// What is to be remade by what was said of it last, by name: it stands first, for the plan may hold all the same.
+    fn remade(&self) -> Vec<&str> {
+        let mut told: BTreeSet<&str> = BTreeSet::new();
+        let mut found = Vec::new();
+        for day in self.dossier.commission.readings.days.iter().rev() {
+            let pieces = day.segments.iter().map(|one| (one.name.as_str(), one.verdict));
+            let devices = day.devices.iter().map(|one| (one.device.as_str(), one.verdict));
+            let warm = day.temperatures.iter().map(|one| (one.at.as_str(), one.verdict));
+            let all: Vec<(&str, &str)> =
+                pieces.chain(devices).chain(warm).filter(|(_, verdict)| *verdict != "not-told").collect();
+            for (name, _) in all.iter().filter(|(name, verdict)| *verdict == "remake" && !told.contains(name)) {
+                if !found.contains(name) {
+                    found.push(*name);
+                }
+            }
+            told.extend(all.iter().map(|(name, _)| *name));
+        }
+        found
+    }
+
     /// What a drawing has in its corner: what it is of, and whether it holds.
     fn plate(&self) -> Markup {
         let plan = &self.plan;
@@ -131,13 +151,18 @@ impl Page<'_> {
         let count = |signal: Signal| plan.findings.iter().filter(|finding| finding.signal == signal).count();
         let holds = self.dossier.judgement.holds();
         let volts = crate::text::plain(of.system_voltage.value, 3);
+        let remake = self.remade();
+        let ask = self.dossier.commission.readings.verdict == "remake";
         let cell = |label: &str, value: Markup| html! { div { span class="label" { (label) } (value) } };
         html! {
             div class="plate" {
                 div class="wide" { span class="label" { "Plan" } h1 { (plan.name) } }
-                div class={ "wide verdict " (if holds { "holds" } else { "fails" }) } {
+                div class={ "wide verdict " (if holds && !ask { "holds" } else { "fails" }) } {
                     @if holds { "The plan holds." } @else { "The plan does not hold: do not build it." }
-                    @if self.dossier.commission.readings.verdict == "remake" { " By the readings something is to be remade." }
+                    @if ask {
+                        " By the readings, " a href="#measured" { "remake" } " before it is loaded again: "
+                        @if remake.is_empty() { "see there." } @else { (remake.join(", ")) "." }
+                    }
                     " "
                     span class="small quiet" {
                         (count(Signal::Danger)) " danger, " (count(Signal::Warning)) " warning, " (count(Signal::Caution))
@@ -152,7 +177,13 @@ impl Page<'_> {
                     Stays::Unknown(_) => html! { "could not be forecast" },
                     Stays::Forecast(forecast) => {
                         let short = forecast.stays.iter().filter(|stay| !stay.lasts).count();
-                        if short == 0 { html! { (forecast.stays.len()) " of " (forecast.stays.len()) " lasted" } }
+                        let all = forecast.stays.len();
+                        // Lasted in mean weather only would be half of the truth.
+                        let chances = forecast.stays.iter().filter_map(|stay| stay.chance);
+                        let least = chances.map(|[chance, _, _]| chance).fold(1.0, f64::min);
+                        if short == 0 && least < 0.995 {
+                            html! { (all) " of " (all) " lasted, in mean weather; the least sure in " (format!("{:.0}", 100.0 * least)) " % of samples" }
+                        } else if short == 0 { html! { (all) " of " (all) " lasted" } }
                         else { html! { strong { (short) " of " (forecast.stays.len()) " not lasted" } } }
                     }
                 }))

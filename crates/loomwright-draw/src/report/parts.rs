@@ -12,6 +12,10 @@ use crate::text::{large, plain};
 /// A message as a sentence of its own.
 pub(super) fn sentence(message: &str) -> String {
     let mut letters = message.chars();
+    // A message goes on from its subject, which stands in the heading.
+    if message.starts_with("is ") {
+        return format!("It {message}.");
+    }
     let first: String = letters.next().into_iter().flat_map(char::to_uppercase).collect();
     format!("{first}{}.", letters.as_str())
 }

@@ -1,11 +1,12 @@
 //! What the judged plan shows: findings, pictures, runs, devices, schedules, assumptions.
 
+use loomwright::finding::Signal;
 use loomwright::study::judge::{RunRecord, ThroughTimeRecord};
 use loomwright::study::schedule::schedule;
 use maud::{Markup, html};
 
 use super::Page;
-use super::parts::{figure, finding, titled};
+use super::parts::{figure, finding, sentence, titled};
 use super::table::{Told, notes, sheet, table};
 use crate::text::plain;
 
@@ -18,8 +19,42 @@ impl Page<'_> {
     pub(super) fn findings(&self) -> Markup {
         html! {
             @if self.plan.findings.is_empty() { p { "Nothing was found: every check passes with 10 % or more." } }
+            @else {
+                (self.first_remedies())
+                p class="small quiet about" {
+                    "Margin: how many times over a limit is kept; at 1 it just passes, below 1 it does not. The diagram marks \
+                    findings by their tags, such as " (self.tags.first().map_or("", String::as_str)) "."
+                }
+            }
             @for (one, tag) in self.plan.findings.iter().zip(&self.tags) {
                 (finding(one, tag, Some(format!("finding-{tag}"))))
+            }
+        }
+    }
+
+    /// What fails in a line each, with the first thing that would mend it: on paper all of it is on the first sheet.
+    fn first_remedies(&self) -> Markup {
+        let failing = || {
+            let all = self.plan.findings.iter().zip(&self.tags);
+            all.filter(|(one, _)| matches!(one.signal, Signal::Danger | Signal::Warning))
+        };
+        html! {
+            @if failing().next().is_some() {
+                h3 { "What to change" }
+                ul class="first" {
+                    @for (one, tag) in failing() {
+                        li {
+                            a href=(format!("#finding-{tag}")) { (tag) } " " b { (one.subject) } ": "
+                            // What else a remedy changes stands with the finding.
+                            @if let Some(remedy) = one.remedies.first() { (remedy.split(" (").next().unwrap_or(remedy)) }
+                            @else { (sentence(&one.message)) " Nothing that would pass was found." }
+                        }
+                    }
+                }
+                p class="small quiet" {
+                    "The first thing that would mend each, confirmed for that finding alone; others may ask for more. Change the plan \
+                    and judge it again before building."
+                }
             }
         }
     }
@@ -53,8 +88,17 @@ impl Page<'_> {
             .collect();
         let heads = ["of", "check", "worst in", "#found", "#limit", "unit", "#margin", "signal"];
         html! {
+            p {
+                "Every check with its margin, worst first: how many times over its limit is kept. A bar to the left of 1 does not keep \
+                it; a cross fails, a ring is narrow or could not be judged. Bars end at the edges of the scale; the number at the \
+                right does not."
+            }
             (figure(&crate::margins(&self.plan, WORST), "margins-picture"))
             details { summary { "All " (rows.len()) " checks, worst first" } (table("Every check with its margin", &heads, &rows)) }
+            p {
+                "How hot each conductor gets: from the hottest air around it (left stroke) to the metal (dot); the upright bar is what \
+                insulation and terminals permit."
+            }
             (figure(&crate::temperatures(&self.plan), "temperatures-picture"))
         }
     }
@@ -91,7 +135,8 @@ impl Page<'_> {
     pub(super) fn voltages(&self) -> Markup {
         let paths = self.dossier.judgement.voltage_paths();
         html! {
-            p { "Volts lost stop by stop on the way from the source to a consumer and back, the one with least margin first." }
+            p { "Volts lost stop by stop on the way from the source to a consumer and back, the one with least margin first. \
+                A line that ends above the permitted drop fails, unless no limit holds in that case, as in the moment of a start." }
             @for (at, path) in paths.iter().enumerate() {
                 @let picture = crate::voltage(path);
                 details open[at < OPEN] { summary { (path.consumer) } (figure(&picture, &format!("voltage-{at}"))) }
@@ -105,7 +150,8 @@ impl Page<'_> {
         let margin = |one: &ThroughTimeRecord| one.time_margin.unwrap_or(f64::INFINITY);
         runs.sort_by(|one, other| margin(one).total_cmp(&margin(other)));
         html! {
-            p { "When the fuses of a run open, and how long its conductor bears each current; the least margin first." }
+            p { "When the fuses of a run open, and how long its conductor bears each current; the least margin first. \
+                Where the fuse's line lies below the conductor's, it opens before the conductor is harmed." }
             @for (at, run) in runs.iter().enumerate() {
                 @let picture = crate::through_time(run);
                 details open[at < 1] {

@@ -15,7 +15,8 @@ impl Page<'_> {
     pub(super) fn working(&self) -> Markup {
         let workings = self.workings();
         html! {
-            p { "The calculation of each run: the formula, the numbers put in, the result, and where it comes from." }
+            p { "The calculation of each run: the formula, the numbers put in, the result, and where it comes from. \
+                What is folded stays folded on paper: open it before you print." }
             @for (run, (at, steps)) in self.plan.runs.iter().zip(&workings) {
                 details id=(format!("working-{at}")) {
                     summary {
