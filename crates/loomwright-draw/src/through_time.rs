@@ -151,7 +151,7 @@ pub fn curves(found: &CurveRecord) -> Picture {
         }
     }
     let fuses = found.fuses.iter().map(|fuse| {
-        (format!("{} A {}", plain(fuse.rating_a, 3), fuse.family), fuse.points.as_slice(), fuse.fastest_known)
+        (format!("{} A {}", plain(fuse.rating_a, 3), fuse.family), fuse.line.as_slice(), fuse.fastest_known)
     });
     let against = found.conductor.as_ref().and_then(|wire| {
         wire.against
@@ -162,7 +162,7 @@ pub fn curves(found: &CurveRecord) -> Picture {
     draw(Curves {
         title: "Opening times".to_owned(),
         fuses: fuses.collect(),
-        conductor: found.conductor.as_ref().map(|wire| (wire.size.clone(), wire.points.as_slice())),
+        conductor: found.conductor.as_ref().map(|wire| (wire.size.clone(), wire.line.as_slice())),
         uprights,
         starts: Vec::new(),
         closest: against,
