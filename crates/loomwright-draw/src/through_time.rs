@@ -48,31 +48,25 @@ fn edge(points: &[OpensRecord], time: fn(&OpensRecord) -> Option<f64>) -> Vec<(f
     edge
 }
 
-/// The part of a line that lies between the shortest and the longest time, cut where it leaves them: held within the plane it
-/// would run along its foot, as if what opens sooner took just that long. Straight on double logarithmic paper.
-fn within(points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+/// The part of a line within the times that are shown, straight on double logarithmic paper: what lies beyond them would
+/// else run along the border, as if it were a time.
+fn shown(values: &[(f64, f64)]) -> Vec<(f64, f64)> {
     let inside = |time: f64| (TIMES.0..=TIMES.1).contains(&time);
-    let mut kept = Vec::new();
-    let mut last: Option<(f64, f64)> = None;
-    for &(current, time) in points {
-        if let Some((before, from)) = last {
-            let (low, high) = (from.min(time), from.max(time));
-            let mut crossed: Vec<f64> =
-                [TIMES.0, TIMES.1].into_iter().filter(|end| low < *end && *end < high).collect();
-            if time < from {
-                crossed.reverse();
-            }
-            for end in crossed {
-                let share = (end / from).ln() / (time / from).ln();
-                kept.push((before * (current / before).powf(share), end));
-            }
+    let mut line: Vec<(f64, f64)> = values.first().copied().filter(|first| inside(first.1)).into_iter().collect();
+    for (near, far) in values.iter().zip(values.iter().skip(1)) {
+        let crossing = |time: f64| {
+            let share = (time / near.1).ln() / (far.1 / near.1).ln();
+            (near.0 * (far.0 / near.0).powf(share), time)
+        };
+        let crossed = |time: &f64| (near.1 < *time) != (far.1 < *time) && near.1 != *time && far.1 != *time;
+        let mut borders: Vec<f64> = [TIMES.1, TIMES.0].into_iter().filter(crossed).collect();
+        if near.1 < far.1 {
+            borders.reverse();
         }
-        if inside(time) {
-            kept.push((current, time));
-        }
-        last = Some((current, time));
+        line.extend(borders.into_iter().map(crossing));
+        line.extend(Some(*far).filter(|far| inside(far.1)));
     }
-    kept
+    line
 }
 
 fn draw(curves: Curves<'_>) -> Picture {
@@ -99,8 +93,8 @@ fn draw(curves: Curves<'_>) -> Picture {
         .enumerate()
         .map(|(at, (name, points, fastest))| {
             let series = FUSES.get(at % FUSES.len()).copied().unwrap_or(1);
-            let slow = within(&edge(points, |point| point.slowest_s));
-            let fast = within(&edge(points, |point| point.fastest_s));
+            let [slow, fast] =
+                [edge(points, |point| point.slowest_s), edge(points, |point| point.fastest_s)].map(|one| shown(&one));
             key.add(
                 if *fastest { Sample::Area } else { Sample::Line },
                 series,
@@ -126,7 +120,7 @@ fn draw(curves: Curves<'_>) -> Picture {
         }
         // Dashed as its series is: a fuse known by its latest opening alone is a whole line too.
         key.add(Sample::Line, 2, format!("{name} bears it so long"));
-        line(&chart, within(&values), 2)
+        line(&chart, shown(&values), 2)
     });
     if !starts.is_empty() {
         let names: Vec<String> = starts
@@ -179,7 +173,7 @@ pub fn curves(found: &CurveRecord) -> Picture {
         }
     }
     let fuses = found.fuses.iter().map(|fuse| {
-        (format!("{} A {}", plain(fuse.rating_a, 3), fuse.family), fuse.points.as_slice(), fuse.fastest_known)
+        (format!("{} A {}", plain(fuse.rating_a, 3), fuse.family), fuse.line.as_slice(), fuse.fastest_known)
     });
     let against = found.conductor.as_ref().and_then(|wire| {
         wire.against
@@ -190,7 +184,7 @@ pub fn curves(found: &CurveRecord) -> Picture {
     draw(Curves {
         title: "Opening times".to_owned(),
         fuses: fuses.collect(),
-        conductor: found.conductor.as_ref().map(|wire| (wire.size.clone(), wire.points.as_slice())),
+        conductor: found.conductor.as_ref().map(|wire| (wire.size.clone(), wire.line.as_slice())),
         uprights,
         starts: Vec::new(),
         closest: against,
@@ -218,4 +212,25 @@ pub fn through_time(found: &ThroughTimeRecord) -> Picture {
         starts: found.starts.iter().map(|start| (start.load.clone(), start.current_a, start.time_s)).collect(),
         closest: found.closest_at_a.zip(found.time_margin),
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{TIMES, shown};
+
+    #[test]
+    fn what_lies_beyond_the_times_that_are_shown_is_cut_off_where_it_crosses() {
+        let near = |one: &[(f64, f64)], other: &[(f64, f64)]| {
+            one.len() == other.len()
+                && one.iter().zip(other).all(|(a, b)| (a.0 / b.0 - 1.0).abs() < 1e-9 && (a.1 / b.1 - 1.0).abs() < 1e-9)
+        };
+        // Time falls with the square of the current: a decade of current for two of time.
+        let steep = [(1.0, 1e7), (10.0, 1e5), (100.0, 1e3), (1e4, 1e-1), (1e6, 1e-5)];
+        assert!(near(&shown(&steep), &[(10.0, 1e5), (100.0, 1e3), (1e4, 1e-1), (1e5, TIMES.0)]));
+        assert!(near(&shown(&[(1.0, 1e7), (1e6, 1e-5)]), &[(10.0, TIMES.1), (1e5, TIMES.0)]));
+        assert!(near(&shown(&[(1e6, 1e-5), (1e4, 1e-1)]), &[(1e5, TIMES.0), (1e4, 1e-1)]));
+        // Upright from the border, and all of it beyond.
+        assert!(near(&shown(&[(5.0, TIMES.1), (5.0, 10.0)]), &[(5.0, TIMES.1), (5.0, 10.0)]));
+        assert!(shown(&[(1.0, 1e-4), (2.0, 1e-5)]).is_empty() && shown(&[]).is_empty());
+    }
 }

@@ -95,7 +95,7 @@ pub enum DrawError {
         known: String,
     },
     /// Something is named that this picture does not ask for.
-    #[error("a picture of kind {kind} is of the whole plan: leave {what} out")]
+    #[error("a picture of kind {kind} does not ask for {what}: leave it out")]
     NotAsked {
         /// The picture.
         kind: &'static str,

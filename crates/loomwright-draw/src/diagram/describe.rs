@@ -17,6 +17,9 @@ pub(super) fn sentences(book: &Book<'_>, blocks: &[&Bar]) -> String {
     for block in blocks {
         bar(book, block, None, &mut said);
     }
+    if said.is_empty() {
+        return "Nothing is wired in this plan.".to_owned();
+    }
     let mut text = String::new();
     let whole = said.len();
     for (index, sentence) in said.into_iter().enumerate() {

@@ -2,8 +2,8 @@
 
 use serde::Serialize;
 
-use super::{CurveError, CurveQuery, Followed, Rated, currents, share};
-use crate::protection::{discrimination, least_ratio};
+use super::{CurveError, CurveQuery, Followed, Rated, between, currents, share};
+use crate::protection::{Band, discrimination, least_ratio};
 use crate::quantity::{ElectricCurrent, ToText, in_celsius, in_mm2};
 use crate::study::cable::round9;
 use crate::study::cautions;
@@ -50,6 +50,9 @@ pub struct FuseCurveRecord {
     pub known_up_to_a: Option<f64>,
     /// Its times.
     pub points: Vec<OpensRecord>,
+    /// The same at many more currents and wherever an edge turns: what a picture is drawn through.
+    #[serde(skip)]
+    pub line: Vec<OpensRecord>,
     /// Where its gates come from.
     pub sources: Vec<String>,
 }
@@ -80,6 +83,9 @@ pub struct WireRecord {
     pub load_a: f64,
     /// How long it bears a current; null for good.
     pub points: Vec<BearsRecord>,
+    /// The same at many more currents: what a picture is drawn through. What cannot be followed is left out.
+    #[serde(skip)]
+    pub line: Vec<BearsRecord>,
     /// Each fuse against it.
     pub against: Vec<AgainstRecord>,
 }
@@ -135,7 +141,7 @@ impl CurveQuery {
         let fault = self.fault()?;
         let followed = self.followed(ambient)?;
         let steps = currents(&rated, fault);
-        let seconds = |time: Option<crate::quantity::Time>| time.map(|time| round9(time.value));
+        let fine = between(&rated, &steps);
         let fuses = rated.iter().map(|one| FuseCurveRecord {
             family: one.fuse.family.name(),
             title: one.fuse.family.title(),
@@ -143,14 +149,8 @@ impl CurveQuery {
             conventional_a: one.band.conventional_current().map(|current| round9(current.value)),
             fastest_known: one.band.knows_fastest(),
             known_up_to_a: one.band.known_up_to().map(|current| round9(current.value)),
-            points: steps
-                .iter()
-                .map(|current| OpensRecord {
-                    current_a: round9(current.value),
-                    fastest_s: seconds(one.band.fastest(*current)),
-                    slowest_s: seconds(one.band.slowest(*current)),
-                })
-                .collect(),
+            points: opens(&one.band, &steps),
+            line: opens(&one.band, &fine),
             sources: one.band.sources().iter().map(ToString::to_string).collect(),
         });
         let fuses: Vec<FuseCurveRecord> = fuses.collect();
@@ -170,7 +170,7 @@ impl CurveQuery {
             ambient_c: round9(in_celsius(ambient)),
             fault_a: round9(fault.value),
             fuses,
-            conductor: followed.as_ref().map(|wire| of_wire(wire, &rated, &steps, fault)).transpose()?,
+            conductor: followed.as_ref().map(|wire| of_wire(wire, &rated, [&steps, &fine], fault)).transpose()?,
             discrimination: pairs.collect(),
             assumptions: self.assumed(followed.as_ref()),
             cautions: cautions().to_vec(),
@@ -201,15 +201,29 @@ impl CurveQuery {
     }
 }
 
+fn opens(band: &Band, currents: &[ElectricCurrent]) -> Vec<OpensRecord> {
+    let seconds = |time: Option<crate::quantity::Time>| time.map(|time| round9(time.value));
+    let opens = currents.iter().map(|current| OpensRecord {
+        current_a: round9(current.value),
+        fastest_s: seconds(band.fastest(*current)),
+        slowest_s: seconds(band.slowest(*current)),
+    });
+    opens.collect()
+}
+
 fn of_wire(
     wire: &Followed,
     rated: &[Rated],
-    steps: &[ElectricCurrent],
+    [steps, fine]: [&[ElectricCurrent]; 2],
     fault: ElectricCurrent,
 ) -> Result<WireRecord, CurveError> {
     let points = steps.iter().map(|current| {
         let bears = wire.curve.time(*current)?;
         Ok(BearsRecord { current_a: round9(current.value), bears_s: bears.map(|time| round9(time.value)) })
+    });
+    let line = fine.iter().filter_map(|current| {
+        let bears = wire.curve.time(*current).ok()?;
+        Some(BearsRecord { current_a: round9(current.value), bears_s: bears.map(|time| round9(time.value)) })
     });
     let against = rated.iter().map(|one| {
         let least = least_ratio(&one.band, fault, |current| wire.curve.time(current).ok().flatten());
@@ -232,6 +246,7 @@ fn of_wire(
         ampacity_a: round9(wire.ampacity.value),
         load_a: round9(wire.load.value),
         points: points.collect::<Result<_, CurveError>>()?,
+        line: line.collect(),
         against: against.collect(),
     })
 }
