@@ -32,6 +32,9 @@ fn told(drawn: &Picture, more: Value) -> Value {
     record
 }
 
+/// Samples of weather and loads that the band of a bank is made of, as the command's.
+const SAMPLES: usize = 100;
+
 /// A picture of a plan, as `loomwright draw` prints it, under the report's text "/svg", with "/title" and "/description" for
 /// whoever does not see it, and "/width" and "/height" in CSS pixels. The caller frees the report with `lw_report_free`.
 ///
@@ -78,7 +81,7 @@ pub unsafe extern "C" fn lw_plan_draw(
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let measured = readings.map(|text| explained(&judgement, text)).transpose()?;
-        let options = forecast::Options { stay, series: true, ..forecast::Options::default() };
+        let options = forecast::Options { stay, samples: SAMPLES, series: true, ..forecast::Options::default() };
         let stays = kind.needs_forecast().then(|| forecast::forecast(&judgement, &options)).transpose();
         let stays = stays.map_err(|error| forecast_failure(&error))?.map(|found| found.record(&options));
         let wanted = Wanted { kind, of, stay };

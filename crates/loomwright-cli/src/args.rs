@@ -47,7 +47,7 @@ pub(crate) enum Verb {
     Inspect(InspectArguments),
     /// Opening times of fuses, and how long a conductor bears each current
     Curve(Box<CurveArguments>),
-    /// A picture of a plan, as SVG: diagram, margins, voltages, fuses, charge, readings
+    /// A picture of a plan, as SVG
     Draw(DrawArguments),
     /// Everything about a plan on one page, as HTML to read or print
     Report(ReportArguments),
@@ -244,7 +244,7 @@ fn picture() -> impl TypedValueParser<Value = Picture> {
 
 #[derive(Args)]
 #[command(
-    after_help = "Examples:\n  loomwright draw plan.toml diagram > diagram.svg\n  loomwright draw plan.toml voltage --of refrigerator --output voltage.svg"
+    after_help = "Exit status: 1 where the plan does not hold, also when its picture was drawn.\n\nExamples:\n  loomwright draw plan.toml diagram > diagram.svg\n  loomwright draw plan.toml voltage --of refrigerator --output voltage.svg"
 )]
 pub(crate) struct DrawArguments {
     /// The plan, or - for standard input
@@ -261,6 +261,10 @@ pub(crate) struct DrawArguments {
     /// Of which stay (charge) [default: the first]
     #[arg(long, value_name = "NAME")]
     pub(crate) stay: Option<String>,
+
+    /// How many samples of weather and loads the band of charge is made of, 0 to 100000
+    #[arg(long, value_name = "NUMBER", default_value_t = 100, allow_hyphen_values = true)]
+    pub(crate) samples: usize,
 
     /// Readings, for joints and readings: comma-separated or TOML; again for more
     #[arg(long, value_name = "FILE")]

@@ -14,9 +14,9 @@ pub(crate) fn answer(arguments: &DrawArguments, errors: &mut dyn Write) -> Answe
     let kind = arguments.picture;
     if kind.needs_readings() == arguments.readings.is_empty() {
         let message = if kind.needs_readings() {
-            format!("{} are drawn from readings: add --readings with a file of them", kind.name())
+            format!("the picture {} needs readings: add --readings with a file of them", kind.name())
         } else {
-            format!("--readings goes with joints and readings, not with {}", kind.name())
+            format!("--readings goes with the pictures joints and readings, not with {}", kind.name())
         };
         return Err(Refusal::Message(message));
     }
@@ -26,7 +26,13 @@ pub(crate) fn answer(arguments: &DrawArguments, errors: &mut dyn Write) -> Answe
         [] => None,
         paths => Some(readings::told(&judgement, paths, Format::Text, errors)?),
     };
-    let options = Options { stay: arguments.stay.as_deref(), series: true, ..Options::default() };
+    let options = Options {
+        stay: arguments.stay.as_deref(),
+        samples: arguments.samples,
+        threads: std::thread::available_parallelism().map_or(1, usize::from),
+        series: true,
+        ..Options::default()
+    };
     let stays = kind.needs_forecast().then(|| forecast(&judgement, &options)).transpose();
     let stays = stays.map_err(|error| Refusal::Message(error.to_string()))?.map(|found| found.record(&options));
     let wanted = Wanted { kind, of: arguments.of.as_deref(), stay: arguments.stay.as_deref() };

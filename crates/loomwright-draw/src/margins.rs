@@ -51,7 +51,8 @@ pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
         .map(|check| Row { name: format!("{}, {}", check.subject, check.rule), says: says(check) })
         .collect();
     let tick = |value: f64| plain(value, 3);
-    let rows = Rows::new(&rows, 0.0, "margin: 1 just passes", Scale::Decades(SCALE.0, SCALE.1), &tick);
+    let foot = "Cross: fails. Ring: a caution or notice; it passes narrowly or cannot be judged. Bars end at 0.25 and 8, however far they go.";
+    let rows = Rows::new(&rows, foot, "margin: 1 just passes", Scale::Decades(SCALE.0, SCALE.1), &tick);
     let bar = |at: usize, check: &CheckRecord| -> Markup {
         let (one, end) = (rows.x(1.0), rows.x(check.margin));
         let (left, right) = if end < one { (end, one) } else { (one, end) };
@@ -100,7 +101,8 @@ pub fn temperatures(plan: &PlanRecord) -> Picture {
     let coldest = plan.runs.iter().map(|run| run.ambient_c).fold(40.0, f64::min);
     let hottest = runs.iter().map(|(run, at)| run.limit_c.max(*at)).fold(80.0, f64::max);
     let scale = Scale::Even((coldest / 10.0).floor() * 10.0, (hottest / 10.0).ceil() * 10.0);
-    let rows = Rows::new(&rows, 0.0, "°C", scale, &|value| plain(value, 3));
+    let foot = "From the hottest air around it (stroke) to the conductor (dot), and what insulation and terminals permit (bar).";
+    let rows = Rows::new(&rows, foot, "temperature, °C", scale, &|value| plain(value, 3));
     let body = html! {
         (rows.ground)
         @for (at, (run, hot)) in runs.iter().enumerate() {

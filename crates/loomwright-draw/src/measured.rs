@@ -46,7 +46,8 @@ pub fn joints(found: &ReconcileRecord) -> Option<Picture> {
     let decade = |value: f64, up: bool| 10.0_f64.powf(if up { value.log10().ceil() } else { value.log10().floor() });
     let least = decade(positive().fold(1.0, f64::min).max(0.001), false);
     let most = decade(positive().fold(least * 10.0, f64::max), true);
-    let rows = Rows::new(&rows, 0.0, "resistance, mΩ", Scale::Decades(least, most), &|value| plain(value, 3));
+    let foot = "Band: what was planned, with its nominal value. Whisker: 95 % interval as measured. Square: to be watched or remade.";
+    let rows = Rows::new(&rows, foot, "resistance, mΩ", Scale::Decades(least, most), &|value| plain(value, 3));
     let body = html! {
         (rows.ground)
         @for (at, piece) in pieces.iter().enumerate() {
@@ -113,7 +114,8 @@ pub fn readings(found: &ReconcileRecord) -> Option<Picture> {
         })
         .collect();
     let title = "measured less planned, over what the plan may be off";
-    let rows = Rows::new(&rows, 0.0, title, Scale::Even(-EDGE, EDGE), &|value| plain(value, 2).replace('-', "−"));
+    let foot = "Band: as planned. Whisker: doubt of the instrument. Square: does not overlap the plan. Arrow: beyond the scale.";
+    let rows = Rows::new(&rows, foot, title, Scale::Even(-EDGE, EDGE), &|value| plain(value, 2).replace('-', "−"));
     let fit = all.iter().filter(|one| one.reading.fits).count();
     let description = format!(
         "{} readings: how far each is off its plan, with the doubt of the instrument (whisker), over what the plan may be off \

@@ -33,8 +33,8 @@ pub(crate) struct Rows {
 }
 
 impl Rows {
-    /// Rows from a height on.
-    pub(crate) fn new(rows: &[Row], top: f64, title: &str, scale: Scale, says: &dyn Fn(f64) -> String) -> Self {
+    /// Rows, and below them what their marks mean.
+    pub(crate) fn new(rows: &[Row], foot: &str, title: &str, scale: Scale, says: &dyn Fn(f64) -> String) -> Self {
         let widest = |pick: fn(&Row) -> &str, most: f64| {
             rows.iter().map(|row| width(pick(row), TEXT)).fold(60.0, f64::max).min(most)
         };
@@ -44,12 +44,13 @@ impl Rows {
         let y = Axis { title: "", scale: Scale::Even(0.0, 1.0), ticks: 0, says: &|_| String::new() };
         let height = count * ROW + 2 * AROUND + 62;
         let x = Axis { title, scale, ticks: 8, says };
-        let chart = Chart::new((WIDTH - whole(words + 6.0), height), top, room, &x, &y);
+        let chart = Chart::new((WIDTH - whole(words + 6.0), height), 0.0, room, &x, &y);
         let [left, above, right, below] = chart.plane;
         let first = above + f64::from(AROUND) + f64::from(ROW) / 2.0;
         let line = |at: usize| first + f64::from(ROW) * f64::from(u32::try_from(at).unwrap_or(0));
         let ground = html! {
             (chart.ground)
+            text class="small quiet" x="10" y=(px(below + 54.0)) { (foot) }
             @for (at, row) in rows.iter().enumerate() {
                 text x=(px(left - 10.0)) y=(px(line(at) + 4.0)) text-anchor="end" {
                     title { (row.name) } (fitted(&row.name, TEXT, names))
@@ -61,7 +62,7 @@ impl Rows {
                 path class="grid thin" d=(format!("M{} {}H{}", px(left), px(line(at) + f64::from(ROW) / 2.0), px(right))) {}
             }
         };
-        Self { ground, chart, size: (f64::from(WIDTH), below + 40.0), first }
+        Self { ground, chart, size: (f64::from(WIDTH), below + 62.0), first }
     }
 
     /// The middle of a row.

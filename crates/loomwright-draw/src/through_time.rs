@@ -181,8 +181,10 @@ pub fn curves(found: &CurveRecord) -> Picture {
             .filter_map(|one| Some((one.at_a?, one.time_margin?)))
             .min_by(|one, other| one.1.total_cmp(&other.1))
     });
+    let names: Vec<String> =
+        found.fuses.iter().map(|fuse| format!("{} A {}", plain(fuse.rating_a, 3), fuse.family)).collect();
     draw(Curves {
-        title: "Opening times".to_owned(),
+        title: format!("Opening times of {}", names.join(", ")),
         fuses: fuses.collect(),
         conductor: found.conductor.as_ref().map(|wire| (wire.size.clone(), wire.line.as_slice())),
         uprights,
@@ -205,7 +207,7 @@ pub fn through_time(found: &ThroughTimeRecord) -> Picture {
     upright(found.fault_highest_a, "highest fault", "limit");
     let fuses = found.fuses.iter().map(|fuse| (fuse.name.clone(), fuse.opens.as_slice(), fuse.fastest_known));
     draw(Curves {
-        title: format!("{} through time", found.run),
+        title: format!("Fuses and conductor of {} through time", found.run),
         fuses: fuses.filter(|(_, opens, _)| !opens.is_empty()).collect(),
         conductor: Some((found.conductor.clone(), found.bears.as_slice())),
         uprights,

@@ -115,7 +115,7 @@ pub fn voltage(path: &VoltagePathRecord) -> Picture {
         way.join(", ")
     );
     Picture::new(
-        format!("Voltage from {} to {}", path.source, path.consumer),
+        format!("Volts lost from {} to {} and back", path.source, path.consumer),
         description,
         (f64::from(SIZE.0), end + 4.0),
         body,

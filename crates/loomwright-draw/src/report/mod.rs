@@ -153,12 +153,19 @@ impl Page<'_> {
         let volts = crate::text::plain(of.system_voltage.value, 3);
         let remake = self.remade();
         let ask = self.dossier.commission.readings.verdict == "remake";
+        let short: Vec<&str> = match &self.dossier.stays {
+            Stays::Forecast(found) => {
+                found.stays.iter().filter(|stay| !stay.lasts).map(|stay| stay.name.as_str()).collect()
+            }
+            _ => Vec::new(),
+        };
         let cell = |label: &str, value: Markup| html! { div { span class="label" { (label) } (value) } };
         html! {
             div class="plate" {
                 div class="wide" { span class="label" { "Plan" } h1 { (plan.name) } }
-                div class={ "wide verdict " (if holds && !ask { "holds" } else { "fails" }) } {
+                div class={ "wide verdict " (if holds && !ask && short.is_empty() { "holds" } else { "fails" }) } {
                     @if holds { "The plan holds." } @else { "The plan does not hold: do not build it." }
+                    @if !short.is_empty() { " Its batteries do not last " a href="#stays" { (short.join(", ")) } "." }
                     @if ask {
                         " By the readings, " a href="#measured" { "remake" } " before it is loaded again: "
                         @if remake.is_empty() { "see there." } @else { (remake.join(", ")) "." }
