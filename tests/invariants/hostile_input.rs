@@ -13,7 +13,7 @@ use loomwright::study::judge::judge;
 use loomwright::text::{
     PlanError, ReadReadings, TemplateForm, read_plan, read_readings, read_weather, readings_template,
 };
-use loomwright_cli::{Exit, run};
+use loomwright_cli::{Exit, Screen, run};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
@@ -139,7 +139,7 @@ fn no_argument_list_panics() {
         let (mut out, mut errors) = (Vec::new(), Vec::new());
         let asks_json = list.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json");
         let (help, shown) = (may_be_help(&list), format!("{list:?}"));
-        let exit = run(list, &mut out, &mut errors);
+        let exit = run(list, Screen::Plain, &mut out, &mut errors);
         let end = match exit {
             Exit::Holds => &ends[0],
             Exit::Findings => &ends[1],

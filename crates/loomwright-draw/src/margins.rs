@@ -7,7 +7,7 @@ use maud::{Markup, html};
 use crate::chart::Scale;
 use crate::picture::Picture;
 use crate::rows::{Row, Rows};
-use crate::text::{large, number, plain, px};
+use crate::text::{number, plain, prefix, px};
 
 /// The scale of margins: what is beyond it stands at its end.
 const SCALE: (f64, f64) = (0.25, 8.0);
@@ -21,7 +21,8 @@ fn times(margin: f64) -> String {
 fn says(check: &CheckRecord) -> String {
     let numbers = match (check.measured, check.limit) {
         (Some(measured), Some(limit)) => {
-            format!(" · {} of {} {}", large(measured), large(limit), check.unit)
+            let (by, prefix) = prefix(measured.abs().max(limit.abs()));
+            format!(" · {} of {} {prefix}{}", plain(measured / by, 3), plain(limit / by, 3), check.unit)
         }
         _ => String::new(),
     };

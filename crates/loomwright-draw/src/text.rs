@@ -60,13 +60,30 @@ pub fn plain(value: f64, digits: usize) -> String {
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
-/// A number with three digits; large ones in thousands or millions.
-pub(crate) fn large(value: f64) -> String {
+/// What a number is divided by, and the prefix that its unit then has: large ones in thousands or millions.
+pub(crate) fn prefix(value: f64) -> (f64, &'static str) {
     match value.abs() {
-        great if great >= 1e6 => format!("{} M", plain(value / 1e6, 3)),
-        great if great >= 1e5 => format!("{} k", plain(value / 1e3, 3)),
-        _ => plain(value, 3),
+        great if great >= 1e6 => (1e6, "M"),
+        great if great >= 1e5 => (1e3, "k"),
+        _ => (1.0, ""),
     }
+}
+
+/// The rows of names that begin and are as wide as said, in order of their place: each in the first row where it stands clear of the
+/// one before it; and how many rows that takes.
+pub(crate) fn staggered(names: impl IntoIterator<Item = (f64, f64)>) -> (Vec<usize>, usize) {
+    // By row, where its last name ends.
+    let mut ends: Vec<f64> = Vec::new();
+    let rows = names.into_iter().map(|(start, wide)| {
+        let row = ends.iter().position(|end| *end + 8.0 < start).unwrap_or(ends.len());
+        match ends.get_mut(row) {
+            Some(end) => *end = start + wide,
+            None => ends.push(start + wide),
+        }
+        row
+    });
+    let rows: Vec<usize> = rows.collect();
+    (rows, ends.len())
 }
 
 /// A coordinate: tenths are enough, and the same bytes everywhere.
@@ -87,6 +104,17 @@ mod tests {
             assert!(width(&text, 11.0) <= room, "{text} in {room}");
         }
         assert_eq!(fitted("lamp", 11.0, 100.0), "lamp");
+    }
+
+    #[test]
+    fn large_numbers_have_a_prefix() {
+        assert_eq!([prefix(-7.68e7), prefix(2.7e5), prefix(12_500.0)], [(1e6, "M"), (1e3, "k"), (1.0, "")]);
+    }
+
+    #[test]
+    fn names_that_touch_stand_in_rows() {
+        let names = [(0.0, 50.0), (40.0, 50.0), (60.0, 50.0), (99.0, 10.0)];
+        assert_eq!(staggered(names), (vec![0, 1, 0, 1], 2));
     }
 
     #[test]

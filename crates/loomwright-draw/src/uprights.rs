@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use crate::chart::Chart;
 use crate::style::TEXT;
-use crate::text::{px, width};
+use crate::text::{px, staggered, width};
 
 /// Height of a row of names.
 const ROW: f64 = 14.0;
@@ -28,23 +28,18 @@ impl Uprights {
     pub(crate) fn new(chart: &Chart, mut lines: Vec<Upright>) -> Self {
         lines.sort_by(|one, other| one.at.total_cmp(&other.at));
         let [left, _, right, _] = chart.plane;
-        // By row, where its last name ends.
-        let mut rows: Vec<f64> = Vec::new();
-        let mut placed = Vec::new();
-        for line in lines {
-            let x = chart.at(line.at, f64::MIN_POSITIVE).0;
-            let wide = width(&line.name, TEXT);
-            let start = (x - wide / 2.0).clamp(left - 50.0, (right + 20.0 - wide).max(left - 50.0));
-            let free = rows.iter().position(|end| *end + 8.0 < start);
-            let row = free.unwrap_or(rows.len());
-            match rows.get_mut(row) {
-                Some(end) => *end = start + wide,
-                None => rows.push(start + wide),
-            }
-            let y = ROW * f64::from(u32::try_from(row).unwrap_or(0));
-            placed.push((x, start, y, line));
-        }
-        let height = ROW * f64::from(u32::try_from(rows.len()).unwrap_or(0));
+        let spans: Vec<(f64, f64, f64)> = lines
+            .iter()
+            .map(|line| {
+                let (x, wide) = (chart.at(line.at, f64::MIN_POSITIVE).0, width(&line.name, TEXT));
+                (x, (x - wide / 2.0).clamp(left - 50.0, (right + 20.0 - wide).max(left - 50.0)), wide)
+            })
+            .collect();
+        let (rows, count) = staggered(spans.iter().map(|(_, start, wide)| (*start, *wide)));
+        let high = |rows: usize| ROW * f64::from(u32::try_from(rows).unwrap_or(0));
+        let placed = spans.iter().zip(rows).zip(lines);
+        let placed = placed.map(|(((x, start, _), row), line)| (*x, *start, high(row), line)).collect();
+        let height = high(count);
         Self { placed, height }
     }
 

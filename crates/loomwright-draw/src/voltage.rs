@@ -6,7 +6,7 @@ use maud::{Markup, html};
 use crate::chart::{Axis, Chart, Key, Sample, Scale, line, marker};
 use crate::picture::Picture;
 use crate::style::SMALL;
-use crate::text::{fitted, number, plain, px, width};
+use crate::text::{fitted, number, plain, px, staggered, width};
 
 const SIZE: (i32, i32) = (760, 320);
 /// Cases with lines of their own: those of the largest drops.
@@ -19,20 +19,22 @@ fn count(number: usize) -> f64 {
 /// Names of stops below the plane, in rows so that none lies over another.
 fn names(chart: &Chart, stops: &[&StopRecord], from: f64) -> (Markup, f64) {
     let [left, _, right, below] = chart.plane;
-    let mut rows: Vec<f64> = Vec::new();
-    let mut placed = Vec::new();
-    for (at, stop) in stops.iter().enumerate() {
-        let x = chart.at(count(at), 0.0).0;
-        let name = fitted(&stop.node, SMALL, 150.0);
-        let wide = width(&name, SMALL);
-        let start = (x - wide / 2.0).clamp(left - 40.0, (right + 18.0 - wide).max(left - 40.0));
-        let row = rows.iter().position(|end| *end + 8.0 < start).unwrap_or(rows.len());
-        match rows.get_mut(row) {
-            Some(end) => *end = start + wide,
-            None => rows.push(start + wide),
-        }
-        placed.push((x, start, from + 13.0 * count(row), name, stop));
-    }
+    let spans: Vec<(f64, f64, f64, String)> = stops
+        .iter()
+        .enumerate()
+        .map(|(at, stop)| {
+            let (x, name) = (chart.at(count(at), 0.0).0, fitted(&stop.node, SMALL, 150.0));
+            let wide = width(&name, SMALL);
+            (x, (x - wide / 2.0).clamp(left - 40.0, (right + 18.0 - wide).max(left - 40.0)), wide, name)
+        })
+        .collect();
+    let (rows, high) = staggered(spans.iter().map(|(_, start, wide, _)| (*start, *wide)));
+    let placed: Vec<(f64, f64, f64, String, &&StopRecord)> = spans
+        .into_iter()
+        .zip(rows)
+        .zip(stops)
+        .map(|(((x, start, _, name), row), stop)| (x, start, from + 13.0 * count(row), name, stop))
+        .collect();
     let markup = html! {
         @for (x, _, y, _, _) in &placed {
             path class="grid" d=(format!("M{} {}V{}", px(*x), px(below), px(*y + 2.0))) {}
@@ -41,7 +43,7 @@ fn names(chart: &Chart, stops: &[&StopRecord], from: f64) -> (Markup, f64) {
             text class="small halo" x=(px(*start)) y=(px(*y + 11.0)) { title { (stop.node) } (name) }
         }
     };
-    (markup, from + 13.0 * count(rows.len()) + 4.0)
+    (markup, from + 13.0 * count(high) + 4.0)
 }
 
 /// The volts left between what goes out and what comes back, stop by stop: out along the positive conductors, back along the

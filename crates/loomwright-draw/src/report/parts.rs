@@ -7,7 +7,7 @@ use loomwright::study::{cautions as all, live_cautions};
 use maud::{Markup, html};
 
 use crate::picture::Picture;
-use crate::text::{large, plain};
+use crate::text::{plain, prefix};
 
 /// A message as a sentence of its own.
 pub(super) fn sentence(message: &str) -> String {
@@ -26,9 +26,14 @@ pub(super) fn finding(finding: &Finding, tag: &str, id: Option<String>) -> Marku
     let unit = finding.unit;
     let numbers = match (finding.measured, finding.limit) {
         (Some(measured), Some(limit)) => {
-            Some(format!("found {} {unit}, limit {} {unit}", large(measured), large(limit)))
+            let (by, prefix) = prefix(measured.abs().max(limit.abs()));
+            let [measured, limit] = [measured, limit].map(|value| plain(value / by, 3));
+            Some(format!("found {measured} {prefix}{unit}, limit {limit} {prefix}{unit}"))
         }
-        (Some(measured), None) => Some(format!("found {} {unit}", large(measured))),
+        (Some(measured), None) => {
+            let (by, prefix) = prefix(measured);
+            Some(format!("found {} {prefix}{unit}", plain(measured / by, 3)))
+        }
         _ => None,
     };
     html! {

@@ -72,7 +72,7 @@ fn chosen(query: &CableQuery, amperes: f64) -> Option<Area> {
     sized.chosen.filter(|one| one.parallel == 1).map(|one| one.conductor.area)
 }
 
-/// The map of sizes around a circuit: everything else as asked, length and current varied..
+/// The map of sizes around a circuit: everything else as asked, length and current varied.
 ///
 /// # Errors
 /// [`CableError`] as of [`size`].
