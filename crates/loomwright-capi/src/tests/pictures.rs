@@ -55,7 +55,7 @@ fn what_cannot_be_drawn_is_told() {
     for (picture, of, stay, status, says) in [
         (8, "", "", 3, "picture 8"),
         (-1, "", "", 3, "picture -1"),
-        (0, "lamp", "", 3, "whole plan"),
+        (0, "lamp", "", 3, "does not ask for the name"),
         (3, "", "spring", 3, "the stay"),
         (3, "no such lamp", "", 3, "known: "),
         (4, "no such run", "", 3, "known: "),
