@@ -110,7 +110,8 @@ pub fn charge(stay: &StayRecord, bank: &BankRecord) -> Option<Picture> {
     let mut key = Key::default();
     key.add(Sample::Line, 1, "state of charge");
     if !banded.is_empty() {
-        key.add(Sample::Area, 1, "at the end of each day, 10 to 90 % of samples");
+        let samples = stay.samples.unwrap_or_default();
+        key.add(Sample::Area, 1, format!("at the end of each day, 10 to 90 % of {samples} samples"));
     }
     key.add(Sample::Limit, 0, format!("floor, {floor:.0} %"));
     let [left, _, right, _] = upper.plane;

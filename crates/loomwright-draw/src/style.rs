@@ -2,7 +2,8 @@
 //! colour, and the typefaces.
 //!
 //! Series have the colours that Okabe and Ito chose so that colour-blind people tell them apart; of those the ones with
-//! enough contrast on the ground. Signal words have the colours of ISO 3864. Every series also has a dash and a marker of its
+//! enough contrast on the ground. Signal words have the colours of ISO 3864 as near as a screen has
+//! them (from memory). Every series also has a dash and a marker of its
 //! own.
 
 use std::fmt::Write;

@@ -115,8 +115,10 @@ fn draw(curves: Curves<'_>) -> Picture {
     let bears = conductor.as_ref().map(|(name, points)| {
         let mut values: Vec<(f64, f64)> =
             points.iter().filter_map(|point| Some((point.current_a, point.bears_s?))).collect();
-        if let Some(first) = values.first().copied().filter(|first| first.1 < TIMES.1) {
-            values.insert(0, (first.0, TIMES.1));
+        // Somewhere after the last current that is borne for good: the line begins there, which is the cautious side.
+        let for_good = points.iter().take_while(|point| point.bears_s.is_none()).last();
+        if let (Some(last), Some(first)) = (for_good, values.first().copied().filter(|first| first.1 < TIMES.1)) {
+            values.splice(0..0, [(last.current_a, TIMES.1), (last.current_a, first.1)]);
         }
         // Dashed as its series is: a fuse known by its latest opening alone is a whole line too.
         key.add(Sample::Line, 2, format!("{name} bears it so long"));

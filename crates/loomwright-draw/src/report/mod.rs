@@ -124,26 +124,6 @@ impl Page<'_> {
         }
     }
 
-    /// What is to be remade by what was said of it last, by name: it stands first, for the plan may hold all the same.
-    fn remade(&self) -> Vec<&str> {
-        let mut told: BTreeSet<&str> = BTreeSet::new();
-        let mut found = Vec::new();
-        for day in self.dossier.commission.readings.days.iter().rev() {
-            let pieces = day.segments.iter().map(|one| (one.name.as_str(), one.verdict));
-            let devices = day.devices.iter().map(|one| (one.device.as_str(), one.verdict));
-            let warm = day.temperatures.iter().map(|one| (one.at.as_str(), one.verdict));
-            let all: Vec<(&str, &str)> =
-                pieces.chain(devices).chain(warm).filter(|(_, verdict)| *verdict != "not-told").collect();
-            for (name, _) in all.iter().filter(|(name, verdict)| *verdict == "remake" && !told.contains(name)) {
-                if !found.contains(name) {
-                    found.push(*name);
-                }
-            }
-            told.extend(all.iter().map(|(name, _)| *name));
-        }
-        found
-    }
-
     /// What a drawing has in its corner: what it is of, and whether it holds.
     fn plate(&self) -> Markup {
         let plan = &self.plan;
@@ -151,8 +131,8 @@ impl Page<'_> {
         let count = |signal: Signal| plan.findings.iter().filter(|finding| finding.signal == signal).count();
         let holds = self.dossier.judgement.holds();
         let volts = crate::text::plain(of.system_voltage.value, 3);
-        let remake = self.remade();
-        let ask = self.dossier.commission.readings.verdict == "remake";
+        let remake = &self.dossier.commission.readings.remake;
+        let ask = !remake.is_empty();
         let short: Vec<&str> = match &self.dossier.stays {
             Stays::Forecast(found) => {
                 found.stays.iter().filter(|stay| !stay.lasts).map(|stay| stay.name.as_str()).collect()
@@ -168,7 +148,7 @@ impl Page<'_> {
                     @if !short.is_empty() { " Its batteries do not last " a href="#stays" { (short.join(", ")) } "." }
                     @if ask {
                         " By the readings, " a href="#measured" { "remake" } " before it is loaded again: "
-                        @if remake.is_empty() { "see there." } @else { (remake.join(", ")) "." }
+                        (remake.join(", ")) "."
                     }
                     " "
                     span class="small quiet" {

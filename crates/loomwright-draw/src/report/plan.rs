@@ -45,8 +45,7 @@ impl Page<'_> {
                     @for (one, tag) in failing() {
                         li {
                             a href=(format!("#finding-{tag}")) { (tag) } " " b { (one.subject) } ": "
-                            // What else a remedy changes stands with the finding.
-                            @if let Some(remedy) = one.remedies.first() { (remedy.split(" (").next().unwrap_or(remedy)) }
+                            @if let Some(remedy) = one.remedies.first() { (remedy) }
                             @else { (sentence(&one.message)) " Nothing that would pass was found." }
                         }
                     }

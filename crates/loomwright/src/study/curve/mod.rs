@@ -16,6 +16,7 @@
 
 mod record;
 
+pub(crate) use record::bears;
 pub use record::{
     AgainstRecord, BearsRecord, CurveRecord, DiscriminationRecord, FuseCurveRecord, OpensRecord, WireRecord,
 };
@@ -232,19 +233,22 @@ fn currents(rated: &[Rated], fault: ElectricCurrent) -> Vec<ElectricCurrent> {
 /// Even steps on a logarithmic scale that a picture goes through.
 const STEPS: u32 = 60;
 
-/// Currents that a picture goes through, from the first that is told to the last: even steps, every turn of an edge, and what
-/// is told.
+/// Currents that a picture goes through, A: even steps on a logarithmic scale, and besides them every turn of an edge.
+pub(crate) fn through(from: f64, to: f64, besides: impl Iterator<Item = f64>) -> Vec<ElectricCurrent> {
+    let steps = (0..STEPS).map(|step| from * (to / from).powf(f64::from(step) / f64::from(STEPS - 1)));
+    let mut found: Vec<f64> = steps.chain(besides).filter(|one| (from..=to).contains(one)).collect();
+    found.sort_by(f64::total_cmp);
+    found.dedup();
+    found.into_iter().map(ElectricCurrent::new::<ampere>).collect()
+}
+
+/// The same for fuses side by side, from the first current that is told to the last.
 fn between(rated: &[Rated], told: &[ElectricCurrent]) -> Vec<ElectricCurrent> {
     let [Some(from), Some(to)] = [told.first(), told.last()].map(|one| one.map(|current| current.value)) else {
         return Vec::new();
     };
-    let steps = (0..STEPS).map(|step| from * (to / from).powf(f64::from(step) / f64::from(STEPS - 1)));
-    let turns = rated.iter().flat_map(|one| one.band.turns().chain(one.band.fast_turns())).map(|turn| turn.value);
-    let told = told.iter().map(|current| current.value);
-    let mut found: Vec<f64> = steps.chain(turns).chain(told).filter(|one| (from..=to).contains(one)).collect();
-    found.sort_by(f64::total_cmp);
-    found.dedup();
-    found.into_iter().map(ElectricCurrent::new::<ampere>).collect()
+    let turns = rated.iter().flat_map(|one| one.band.turns().chain(one.band.fast_turns()));
+    through(from, to, turns.chain(told.iter().copied()).map(|current| current.value))
 }
 
 /// A share as quantity.

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::{CurveError, CurveQuery, Followed, Rated, between, currents, share};
+use crate::heat::DamageCurve;
 use crate::protection::{Band, discrimination, least_ratio};
 use crate::quantity::{ElectricCurrent, ToText, in_celsius, in_mm2};
 use crate::study::cable::round9;
@@ -211,6 +212,15 @@ fn opens(band: &Band, currents: &[ElectricCurrent]) -> Vec<OpensRecord> {
     opens.collect()
 }
 
+/// How long a conductor bears currents. What cannot be followed is left out: it is not borne for good.
+pub(crate) fn bears(curve: &DamageCurve, currents: &[ElectricCurrent]) -> Vec<BearsRecord> {
+    let point = |current: &ElectricCurrent| {
+        let time = curve.time(*current).ok()?;
+        Some(BearsRecord { current_a: round9(current.value), bears_s: time.map(|time| round9(time.value)) })
+    };
+    currents.iter().filter_map(point).collect()
+}
+
 fn of_wire(
     wire: &Followed,
     rated: &[Rated],
@@ -220,10 +230,6 @@ fn of_wire(
     let points = steps.iter().map(|current| {
         let bears = wire.curve.time(*current)?;
         Ok(BearsRecord { current_a: round9(current.value), bears_s: bears.map(|time| round9(time.value)) })
-    });
-    let line = fine.iter().filter_map(|current| {
-        let bears = wire.curve.time(*current).ok()?;
-        Some(BearsRecord { current_a: round9(current.value), bears_s: bears.map(|time| round9(time.value)) })
     });
     let against = rated.iter().map(|one| {
         let least = least_ratio(&one.band, fault, |current| wire.curve.time(current).ok().flatten());
@@ -246,7 +252,7 @@ fn of_wire(
         ampacity_a: round9(wire.ampacity.value),
         load_a: round9(wire.load.value),
         points: points.collect::<Result<_, CurveError>>()?,
-        line: line.collect(),
+        line: bears(&wire.curve, fine),
         against: against.collect(),
     })
 }

@@ -4,12 +4,10 @@ use serde::Serialize;
 
 use super::fitting::starts;
 use super::{Judgement, Overcurrent, RunModel};
-use crate::heat::DamageCurve;
 use crate::protection::Band;
 use crate::quantity::{ElectricCurrent, Ratio};
 use crate::study::cable::round9;
-use crate::study::curve::{BearsRecord, OpensRecord};
-use uom::si::electric_current::ampere;
+use crate::study::curve::{BearsRecord, OpensRecord, bears, through};
 use uom::si::ratio::ratio;
 
 /// What protects a run, what its conductor bears and what starts flow through it, all over current.
@@ -66,8 +64,6 @@ pub struct StartRecord {
     pub time_s: f64,
 }
 
-/// Points along a curve, besides the currents at which it turns.
-const POINTS: u32 = 60;
 /// Where a picture starts, as a share of the least current at which anything happens.
 const BEGIN: f64 = 0.8;
 /// How far it goes at least, as a multiple of that.
@@ -81,16 +77,15 @@ struct Edges {
 }
 
 impl Edges {
-    fn record(&self, currents: &[f64]) -> FuseThroughTime {
+    fn record(&self, currents: &[ElectricCurrent]) -> FuseThroughTime {
         let seconds = |time: Option<crate::quantity::Time>| time.map(|time| round9(time.value));
         let opens = self.latest.iter().flat_map(|latest| {
             currents.iter().map(|current| {
-                let at = ElectricCurrent::new::<ampere>(*current);
-                let fastest = self.earliest.as_ref().and_then(|band| band.fastest(at));
+                let fastest = self.earliest.as_ref().and_then(|band| band.fastest(*current));
                 OpensRecord {
-                    current_a: round9(*current),
+                    current_a: round9(current.value),
                     fastest_s: seconds(fastest),
-                    slowest_s: seconds(latest.slowest(at)),
+                    slowest_s: seconds(latest.slowest(*current)),
                 }
             })
         });
@@ -164,30 +159,16 @@ impl Judgement {
     }
 }
 
-/// Currents to tell, A: even steps on a logarithmic scale, every turn of an edge, and where the two come closest.
-fn currents(model: &RunModel, edges: &[Edges], highest: f64, closest: Option<f64>) -> Vec<f64> {
+/// Currents to tell: even steps, every turn of an edge, and where the two come closest.
+fn currents(model: &RunModel, edges: &[Edges], highest: f64, closest: Option<f64>) -> Vec<ElectricCurrent> {
     let conventional = edges.iter().filter_map(|fuse| Some(fuse.latest.as_ref()?.conventional_current()?.value));
     let ampacity = model.ampacity.map(|ampacity| ampacity.value).filter(|ampacity| *ampacity > 0.0);
     let least = conventional.chain(ampacity).fold(f64::INFINITY, f64::min);
     let least = if least.is_finite() { least } else { 1.0 };
     let (from, to) = (BEGIN * least, highest.max(SPAN * least));
-    let steps = (0..POINTS).map(|step| from * (to / from).powf(f64::from(step) / f64::from(POINTS - 1)));
     let turns = edges.iter().flat_map(|fuse| {
         let latest = fuse.latest.iter().flat_map(Band::turns);
         latest.chain(fuse.earliest.iter().flat_map(Band::fast_turns)).map(|turn| turn.value)
     });
-    let mut found: Vec<f64> =
-        steps.chain(turns).chain(closest).filter(|current| (from..=to).contains(current)).collect();
-    found.sort_by(f64::total_cmp);
-    found.dedup();
-    found
-}
-
-/// What cannot be followed is left out: it is not borne for good.
-fn bears(damage: &DamageCurve, currents: &[f64]) -> Vec<BearsRecord> {
-    let point = |current: &f64| {
-        let time = damage.time(ElectricCurrent::new::<ampere>(*current)).ok()?;
-        Some(BearsRecord { current_a: round9(*current), bears_s: time.map(|time| round9(time.value)) })
-    };
-    currents.iter().filter_map(point).collect()
+    through(from, to, turns.chain(closest))
 }

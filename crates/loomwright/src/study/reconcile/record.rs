@@ -276,6 +276,9 @@ pub struct ReconcileRecord {
     pub plan_verdict: &'static str,
     /// The worst of what was said last of everything: `as-planned`, `not-told`, `watch` or `remake`.
     pub verdict: &'static str,
+    /// What was last said to be remade: pieces, devices, places, each once.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub remake: Vec<String>,
     /// Files, where several were joined: lines count on from one to the next.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     pub files: Vec<FileRecord>,

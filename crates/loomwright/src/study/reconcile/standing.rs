@@ -1,39 +1,66 @@
 //! What stands after all days: the verdict, what trends are made of, and what is in doubt.
 
-use super::{Day, DeviceResult, Found, Measured, Reading, Reconciliation, Refused, Seen, Segment, Verdict};
+use super::{
+    Day, DeviceResult, Found, Measured, Reading, Reconciliation, Refused, Seen, Segment, SegmentResult, Verdict, Warm,
+};
 use crate::quantity::ElectricalResistance;
 use crate::study::judge::Judgement;
 use uom::si::electrical_resistance::milliohm;
 
+/// Something of a day that no later day has told again.
+pub(super) enum Standing<'a> {
+    /// A piece of a way.
+    Piece(&'a SegmentResult),
+    /// A quantity of a device.
+    Device(&'a DeviceResult),
+    /// A temperature.
+    Warm(&'a Warm),
+}
+
+impl Standing<'_> {
+    /// What was said of it.
+    pub(super) fn verdict(&self) -> Verdict {
+        match self {
+            Self::Piece(piece) => piece.verdict,
+            Self::Device(device) => device.verdict,
+            Self::Warm(warm) => warm.verdict,
+        }
+    }
+}
+
 impl Reconciliation {
-    /// The worst of what was said last of everything. What a day says of a piece stands until a later day tells something
-    /// of every segment of it: a bad joint is not forgotten because another one was measured since.
-    pub fn verdict(&self) -> Verdict {
+    /// What was said last of everything. What a day says of a piece stands until a later day tells something of every segment
+    /// of it: a bad joint is not forgotten because another one was measured since.
+    pub(super) fn standing(&self) -> Vec<Standing<'_>> {
         let telling = |verdict: Verdict| verdict != Verdict::NotTold;
-        let of = |(place, day): (usize, &Day)| {
-            let later = || self.days.iter().skip(place + 1);
-            let segments = day.segments.iter().filter(|result| {
+        let of_days = self.days.iter().enumerate().flat_map(|(place, day)| {
+            let later = self.days.get(place + 1..).unwrap_or_default();
+            let segments = day.segments.iter().filter(move |result| {
                 let again = |segment: &Segment| {
-                    let mut told = later().flat_map(|day| &day.segments).filter(|later| telling(later.verdict));
+                    let mut told = later.iter().flat_map(|day| &day.segments).filter(|later| telling(later.verdict));
                     told.any(|later| later.segments.contains(segment))
                 };
                 !result.segments.iter().all(again)
             });
-            let devices = day.devices.iter().filter(|result| {
+            let devices = day.devices.iter().filter(move |result| {
                 let same = |other: &&DeviceResult| {
                     other.device == result.device
                         && std::mem::discriminant(&other.found) == std::mem::discriminant(&result.found)
                 };
-                !later().flat_map(|day| &day.devices).filter(same).any(|other| telling(other.verdict))
+                !later.iter().flat_map(|day| &day.devices).filter(same).any(|other| telling(other.verdict))
             });
-            let warm = day.warm.iter().filter(|warm| {
-                let mut again = later().flat_map(|day| &day.warm).filter(|later| later.at == warm.at);
+            let warm = day.warm.iter().filter(move |warm| {
+                let mut again = later.iter().flat_map(|day| &day.warm).filter(|later| later.at == warm.at);
                 !again.any(|later| telling(later.verdict))
             });
-            let verdicts = segments.map(|one| one.verdict).chain(devices.map(|one| one.verdict));
-            verdicts.chain(warm.map(|one| one.verdict)).max()
-        };
-        self.days.iter().enumerate().filter_map(of).max().unwrap_or(Verdict::NotTold)
+            segments.map(Standing::Piece).chain(devices.map(Standing::Device)).chain(warm.map(Standing::Warm))
+        });
+        of_days.collect()
+    }
+
+    /// The worst of what was said last of everything.
+    pub fn verdict(&self) -> Verdict {
+        self.standing().iter().map(Standing::verdict).max().unwrap_or(Verdict::NotTold)
     }
 
     /// Whether readings were left out as gross errors or refused.

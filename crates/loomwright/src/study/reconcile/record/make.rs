@@ -8,7 +8,10 @@ use crate::installation::Installation;
 use crate::quantity::{ElectricalResistance, in_celsius};
 use crate::study::cable::round9;
 use crate::study::judge::Judgement;
-use crate::study::reconcile::{Day, DeviceResult, Found, Measured, ReadingResult, Reconciliation, SegmentResult, Warm};
+use crate::study::reconcile::standing::Standing;
+use crate::study::reconcile::{
+    Day, DeviceResult, Found, Measured, ReadingResult, Reconciliation, SegmentResult, Verdict, Warm,
+};
 use crate::study::{cautions, live_cautions};
 use uom::si::electrical_resistance::milliohm;
 
@@ -192,6 +195,22 @@ fn day(judgement: &Judgement, day: &Day) -> DayRecord {
 }
 
 impl Reconciliation {
+    /// Names of what was last said to be remade.
+    fn remake(&self, judgement: &Judgement) -> Vec<String> {
+        let mut names: Vec<String> = Vec::new();
+        for standing in self.standing().iter().filter(|one| one.verdict() == Verdict::Remake) {
+            let name = match standing {
+                Standing::Piece(piece) => piece.name(judgement),
+                Standing::Device(device) => device.device.clone(),
+                Standing::Warm(warm) => warm.at.clone(),
+            };
+            if !names.contains(&name) {
+                names.push(name);
+            }
+        }
+        names
+    }
+
     /// Readings beside their plan as plain data.
     pub fn record(&self, judgement: &Judgement) -> ReconcileRecord {
         let plan = &judgement.installation;
@@ -202,6 +221,7 @@ impl Reconciliation {
             practice: plan.practice.name(),
             plan_verdict: if judgement.holds() { "holds" } else { "does-not-hold" },
             verdict: self.verdict().name(),
+            remake: self.remake(judgement),
             files: Vec::new(),
             days: self.days.iter().map(|one| day(judgement, one)).collect(),
             refused: self.refused.iter().cloned().map(RefusedRecord::from).collect(),
