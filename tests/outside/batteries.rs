@@ -1,10 +1,6 @@
 //! Batteries against what others published: Peukert, usable energy, capacity by temperature, charging.
 
-#[path = "../plans/stays.rs"]
-mod stays;
-#[path = "../plans/support.rs"]
-mod support;
-
+use crate::stays::{bank, battery, circuit, found, load, march, plan, stay, wh};
 use loomwright::quantity::uom::si::electric_charge::ampere_hour;
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::electric_potential::volt;
@@ -14,7 +10,6 @@ use loomwright::source::{Chemistry, SourceError, Storage, peukert_exponent};
 use loomwright::study::forecast::{Options, Size, Sized};
 use loomwright::text::read_plan;
 use loomwright_tests::{Row, Worst, read, within};
-use stays::{bank, battery, circuit, found, load, march, plan, stay, wh};
 
 fn amperes(value: f64) -> ElectricCurrent {
     ElectricCurrent::new::<ampere>(value)
@@ -114,7 +109,7 @@ fn capacities_of_worked_examples() {
 
 /// A diary of loads on a large battery.
 fn diary(loads: &str, stay: &str, battery: &str) -> loomwright::study::forecast::StayOutcome {
-    stays::stay(&plan(&[battery, loads, stay].concat()), 96)
+    crate::stays::stay(&plan(&[battery, loads, stay].concat()), 96)
 }
 
 /// EB07, EB11, EB13, EB15, EB16: what loads use in a day and a year, to 0.1 % as printed.
@@ -132,7 +127,8 @@ fn days_of_worked_examples() {
     close(used(&of("lamp", 6.0, 10.0)) / 12.0, 5.0, 1e-3);
     // A year of (120 W + 150 W) · 4 h a day, with shore power so that nothing falls short: 394 kWh.
     let year = "[stays.year]\nplace = \"lake\"\nfrom = \"2026-01-01\"\nto = \"2026-12-31\"\nshore = [\"all day\"]\n";
-    let loads = [of("set", 120.0, 4.0), of("box", 150.0, 4.0), stays::shore("shore", "house", 60.0, 14.4)].concat();
+    let loads =
+        [of("set", 120.0, 4.0), of("box", 150.0, 4.0), crate::stays::shore("shore", "house", 60.0, 14.4)].concat();
     let told = found(&plan(&[&large, &loads, year].concat()), &Options::default());
     close(wh(told.stays[0].banks[0].energies.used), 394e3, 1e-3);
     // 0.75 A for 24 h: 18 Ah, from a battery that loses nothing at rest.
@@ -161,7 +157,7 @@ fn an_inverter_at_rest() {
 /// 100 % of it, and never more.
 #[test]
 fn an_array_against_its_load() {
-    let sun = stays::solar("sun", "house", 210.0, 30.0)
+    let sun = crate::stays::solar("sun", "house", 210.0, 30.0)
         .replace("array_limit", "tracks = false\narray_limit")
         .replace("short_circuit = \"10.5 A\"", "short_circuit = \"11 A\"\nsoiling = \"0 %\"");
     let months = |text: &str| vec![format!("\"{text}\""); 12].join(", ");

@@ -1,13 +1,8 @@
 //! Times of charging against what others published and modelled.
 
-#[path = "../plans/stays.rs"]
-mod stays;
-#[path = "../plans/support.rs"]
-mod support;
-
+use crate::stays::{alternator, bank, battery, march, plan, relay, shore, stay};
 use loomwright::study::forecast::BankOutcome;
 use loomwright_tests::{Worst, read, within};
-use stays::{alternator, bank, battery, march, plan, relay, shore, stay};
 
 #[track_caller]
 fn close(ours: f64, printed: f64, share: f64) {

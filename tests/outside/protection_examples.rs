@@ -4,9 +4,7 @@
 //! Left out: W04 and W05 (families that are not ours), W09 (string fuses), W14 to W18 (joints and cranking drops), W22
 //! (molten wire: nothing here goes beyond what insulation bears).
 
-#[path = "../plans/support.rs"]
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::conductor::{Kind, Material};
 use loomwright::finding::Signal;
 use loomwright::heat::withstand;
@@ -14,7 +12,6 @@ use loomwright::protection::Family;
 use loomwright::quantity::{ElectricCurrent, FromText, celsius, in_mm2};
 use loomwright::study::judge::Judgement;
 use loomwright_tests::{conductor, read};
-use support::{finding, judged, two_bars};
 
 /// The row of an example, so that none is checked that is not on file, and none from memory.
 fn on_file(id: &str) {

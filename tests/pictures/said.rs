@@ -1,10 +1,8 @@
 //! What charts say: values read from places by the axes' own ticks, held to the engine's numbers. A place may be off by
-//! `svg::NEAR`, a third of a pixel.
+//! `crate::svg::NEAR`, a third of a pixel.
 
-#[path = "../plans/support.rs"]
-mod support;
-mod svg;
-
+use crate::support::{judged, text_of};
+use crate::svg::{Axis, NEAR, Plane, all, level_at, number, places, planes, rows, text};
 use loomwright::finding::Signal;
 use loomwright::protection::{Band, Fuse};
 use loomwright::quantity::{CrossSection, FromText, celsius, in_mm2};
@@ -17,8 +15,6 @@ use loomwright::text::read_readings;
 use loomwright_draw::{charge, curves, joints, margins, readings, sizes, temperatures, through_time, voltage};
 use loomwright_tests::{amperes, metres, volts};
 use roxmltree::{Document, Node};
-use support::{judged, text_of};
-use svg::{Axis, NEAR, Plane, all, level_at, number, places, planes, rows, text};
 
 const CABIN: &str = "crates/loomwright/examples/cabin.toml";
 const VAN: &str = "examples/plans/veterinary-van.toml";
@@ -162,7 +158,7 @@ fn bars_end_at_their_margins_worst_first() {
         assert!(record.checks.is_sorted_by(|one, other| one.margin <= other.margin), "{file}");
         // So many as are asked for.
         let few = margins(&record, 7).svg();
-        assert_eq!(svg::rows(&Document::parse(&few).expect("it is XML")).len(), 7.min(record.checks.len()));
+        assert_eq!(crate::svg::rows(&Document::parse(&few).expect("it is XML")).len(), 7.min(record.checks.len()));
     }
 }
 

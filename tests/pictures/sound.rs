@@ -1,10 +1,7 @@
 //! What holds of every picture: it is XML whose places are numbers within the picture, whatever the plan; names stay names;
 //! the same results give the same bytes.
 
-#[path = "../plans/support.rs"]
-mod support;
-mod svg;
-
+use crate::support::{judged, text_of};
 use loomwright::study::cable::{CableQuery, Load, size_map};
 use loomwright::study::forecast::{Options, forecast};
 use loomwright::study::judge::{Judgement, judge};
@@ -16,7 +13,6 @@ use loomwright_draw::{
 };
 use loomwright_tests::{amperes, metres, volts};
 use roxmltree::Document;
-use support::{judged, text_of};
 
 const SHIPPED: [(&str, Option<&str>); 7] = [
     ("crates/loomwright/examples/cabin.toml", None),
@@ -95,7 +91,7 @@ fn sound(picture: &Picture, what: &str) {
     }
     assert!(!picture.title.is_empty() && !picture.description.is_empty(), "{what}");
     let root = document.root_element();
-    assert!(svg::number(root, "width") > 100.0 && svg::number(root, "height") > 40.0, "{what}");
+    assert!(crate::svg::number(root, "width") > 100.0 && crate::svg::number(root, "height") > 40.0, "{what}");
 }
 
 #[test]
@@ -179,19 +175,19 @@ fn within_the_plane(drawn: &Picture, marks: &[(&str, &str)], what: &str) {
     sound(drawn, what);
     let text = drawn.svg();
     let document = Document::parse(&text).expect("it is XML");
-    let planes = svg::planes(&document);
+    let planes = crate::svg::planes(&document);
     let plane = &planes[0];
     let across = plane.left - 0.3..=plane.right + 0.3;
     for (tag, class) in marks {
-        let nodes = svg::all(&document, tag, class);
+        let nodes = crate::svg::all(&document, tag, class);
         assert!(!nodes.is_empty(), "{what}: no {tag} of {class}");
         for node in nodes {
             let places: Vec<f64> = match *tag {
-                "circle" => vec![svg::number(node, "cx")],
-                "path" => svg::places(node).into_iter().map(|place| place.0).collect(),
+                "circle" => vec![crate::svg::number(node, "cx")],
+                "path" => crate::svg::places(node).into_iter().map(|place| place.0).collect(),
                 _ => {
-                    let x = svg::number(node, "x");
-                    vec![x, x + svg::number(node, "width")]
+                    let x = crate::svg::number(node, "x");
+                    vec![x, x + crate::svg::number(node, "width")]
                 }
             };
             for x in places {

@@ -1,11 +1,9 @@
 //! Solar arrays by their plates: too much voltage, too little, and what strings drive into each other. Small plans, by hand.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::{Finding, Signal};
 use loomwright::study::judge::Judgement;
 use loomwright::study::schedule::{SheetName, schedule};
-use support::{finding, judged, two_bars};
 
 #[track_caller]
 fn close(found: Option<&Finding>, signal: Signal, measured: f64, limit: f64) {

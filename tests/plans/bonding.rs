@@ -1,12 +1,10 @@
 //! Bonding and isolation: every rule failed by a small plan and passed by the same plan put right. Rules of the trade,
 //! common practice, no source, where a test names none.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::{Finding, Signal};
 use loomwright::study::judge::Judgement;
 use loomwright::text::read_plan;
-use support::{finding, judged, two_bars};
 
 fn plan(bonding: &str, more: &str) -> String {
     let text = two_bars("12 V", "200 A strip-sf51", more);

@@ -1,7 +1,6 @@
 //! How batteries are charged: small plans, by hand, against published charge settings.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
 use loomwright::installation::Change;
 use loomwright::source::Chemistry;
@@ -10,7 +9,6 @@ use loomwright::study::remedy::found;
 use loomwright::study::schedule::{Cell, SheetName, schedule};
 use loomwright_tests::read;
 use proptest::prelude::*;
-use support::{finding, judged, two_bars};
 
 /// A battery of a chemistry in air from −20 to 45 °C with a shore charger on its bars; `battery` and `charger` say more.
 fn charged(system_voltage: &str, chemistry: &str, battery: &str, charger: &str) -> String {

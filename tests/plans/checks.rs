@@ -1,9 +1,7 @@
 //! Every check as a row: what findings say stands in it, the rest agrees with the report, and two rows by hand.
 
-mod support;
-
+use crate::support::{judged, text_of};
 use loomwright::study::judge::{CheckRecord, Judgement};
-use support::{judged, text_of};
 
 const SHIPPED: [&str; 5] = [
     "examples/plans/failing.toml",

@@ -1,10 +1,8 @@
 //! Closed forms through the whole chain, from the text of a plan to its findings: the largest power that a feeder
 //! carries, and the run length at which each limit of the drop is met.
 
-mod support;
-
+use crate::support::{case, failures, finding, judged};
 use loomwright::study::judge::Judgement;
-use support::{case, failures, finding, judged};
 
 /// Ω/m of copper from Ω/km at 20 °C (IEC 60228): straight in temperature, zero at −234.5 °C (IEC 60287-1-1).
 fn copper(ohm_per_km: f64, celsius: f64) -> f64 {

@@ -1,11 +1,9 @@
 //! What a case states of batteries and alternators, relays as states, and what holds converters down: by hand.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
 use loomwright::study::judge::{CaseRecord, Judgement};
 use loomwright::text::read_plan;
-use support::{finding, judged, two_bars};
 
 fn case(judgement: &Judgement, name: &str) -> CaseRecord {
     judgement.record().cases.into_iter().find(|case| case.name == name).unwrap_or_else(|| panic!("no case {name}"))

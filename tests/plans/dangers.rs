@@ -1,10 +1,8 @@
 //! Dangerous plans that once passed: each beside the same plan as it should be, which passes. Rules of the trade,
 //! common practice, no source, where a test names none.
 
-mod support;
-
+use crate::support::{failures, finding, judged, two_bars};
 use loomwright::study::judge::Judgement;
-use support::{failures, finding, judged, two_bars};
 
 fn bars(system_voltage: &str, fuse: &str, more: &str) -> Judgement {
     judged(&two_bars(system_voltage, fuse, more))

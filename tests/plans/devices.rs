@@ -1,13 +1,11 @@
 //! Protective devices: breakers, makers' sheets, holders, places, pulses, and limits that a plan sets itself. Small
 //! plans, by hand.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
 use loomwright::study::judge::{Judgement, RunRecord};
 use loomwright::study::remedy::propose;
 use loomwright::text::read_plan;
-use support::{finding, judged, two_bars};
 
 fn run(judgement: &Judgement, name: &str) -> RunRecord {
     judgement.record().runs.into_iter().find(|run| run.name == name).unwrap_or_else(|| panic!("no run {name}"))
@@ -338,7 +336,7 @@ fn an_open_conductor_is_the_smallest_that_passes() {
         let (rating, family) = (chosen.fuse_rating_a.expect("a fuse"), chosen.fuse_family.expect("a fuse"));
         let smaller = with(&format!("conductor = \"{below} mm2\"\nfuse = \"{rating} A {family}\""));
         let about_the_lamp = |finding: &&loomwright::finding::Finding| finding.subject.starts_with("lamp");
-        let fails = support::failures(&smaller).filter(about_the_lamp).count();
+        let fails = crate::support::failures(&smaller).filter(about_the_lamp).count();
         assert!(fails > 0, "{current} A: {} mm² chosen, {below} mm² passes", chosen.csa_mm2);
     }
 }

@@ -1,13 +1,11 @@
 //! `examples/plans/failing.toml`: every warning and danger justified by hand, from the plan's own numbers and printed
 //! tables, and every remedy tried. Nothing here calls the engine for a number that it then compares.
 
-mod support;
-
+use crate::support::{failures, finding, judged, text_of};
 use loomwright::finding::{Finding, Signal};
 use loomwright::installation::{Change, Installation};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::{found, removes};
-use support::{failures, finding, judged, text_of};
 
 fn plan() -> Judgement {
     judged(&text_of("examples/plans/failing.toml"))

@@ -1,10 +1,8 @@
 //! Faults at fuses, what fuses break, sit out and leave to each other: small plans, by hand.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
 use loomwright::study::judge::{Judgement, RunRecord};
-use support::{finding, judged, two_bars};
 
 fn run(judgement: &Judgement, name: &str) -> RunRecord {
     let record = judgement.record().runs.into_iter().find(|run| run.name == name);

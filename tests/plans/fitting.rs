@@ -1,13 +1,11 @@
 //! What does not fit: terminals, pins, lugs, conduits, bends, supports, glands and conductors in parallel, by plans of a
 //! few lines and hand calculation; and every remedy that is offered, applied and judged anew.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::{Finding, Signal};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::{Remedy, found, removes};
 use loomwright::text::read_plan;
-use support::{finding, judged, two_bars};
 
 /// A charger on two bars, its output conductor and terminal as asked.
 fn charger(current: &str, conductor: &str, terminal: &str, route: &str, more: &str) -> String {

@@ -1,12 +1,11 @@
 //! The forecast over whole plans: books that close, days by hand, spells, frost, relays and chargers between banks.
 
-mod stays;
-mod support;
-
+use crate::stays::{
+    ah, alternator, bank, battery, dc_dc, found, joined, load, march, plan, relay, shore, stay, van, wh,
+};
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::time::hour;
 use loomwright::study::forecast::{Options, StayOutcome, StepOutcome};
-use stays::{ah, alternator, bank, battery, dc_dc, found, joined, load, march, plan, relay, shore, stay, van, wh};
 
 #[track_caller]
 fn close(ours: f64, by_hand: f64, share: f64) {
@@ -23,7 +22,7 @@ fn when(steps: &[StepOutcome], holds: impl Fn(&StepOutcome) -> bool) -> Vec<f64>
 #[test]
 fn the_books_close_in_every_step() {
     let mut worst: f64 = 0.0;
-    for text in [van(), joined(), support::text_of("crates/loomwright/examples/cabin.toml")] {
+    for text in [van(), joined(), crate::support::text_of("crates/loomwright/examples/cabin.toml")] {
         for steps in [24, 96, 288] {
             let stay = stay(&text, steps);
             assert!(stay.banks.iter().any(|bank| wh(bank.energies.came()) > 100.0));
@@ -61,7 +60,7 @@ fn a_charger_loses_its_part() {
 #[test]
 fn fifteen_minutes_are_as_good_as_one() {
     let whole = van().replace("08:10 to 09:40", "08:15 to 09:45");
-    let cabin = support::text_of("crates/loomwright/examples/cabin.toml");
+    let cabin = crate::support::text_of("crates/loomwright/examples/cabin.toml");
     let most = 1e-3;
     for (text, minutes) in [(whole, 15.0), (cabin, 15.0), (van(), 10.0)] {
         let [coarse, fine] = [96, 1440].map(|steps| stay(&text, steps));

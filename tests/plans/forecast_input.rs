@@ -1,14 +1,11 @@
 //! Bad input to places, stays, spells, arrays and weather: each mistake is told with its place, its value and a form that is
 //! taken.
 
-mod stays;
-mod support;
-
+use crate::stays::{battery, load, march, plan, shore, solar};
+use crate::support::{finding, judged};
 use loomwright::finding::Signal;
 use loomwright::study::forecast::{ForecastError, Options, forecast};
 use loomwright::text::{PlanError, read_plan, read_weather};
-use stays::{battery, load, march, plan, shore, solar};
-use support::{finding, judged};
 
 /// A plan with a lamp and shore power, over which a stay is written.
 fn with_stay(stay: &str) -> String {
@@ -156,7 +153,8 @@ fn loads_with_impossible_hours() {
 /// Two parts that overlap although they last less than a day together: the lamp would run once and be counted once.
 #[test]
 fn hours_that_overlap_count_once() {
-    let told = stays::stay(&with_load("current = \"2 A\"\nhours = [\"07:00 to 09:00\", \"08:00 to 10:00\"]"), 96);
+    let told =
+        crate::stays::stay(&with_load("current = \"2 A\"\nhours = [\"07:00 to 09:00\", \"08:00 to 10:00\"]"), 96);
     let hours = told.banks[0].days[0].energies.used.value / 3600.0 / (2.0 * 12.85);
     assert!((hours - 3.0).abs() < 0.05, "{hours} h");
 }

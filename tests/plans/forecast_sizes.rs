@@ -1,10 +1,7 @@
 //! The forecast's answers: sun clipped and unused, sizes that last, the best split, samples.
 
-mod stays;
-mod support;
-
+use crate::stays::{bank, battery, dc_dc, found, load, march, plan, shore, solar, stay, van, wh};
 use loomwright::study::forecast::{Options, Size, Sized};
-use stays::{bank, battery, dc_dc, found, load, march, plan, shore, solar, stay, van, wh};
 
 #[track_caller]
 fn close(ours: f64, by_hand: f64, share: f64) {
@@ -106,7 +103,7 @@ fn a_charger_s_size_really_lasts() {
         let parts = [
             battery("starter", "agm", 90.0, ""),
             battery("service", "lithium-iron-phosphate", 60.0, ""),
-            stays::alternator("starter"),
+            crate::stays::alternator("starter"),
             dc_dc(
                 "charger",
                 "starter",
@@ -179,7 +176,7 @@ fn threads_make_no_difference() {
 /// of the deterministic run where nothing can fail. Half of the samples end near it: within 8 % of the capacity.
 #[test]
 fn bands_are_ordered() {
-    let cabin = support::text_of("crates/loomwright/examples/cabin.toml");
+    let cabin = crate::support::text_of("crates/loomwright/examples/cabin.toml");
     for (text, name) in [(van(), "service"), (cabin, "house")] {
         let options = Options { samples: 400, threads: 2, ..Options::default() };
         let found = found(&text, &options);

@@ -1,12 +1,10 @@
 //! How conductors lie, in plans: stretches of their own, looms, conduits, duty cycles and starts.
 
-mod support;
-
+use crate::support::{failures, finding, judged, two_bars};
 use loomwright::heat::{Installation, Lay, Transient};
 use loomwright::quantity::celsius;
 use loomwright::study::judge::Judgement;
 use loomwright::text::read_plan;
-use support::{failures, finding, judged, two_bars};
 
 fn load(name: &str, extra: &str, route: &str) -> String {
     format!(

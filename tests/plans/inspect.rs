@@ -1,9 +1,8 @@
 //! Inspections of the example plans, and the order in which a plan is made live.
 
-mod support;
-
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::support::{judged, text_of};
 use jiff::civil::{Date, date};
 use loomwright::quantity::ElectricalResistance;
 use loomwright::quantity::uom::si::electrical_resistance::milliohm;
@@ -13,7 +12,6 @@ use loomwright::study::inspect::{
 use loomwright::study::judge::Judgement;
 use loomwright::study::reconcile::{Seen, Segment, Verdict};
 use loomwright::study::schedule::{Cell, SheetName, schedule};
-use support::{judged, text_of};
 
 const PLANS: [&str; 4] = ["veterinary-van", "river-launch", "mountain-hut", "failing"];
 

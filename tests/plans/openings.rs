@@ -1,11 +1,9 @@
 //! What if something opens, converters that chatter, batteries joined, relays that sense: small plans, by hand.
 
-mod support;
-
+use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::text::read_plan;
-use support::{finding, judged, two_bars};
 
 fn plan(more: &str) -> Judgement {
     judged(&two_bars("12 V", "150 A class-t", more))

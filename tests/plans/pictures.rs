@@ -1,9 +1,7 @@
 //! What pictures draw: fuses and conductors through time, and the way of the current with its voltages.
 
-mod support;
-
+use crate::support::{judged, text_of, two_bars};
 use loomwright::study::judge::Judgement;
-use support::{judged, text_of, two_bars};
 
 const SHIPPED: [&str; 5] = [
     "examples/plans/failing.toml",

@@ -1,10 +1,8 @@
 //! Small plans for things that are easy to get wrong, each found by asking the engine about a plan of some size.
 
-mod support;
-
+use crate::support::{case, failures, finding, judged, text_of};
 use loomwright::study::judge::Judgement;
 use loomwright::study::remedy::found;
-use support::{case, failures, finding, judged, text_of};
 
 /// A 24 V engine side with a 12 V bar behind a buck converter; the alternator gives little at idle.
 const SHORT_AT_IDLE: &str = r#"format = 1

@@ -4,19 +4,16 @@
 //! All ten thousand are read. Judging the large plans takes a tenth of a second and more without optimisation, so of
 //! those that come from them only every [`JUDGED`]th is judged; of the small ones every one.
 
-mod mutants;
-mod support;
-
 use std::panic::{AssertUnwindSafe, catch_unwind};
 
+use crate::mutants::{Random, Vocabulary, mutate};
+use crate::support::text_of;
 use loomwright::installation::NodeId;
 use loomwright::study::forecast::{Options, forecast};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::schedule::schedule;
 use loomwright::text::read_plan;
-use mutants::{Random, Vocabulary, mutate};
 use serde_json::Value;
-use support::text_of;
 
 const PLANS: u64 = 10_000;
 /// One of so many readable mutants of a large plan is judged.

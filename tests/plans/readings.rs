@@ -1,14 +1,12 @@
 //! The walk through the example plans, and the readings files that are written for it: read back empty, and filled in.
 
-mod support;
-
 use std::collections::BTreeSet;
 
+use crate::support::{judged, text_of, two_bars};
 use loomwright::installation::{DeviceRef, Installation, Leg};
 use loomwright::study::judge::Judgement;
 use loomwright::study::reconcile::{Measured, Point, Round, Why, walk};
 use loomwright::text::{TemplateForm, read_plan, read_readings, readings_template};
-use support::{judged, text_of, two_bars};
 
 const PLANS: [&str; 5] = ["veterinary-van", "river-launch", "mountain-hut", "mountain-hut-before", "failing"];
 

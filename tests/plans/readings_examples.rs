@@ -1,7 +1,6 @@
 //! The example readings: the hidden fault is found, the slips are named, and what is well is told to be.
 
-mod support;
-
+use crate::support::{judged, text_of};
 use loomwright::study::commission::{NO_INSPECTION, commission};
 use loomwright::study::inspect::inspect;
 use loomwright::study::judge::Judgement;
@@ -9,7 +8,6 @@ use loomwright::study::reconcile::{
     Inside, Measured, Point, Reading, Reconciliation, Segment, Slip, Verdict, reconcile,
 };
 use loomwright::text::read_readings;
-use support::{judged, text_of};
 
 fn example(plan: &str, readings: &str) -> (Judgement, Vec<Reading>, Reconciliation) {
     let judgement = judged(&text_of(&format!("examples/plans/{plan}.toml")));

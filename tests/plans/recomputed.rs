@@ -1,13 +1,11 @@
 //! Voltages, currents and alternator figures of the two example plans against `tests/live/recompute_plan.py`, which
 //! solves them with its own code from the plan's own numbers: stored, and with feature `live` fresh.
 
-mod support;
-
+use crate::support::{judged, text_of};
 use loomwright::installation::{DeviceRef, Installation};
 use loomwright::network::Part;
 use loomwright::study::judge::{CaseResult, Judgement};
 use serde_json::Value;
-use support::{judged, text_of};
 
 /// The bar: 0.1 %.
 const SHARE: f64 = 1e-3;

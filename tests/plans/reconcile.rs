@@ -1,7 +1,6 @@
 //! Readings explained: small plans, with resistances, intervals, heat and slips by hand.
 
-mod support;
-
+use crate::support::judged;
 use jiff::civil::{Date, date};
 use loomwright::heat::{HeatPath, Installation, Lay, joint_heat};
 use loomwright::installation::NodeId;
@@ -19,7 +18,6 @@ use loomwright::study::reconcile::{
     Day, DeviceResult, Found, Inside, Measured, Next, Point, Reading, Reconciliation, Segment, SegmentResult, Slip,
     Surface, Verdict, Warm, reconcile,
 };
-use support::judged;
 
 /// Readings of a plan, line by line from 1, in air of 20 °C.
 #[derive(Clone)]

@@ -1,13 +1,11 @@
 //! Schedules of the example plans against the plans themselves: counted, summed and weighed a second time here.
 
-mod support;
-
 use std::collections::BTreeSet;
 
+use crate::support::{judged, text_of, two_bars};
 use loomwright::installation::ConductorChoice;
 use loomwright::study::judge::Judgement;
 use loomwright::study::schedule::{Cell, Schedule, Sheet, SheetName, schedule};
-use support::{judged, text_of, two_bars};
 
 fn example(name: &str) -> (Judgement, Schedule) {
     let judgement = judged(&text_of(&format!("examples/plans/{name}.toml")));

@@ -1,10 +1,8 @@
 //! What sources, converters and diodes can and cannot do, on a battery with two bars.
 
-mod support;
-
+use crate::support::{case, judged, two_bars};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::text::read_plan;
-use support::{case, judged, two_bars};
 
 /// A battery with a positive and a negative bar, and what `more` says, judged.
 fn bars(system_voltage: &str, more: &str) -> Judgement {

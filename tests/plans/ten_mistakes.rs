@@ -1,10 +1,8 @@
 //! A file with ten different mistakes reports all ten, each at its line and column; places are counted here, in the
 //! text, and compared with numbers written down by hand.
 
-mod support;
-
+use crate::support::text_of;
 use loomwright::text::{PlanError, read_plan};
-use support::text_of;
 
 /// A mistake: where it is, the key that is told, and words that the message must have.
 struct Mistake {

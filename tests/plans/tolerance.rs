@@ -1,12 +1,10 @@
 //! The study of tolerances over whole plans: nothing varied is the judged plan, threads make no difference, corners are worst.
 
-mod support;
-
+use crate::support::{judged, text_of, two_bars};
 use loomwright::quantity::Ratio;
 use loomwright::quantity::uom::si::ratio::ratio;
 use loomwright::study::judge::Judgement;
 use loomwright::study::tolerance::{Options, Spreads, tolerance};
-use support::{judged, text_of, two_bars};
 
 fn example(name: &str) -> Judgement {
     judged(&text_of(&format!("examples/plans/{name}.toml")))

@@ -1,11 +1,9 @@
 //! Upgrades: what is there is judged as it stands, what goes is gone, and two plans are compared.
 
-mod support;
-
+use crate::support::{judged, text_of, two_bars};
 use loomwright::finding::Verdict;
 use loomwright::study::compare::{Comparison, MaterialChange, compare};
 use loomwright::text::read_plan;
-use support::{judged, text_of, two_bars};
 
 fn hut() -> Comparison {
     let [old, new] =

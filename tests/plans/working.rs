@@ -1,10 +1,8 @@
 //! The calculation of every run: its steps, and that its numbers are those of the report.
 
-mod support;
-
+use crate::support::{judged, text_of};
 use loomwright::study::cable::Step;
 use loomwright::study::judge::Judgement;
-use support::{judged, text_of};
 
 /// A number to four digits, as it is printed.
 fn printed(value: f64) -> String {
@@ -69,7 +67,7 @@ fn the_numbers_are_those_of_the_report() {
 /// beside it.
 #[test]
 fn a_run_by_hand() {
-    let plan = support::two_bars(
+    let plan = crate::support::two_bars(
         "12 V",
         "60 A blade-e",
         "[loads.lamp]\ncurrent = \"10 A\"\n[circuits.lamp]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"lamp\"\n\

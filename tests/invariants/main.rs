@@ -1,0 +1,8 @@
+//! What must hold for every input, and of the source itself.
+
+mod heating;
+mod hostile_input;
+mod measured;
+mod repository;
+mod size_map;
+mod sizing;
