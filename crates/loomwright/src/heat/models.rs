@@ -92,17 +92,17 @@ fn conduit_wall(installation: Installation, bore: f64, outside: f64) -> f64 {
     resistivity / std::f64::consts::TAU * (outside / bore).ln()
 }
 
-/// The least of the standard's coefficients for that many touching cables, times π·De: W/(m·K^1.25).
+/// The least of the standard's coefficients for that many touching cables, times π·De: W/(m·K^1.25). Where it has
+/// none for so many, those for the most below: one among more sheds no more than among fewer.
 fn iec_air(place: &str, conductors: u16, diameter: f64) -> Option<f64> {
-    let rows = iec60287_air::ROWS.iter().filter(|row| row.place == place && row.conductors == f64::from(conductors));
+    let there = || iec60287_air::ROWS.iter().filter(|row| row.place == place && row.conductors <= conductors.into());
+    let most = there().map(|row| row.conductors).reduce(f64::max)?;
+    let rows = there().filter(|row| row.conductors == most);
     let least = rows.map(|row| row.z / diameter.powf(row.g) + row.e).reduce(f64::min)?;
     Some(std::f64::consts::PI * diameter * least)
 }
 
-/// The most touching cables that the standard has coefficients for; more of them shed no more each.
-const MOST_TOUCHING: u16 = 3;
-
-/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables; beyond three touching as for three.
+/// The second opinion of IEC 60287-2-1, where it has coefficients: equal cables.
 pub(super) fn iec60287(
     bare: &Chain,
     conductor: &Conductor,
@@ -119,8 +119,8 @@ pub(super) fn iec60287(
         Installation::FreeAir => {
             Chain { outside: Outside::Iec60287(iec_air("air", 1, own)? * grouping? * grouping?), ..*bare }
         }
-        Installation::Bundle => Chain { outside: air("air", lay.together.min(MOST_TOUCHING))?, count, ..*bare },
-        Installation::Surface => Chain { outside: air("wall", lay.together.min(MOST_TOUCHING))?, count, ..*bare },
+        Installation::Bundle => Chain { outside: air("air", lay.together)?, count, ..*bare },
+        Installation::Surface => Chain { outside: air("wall", lay.together)?, count, ..*bare },
         Installation::ConduitPlastic | Installation::ConduitMetal | Installation::ConduitSplit => {
             let (bore, outside) = outline.conduit?;
             let duct = if lay.installation == Installation::ConduitMetal { "metal" } else { "plastic" };

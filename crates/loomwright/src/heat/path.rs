@@ -384,7 +384,8 @@ mod tests {
             let larger = path(index + 1, &lay, ambient).unwrap();
             prop_assert!(larger.ampacity(limit).unwrap() > current);
             let fuller = path(index, &Lay { together: together + 1, ..lay }, ambient).unwrap();
-            prop_assert!(fuller.ampacity(limit).unwrap() <= current);
+            // By the standard's coefficients more than three share as three do: equal, but for rounding.
+            prop_assert!(fuller.ampacity(limit).unwrap() <= current * (1.0 + 1e-12));
             // The largest current for a drop loses that drop at the temperature it has.
             let (length, volts) = (Length::new::<uom::si::length::meter>(5.0), ElectricPotential::new::<uom::si::electric_potential::volt>(0.2));
             let beside = ElectricalResistance::new::<uom::si::electrical_resistance::milliohm>(1.0);
