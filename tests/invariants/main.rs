@@ -4,5 +4,6 @@ mod heating;
 mod hostile_input;
 mod measured;
 mod repository;
+mod security;
 mod size_map;
 mod sizing;

@@ -46,5 +46,5 @@ pub(crate) fn answer(arguments: &DrawArguments, errors: &mut dyn Write) -> Answe
 pub(crate) fn written(path: Option<&Path>, text: String, exit: Exit) -> Answer {
     let Some(path) = path else { return Ok((exit, text)) };
     files::write_new(path, text.as_bytes(), "or none to print it")?;
-    Ok((exit, format!("wrote {}\n", path.display())))
+    Ok((exit, format!("wrote {}\n", files::shown(path))))
 }

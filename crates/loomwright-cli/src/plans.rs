@@ -6,26 +6,30 @@ use std::path::Path;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 use loomwright::source::solar::Weather;
 use loomwright::study::judge::{Judgement, judge};
-use loomwright::text::{LARGEST_PLAN, LARGEST_WEATHER, PlanError, read_plan, read_weather};
+use loomwright::text::{LARGEST_PLAN, LARGEST_WEATHER, PlanError, deceptive, read_plan, read_weather};
 
 use crate::args::Format;
 use crate::layout::wrapped;
-use crate::{Answer, Refusal};
+use crate::{Answer, Refusal, files};
 
-/// A file as text, or standard input.
+/// A file as text, or standard input; one that has no end is read no further than `most`.
 pub(crate) fn read(path: &Path, most: usize) -> Result<String, Refusal> {
-    let unreadable = |error: std::io::Error| Refusal::Message(format!("{} could not be read: {error}", path.display()));
+    let name = called(path);
+    let unreadable = |error: std::io::Error| Refusal::Message(format!("{name} could not be read: {error}"));
     let mut bytes = Vec::new();
     // One byte more than is accepted tells that there is too much, without reading it all.
-    let most = u64::try_from(most).unwrap_or(u64::MAX) + 1;
+    let enough = u64::try_from(most).unwrap_or(u64::MAX).saturating_add(1);
     if path == Path::new("-") {
-        std::io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(unreadable)?;
+        std::io::stdin().lock().take(enough).read_to_end(&mut bytes).map_err(unreadable)?;
     } else {
-        std::fs::File::open(path).and_then(|file| file.take(most).read_to_end(&mut bytes)).map_err(unreadable)?;
+        std::fs::File::open(path).and_then(|file| file.take(enough).read_to_end(&mut bytes)).map_err(unreadable)?;
+    }
+    if bytes.len() > most {
+        return Err(Refusal::Message(format!("{name} has more than {most} bytes, which is the most that is read")));
     }
     String::from_utf8(bytes).map_err(|error| {
         let at = error.utf8_error().valid_up_to();
-        Refusal::Message(format!("{} is not UTF-8 text: the byte at {at} does not belong", path.display()))
+        Refusal::Message(format!("{name} is not UTF-8 text: the byte at {at} does not belong"))
     })
 }
 
@@ -38,7 +42,7 @@ pub(crate) fn judged(path: &Path, format: Format) -> Result<Judgement, Refusal> 
 
 /// What a file is called in messages.
 pub(crate) fn called(path: &Path) -> String {
-    if path == Path::new("-") { "standard input".to_owned() } else { path.display().to_string() }
+    if path == Path::new("-") { "standard input".to_owned() } else { files::shown(path) }
 }
 
 /// Measured weather.
@@ -98,5 +102,8 @@ pub(crate) fn annotated(text: &str, name: &str, errors: &[PlanError]) -> String 
         out.push_str(&renderer.render(&[group]));
         out.push('\n');
     }
-    out
+    // The renderer replaces most of what a terminal would obey, but not the second set of control characters.
+    out.chars()
+        .map(|letter| if deceptive(letter) && !['\n', '\u{1b}'].contains(&letter) { '\u{fffd}' } else { letter })
+        .collect()
 }

@@ -21,7 +21,7 @@ fn scheduled(arguments: &ScheduleArguments, format: Format) -> Answer {
     if let Some(path) = &arguments.workbook {
         let bytes = workbook::workbook(&schedule).map_err(|error| Refusal::Message(error.to_string()))?;
         files::write_new(path, &bytes, "or none to print the sheets")?;
-        return Ok((exit, format!("{}wrote {}\n", standing(&judgement, &schedule), path.display())));
+        return Ok((exit, format!("{}wrote {}\n", standing(&judgement, &schedule), files::shown(path))));
     }
     let text = match (arguments.format, arguments.sheet) {
         (SheetFormat::Json, None) => plans::json(&schedule.record())?,

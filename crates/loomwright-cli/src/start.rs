@@ -12,7 +12,7 @@ pub(crate) fn new(file: Option<&Path>) -> Answer {
     let plan = annotated_plan();
     let Some(path) = file.filter(|path| *path != Path::new("-")) else { return Ok((Exit::Holds, plan)) };
     files::write_new(path, plan.as_bytes(), "or none to print the plan")?;
-    Ok((Exit::Holds, format!("wrote {}\ncheck it with: loomwright check {}\n", path.display(), path.display())))
+    Ok((Exit::Holds, format!("wrote {}\ncheck it with: loomwright check {}\n", files::shown(path), files::shown(path))))
 }
 
 /// The JSON Schema of a plan or of a report.

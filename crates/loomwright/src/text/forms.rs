@@ -7,7 +7,7 @@ use toml::de::DeValue;
 
 use super::entry::{At, GateAt, Stretch, Value};
 use super::keys::Key;
-use super::read::MOST;
+use super::limits::{LONGEST_LISTED, MOST_ENTRIES};
 use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
@@ -28,12 +28,15 @@ pub(super) fn list(key: &Key, value: &Spanned<DeValue<'_>>) -> Result<Vec<At<Str
     let Some(items) = value.get_ref().as_array() else {
         return Err((value.span(), format!("{} is a list of texts, for example {}", key.name, key.example)));
     };
-    if items.len() > MOST {
-        return Err((value.span(), format!("{} has at most {MOST} entries", key.name)));
+    if items.len() > MOST_ENTRIES {
+        return Err((value.span(), format!("{} has at most {MOST_ENTRIES} entries", key.name)));
     }
     let mut texts = Vec::new();
     for item in items {
         match item.get_ref().as_str() {
+            Some(text) if text.chars().count() > LONGEST_LISTED => {
+                return Err((item.span(), format!("each of {} has at most {LONGEST_LISTED} characters", key.name)));
+            }
             Some(text) => texts.push(At { value: text.to_owned(), span: item.span() }),
             None => return Err((item.span(), format!("{} is a list of texts, for example {}", key.name, key.example))),
         }

@@ -14,6 +14,7 @@ mod entry;
 mod error;
 mod forms;
 mod keys;
+mod limits;
 mod read;
 mod readings;
 mod resolve;
@@ -23,15 +24,19 @@ mod template;
 mod weather;
 
 pub use error::PlanError;
-pub use readings::{LARGEST_READINGS, ReadReadings, TemplateForm, read_readings, readings_template};
+pub use limits::{LARGEST_PLAN, LARGEST_READINGS, LARGEST_WEATHER};
+pub use readings::{ReadReadings, TemplateForm, read_readings, readings_template};
 pub use schema::plan_schema;
 pub use template::annotated_plan;
-pub use weather::{LARGEST_WEATHER, read_weather};
+pub use weather::read_weather;
 
 use crate::installation::Installation;
 
-/// Largest plan file in bytes; a hostile one ends here.
-pub const LARGEST_PLAN: usize = 1 << 20;
+/// What no name or text of a plan may hold: control characters, which a terminal would obey; marks that turn the direction of
+/// what stands beside them, so that somebody would read another plan than is judged; and what is no character.
+pub fn deceptive(letter: char) -> bool {
+    letter.is_control() || matches!(letter, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}')
+}
 
 /// Reads a plan.
 ///

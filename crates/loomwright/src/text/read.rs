@@ -8,18 +8,13 @@ use toml::de::{DeTable, DeValue};
 use super::entry::{At, Entry, File, Value};
 use super::forms::{choice, dated, duty, each, efficiency_point, fuse, gate, list, stretch, terminal, twelve};
 use super::keys::{Form, Key, SECTIONS, Section};
-use super::{LARGEST_PLAN, PlanError, spells};
+use super::limits::{LARGEST_PLAN, LONGEST_NAME, LONGEST_TEXT, MOST_BATTERIES, MOST_ENTRIES};
+use super::{PlanError, deceptive, spells};
 use crate::names::nearest;
 use crate::quantity::{
     Angle, Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
     Frequency, FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
 };
-
-/// Most entries of one section, and most values of one list.
-pub(super) const MOST: usize = 300;
-
-/// Most mistakes told at once; a hostile file ends here.
-pub(super) const MOST_ERRORS: usize = 100;
 
 /// Reads what can be read; `None` when the file is no TOML at all.
 pub(super) fn read(text: &str) -> (Option<File<'_>>, Vec<PlanError>) {
@@ -28,10 +23,10 @@ pub(super) fn read(text: &str) -> (Option<File<'_>>, Vec<PlanError>) {
         return (None, vec![PlanError::new(text, 0..0, "", message)]);
     }
     let (table, broken) = DeTable::parse_recoverable(text);
-    let mut errors: Vec<PlanError> = broken
-        .iter()
-        .map(|error| PlanError::new(text, error.span().unwrap_or(0..0), "", error.message().to_owned()))
-        .collect();
+    let mut errors = Vec::new();
+    for error in broken {
+        PlanError::add(&mut errors, text, error.span().unwrap_or(0..0), "", error.message());
+    }
     // What was read beside a mistake of TOML itself is still held against the key table.
     let mut reader = Reader { text, errors: &mut errors, entries: Vec::new() };
     reader.file(table.get_ref());
@@ -47,10 +42,7 @@ struct Reader<'a, 'e> {
 
 impl Reader<'_, '_> {
     fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
-        if self.errors.len() >= MOST_ERRORS {
-            return;
-        }
-        self.errors.push(PlanError::new(self.text, span, key, message));
+        PlanError::add(self.errors, self.text, span, key, message);
     }
 
     fn file(&mut self, table: &DeTable<'_>) {
@@ -89,20 +81,23 @@ impl Reader<'_, '_> {
     }
 
     fn named(&mut self, section: &'static Section, table: &DeTable<'_>) {
+        let most = if section.name == "batteries" { MOST_BATTERIES } else { MOST_ENTRIES };
         for (count, (name, value)) in table.iter().enumerate() {
             let given: &str = name.get_ref();
             let key = format!("{}.{given}", section.name);
-            if count >= MOST {
-                self.error(name.span(), section.name, format!("at most {MOST} entries of one section are read"));
+            if count >= most {
+                self.error(name.span(), section.name, format!("at most {most} entries of [{}] are read", section.name));
                 break;
             }
             if given.is_empty()
                 || given == "chassis"
                 || given.contains(['.', '+'])
-                || given.contains(char::is_control)
-                || given.chars().count() > 40
+                || given.contains(deceptive)
+                || given.chars().count() > LONGEST_NAME
             {
-                let message = "a name has 1 to 40 characters, no dot, plus or control character, and is not chassis";
+                let message = format!(
+                    "a name has 1 to {LONGEST_NAME} characters, no dot, plus or control character, and is not chassis"
+                );
                 self.error(name.span(), key, message);
                 continue;
             }
@@ -169,10 +164,10 @@ impl Reader<'_, '_> {
         match key.form {
             Form::Text | Form::Node | Form::Device | Form::Reference => {
                 let text = need_text()?;
-                if text.contains(char::is_control) {
+                if text.contains(deceptive) {
                     Err(wrong("no control characters in a text".into()))
-                } else if text.chars().count() > 200 {
-                    Err(wrong("at most 200 characters".into()))
+                } else if text.chars().count() > LONGEST_TEXT {
+                    Err(wrong(format!("at most {LONGEST_TEXT} characters")))
                 } else {
                     Ok(Value::Text(text.to_owned()))
                 }

@@ -51,9 +51,7 @@ impl<'a> Names<'a> {
     }
 
     pub(super) fn error(&mut self, span: Range<usize>, key: impl Into<String>, message: impl Into<String>) {
-        if self.errors.len() < super::read::MOST_ERRORS {
-            self.errors.push(PlanError::new(self.text, span, key, message));
-        }
+        PlanError::add(self.errors, self.text, span, key, message);
     }
 
     /// Says that a key's value is refused.

@@ -5,15 +5,11 @@ use uom::si::heat_flux_density::watt_per_square_meter;
 use uom::si::velocity::meter_per_second;
 
 use super::PlanError;
+use super::limits::{LARGEST_WEATHER, MOST_WEATHER_MISTAKES};
 use crate::data::tables::constants;
 use crate::names::nearest;
 use crate::quantity::{HeatFluxDensity, Velocity, celsius};
 use crate::source::solar::{Hour, Weather};
-
-/// Largest weather file in bytes; a hostile one ends here.
-pub const LARGEST_WEATHER: usize = 16 << 20;
-/// Most mistakes told at once.
-const MOST_ERRORS: usize = 20;
 
 const COLUMNS: [&str; 6] = ["time", "global_w_per_m2", "diffuse_w_per_m2", "beam_w_per_m2", "air_c", "wind_m_per_s"];
 
@@ -83,7 +79,7 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
                 errors.push(PlanError::new(text, at..end, column, message));
             }
         }
-        if errors.len() >= MOST_ERRORS || hours.len() > Weather::MOST {
+        if errors.len() >= MOST_WEATHER_MISTAKES || hours.len() > Weather::MOST {
             break;
         }
     }

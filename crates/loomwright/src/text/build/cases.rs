@@ -4,14 +4,15 @@ use super::devices::Devices;
 use crate::installation::{BatteryState, Case, ConverterKind, Engine};
 use crate::quantity::in_celsius;
 use crate::text::entry::{Entry, File};
+use crate::text::limits::{MOST_CASES, MOST_STARTS};
 use crate::text::resolve::{Names, unknown};
 use uom::si::frequency::cycle_per_minute;
 
 pub(super) fn cases(file: &File<'_>, devices: &Devices, names: &mut Names<'_>) -> Vec<Case> {
     let mut cases = usual(devices);
     for (count, entry) in file.of("cases").enumerate() {
-        if count >= MOST_OWN {
-            names.error(entry.span.clone(), entry.key(""), format!("at most {MOST_OWN} cases of its own are judged"));
+        if count >= MOST_CASES {
+            names.error(entry.span.clone(), entry.key(""), format!("at most {MOST_CASES} cases of its own are judged"));
             break;
         }
         if cases.iter().any(|case| case.name == entry.name) {
@@ -89,11 +90,6 @@ fn own(
         ..Case::new(&entry.name, engine, entry.choice("batteries").unwrap_or(BatteryState::Resting))
     }
 }
-
-/// Most starts judged, so that a hostile plan cannot ask for hundreds of cases.
-const MOST_STARTS: usize = 24;
-/// Most cases of a plan's own.
-const MOST_OWN: usize = 24;
 
 /// The cases of every plan, as far as it has what they need.
 fn usual(devices: &Devices) -> Vec<Case> {

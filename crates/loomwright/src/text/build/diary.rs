@@ -10,6 +10,7 @@ use crate::names::UnknownName;
 use crate::quantity::{Power, Ratio, Time, ToText, in_celsius, in_degrees};
 use crate::source::solar::{Climate, ClimateName, Module, Mount, Plane, Site, Strings};
 use crate::text::entry::{Entry, File};
+use crate::text::limits::{LONGEST_STAY_DAYS, MOST_SPELLS, MOST_STAYS};
 use crate::text::resolve::{Names, unknown};
 
 /// A share between these, or the usual one.
@@ -233,12 +234,6 @@ fn references(entry: &Entry, loads: &[Load], names: &mut Names<'_>) -> Option<Ve
     Some(found)
 }
 
-/// Longest stay: a leap year.
-const LONGEST_DAYS: u32 = 366;
-/// Most stays of a plan, and most drives and spells of shore power of each, so that a hostile plan ends here.
-const MOST_STAYS: usize = 60;
-const MOST_SPELLS: usize = 40;
-
 pub(super) fn stays(
     file: &File<'_>,
     places: &[Location],
@@ -283,8 +278,12 @@ pub(super) fn stays(
             start_charge: entry.ratio("start_charge"),
             battery_temperature: entry.temperature("battery_temperature"),
         };
-        if stay.days() > LONGEST_DAYS {
-            names.refuse(entry, "to", format!("a stay lasts {LONGEST_DAYS} days at most; this one {}", stay.days()));
+        if stay.days() > LONGEST_STAY_DAYS {
+            names.refuse(
+                entry,
+                "to",
+                format!("a stay lasts {LONGEST_STAY_DAYS} days at most; this one {}", stay.days()),
+            );
         }
         share(entry, names, "start_charge", 1.0, 1.0);
         if stay.battery_temperature.is_some_and(|at| !(-40.0..=60.0).contains(&in_celsius(at))) {

@@ -12,15 +12,11 @@ mod template;
 pub use template::{TemplateForm, readings_template};
 
 use super::PlanError;
+use super::limits::{LARGEST_READINGS, MOST_MISTAKES, MOST_READINGS};
 use crate::installation::Installation;
 use crate::study::reconcile::{Reading, RefusedRecord};
 use places::Places;
 use row::{Carried, Mistake};
-
-/// Largest readings file in bytes; a hostile one ends here.
-pub const LARGEST_READINGS: usize = 1 << 20;
-/// Most readings of one file.
-const MOST_READINGS: usize = 5000;
 
 /// What a readings file says.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -105,7 +101,7 @@ pub fn read_readings(text: &str, plan: &Installation) -> ReadReadings {
 /// The mistakes in order of place; of very many, the rest by their number.
 fn told(text: &str, mut mistakes: Vec<Mistake>) -> Vec<PlanError> {
     mistakes.sort_by_key(|mistake| mistake.span.start);
-    let most = super::read::MOST_ERRORS;
+    let most = MOST_MISTAKES;
     let rest = mistakes.len().saturating_sub(most);
     let next = mistakes.get(most).map(|mistake| mistake.span.clone());
     let first = mistakes.into_iter().take(most);

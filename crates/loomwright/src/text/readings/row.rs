@@ -13,7 +13,7 @@ use crate::quantity::{
     in_celsius,
 };
 use crate::study::reconcile::{Measured, Point, Reading, Surface};
-use crate::text::spells;
+use crate::text::{deceptive, spells};
 use jiff::civil::Date;
 use uom::si::electric_current::ampere;
 use uom::si::electric_potential::volt;
@@ -166,7 +166,7 @@ impl Row {
                 ambient,
                 date,
                 assumed: self.accuracy.is_empty(),
-                note: self.note.text.chars().filter(|letter| !letter.is_control()).take(LONGEST_NOTE).collect(),
+                note: self.note.text.chars().filter(|letter| !deceptive(*letter)).take(LONGEST_NOTE).collect(),
             })),
             _ => Err(mistakes),
         }

@@ -20,7 +20,7 @@ fn wrong(span: Range<usize>, key: &'static str, message: String) -> Mistake {
 pub(super) fn rows(text: &str, mistakes: &mut Vec<Mistake>) -> (Vec<Row>, Option<Row>) {
     let (table, broken) = DeTable::parse_recoverable(text);
     let message = |error: &toml::de::Error| error.message().to_owned();
-    mistakes.extend(broken.iter().map(|error| wrong(error.span().unwrap_or(0..0), "", message(error))));
+    mistakes.extend(broken.iter().take(10_000).map(|error| wrong(error.span().unwrap_or(0..0), "", message(error))));
     let starts: Vec<usize> = std::iter::once(0)
         .chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1))
         .collect();

@@ -11,6 +11,7 @@ use crate::quantity::{in_celsius, significant};
 use crate::study::judge::Judgement;
 use crate::study::reconcile::{Measured, Stop, walk};
 use crate::study::{cautions, live_cautions};
+use crate::text::deceptive;
 
 named! {
     /// In which form a readings file is written.
@@ -74,7 +75,7 @@ pub fn readings_template(judgement: &Judgement, form: TemplateForm) -> String {
 
 /// A comment of both forms, on one line whatever stands in a name.
 fn comment(out: &mut String, text: &str) {
-    let text: String = text.chars().map(|letter| if letter.is_control() { ' ' } else { letter }).collect();
+    let text: String = text.chars().map(|letter| if deceptive(letter) { ' ' } else { letter }).collect();
     let _ = writeln!(out, "{}", format!("# {text}").trim_end());
 }
 
