@@ -3,7 +3,13 @@
 //!
 //! The modules of the C library stand in this program themselves: its own crate is made for C and cannot be linked to.
 #![no_main]
-#![allow(dead_code, unused_imports, non_camel_case_types, unexpected_cfgs, reason = "modules of another crate, of which some is used")]
+#![allow(
+    dead_code,
+    unused_imports,
+    non_camel_case_types,
+    unexpected_cfgs,
+    reason = "modules of another crate, of which some is used"
+)]
 
 #[path = "../../../crates/loomwright-capi/src/border.rs"]
 mod border;
