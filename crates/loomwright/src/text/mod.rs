@@ -34,6 +34,11 @@ use crate::installation::Installation;
 
 /// What no name or text of a plan may hold: control characters, which a terminal would obey; marks that turn the direction of
 /// what stands beside them, so that somebody would read another plan than is judged; and what is no character.
+///
+/// ```
+/// use loomwright::text::deceptive;
+/// assert!(deceptive('\u{1b}') && deceptive('\u{202e}') && !deceptive('é'));
+/// ```
 pub fn deceptive(letter: char) -> bool {
     letter.is_control() || matches!(letter, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}')
 }
