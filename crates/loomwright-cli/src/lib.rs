@@ -105,6 +105,7 @@ pub fn run(
         args::Verb::Report(arguments) => report::answer(&arguments, errors),
         args::Verb::New { file } => start::new(file.as_deref()),
         args::Verb::Schema { what } => start::schema(what),
+        args::Verb::Manual { verb } => start::manual(verb.as_deref()),
         args::Verb::Completions { shell } => {
             let mut script = Vec::new();
             clap_complete::generate(shell, &mut command(), "loomwright", &mut script);

@@ -24,3 +24,24 @@ pub(crate) fn schema(what: SchemaOf) -> Answer {
     let text = serde_json::to_string_pretty(&schema).map_err(|error| Refusal::Message(error.to_string()))?;
     Ok((Exit::Holds, text + "\n"))
 }
+
+/// The manual's page on a verb, or on the whole command.
+pub(crate) fn manual(verb: Option<&str>) -> Answer {
+    let mut whole = crate::command();
+    // Only then do verbs know the command they belong to.
+    whole.build();
+    let subject = match verb {
+        None => whole,
+        Some(verb) => {
+            let known = whole.get_subcommands().map(clap::Command::get_name);
+            let known: Vec<&str> = known.filter(|name| *name != "help").collect();
+            let Some(found) = whole.find_subcommand(verb).filter(|_| known.contains(&verb)) else {
+                return Err(Refusal::Message(format!("no verb `{verb}`; there are {}", known.join(", "))));
+            };
+            found.clone()
+        }
+    };
+    let mut page = Vec::new();
+    clap_mangen::Man::new(subject).render(&mut page).map_err(|error| Refusal::Message(error.to_string()))?;
+    Ok((Exit::Holds, String::from_utf8_lossy(&page).into_owned()))
+}

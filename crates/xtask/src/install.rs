@@ -1,6 +1,6 @@
-//! `xtask install --prefix DIR`: the C library where programs in C expect it.
+//! `xtask install --prefix DIR`: the command, and the C library where programs in C expect it.
 //!
-//! Static and shared library with the links that a soname needs, headers, a pkg-config file and a CMake package. The
+//! The command tells its own manual and completions. Static and shared library with the links that a soname needs, headers, a pkg-config file and a CMake package. The
 //! soname carries the version of the interface, not of the engine.
 
 use std::path::Path;
@@ -15,10 +15,10 @@ pub(crate) fn install(root: &Path, prefix: &Path) -> Result<(), Failure> {
     let cargo = std::env::var_os("CARGO").unwrap_or_else(|| "cargo".into());
     let built = Command::new(cargo)
         .current_dir(root)
-        .args(["build", "--quiet", "--release", "-p", "loomwright-capi"])
+        .args(["build", "--quiet", "--release", "-p", "loomwright-capi", "-p", "loomwright-cli"])
         .status()?;
     if !built.success() {
-        return Err("the C library could not be built".into());
+        return Err("the command and the C library could not be built".into());
     }
     let target = std::env::var_os("CARGO_TARGET_DIR").map_or_else(|| root.join("target"), Into::into).join("release");
     std::fs::create_dir_all(prefix)?;
@@ -43,6 +43,38 @@ pub(crate) fn install(root: &Path, prefix: &Path) -> Result<(), Failure> {
     write(&pkgconfig.join("loomwright.pc"), &filled(PKG_CONFIG).replace("@PREFIX@", &place))?;
     write(&cmake.join("loomwright-config.cmake"), &filled(CMAKE))?;
     write(&cmake.join("loomwright-config-version.cmake"), &filled(CMAKE_VERSION))?;
+    command(&target.join("loomwright"), &prefix)
+}
+
+/// The command, its pages of the manual and its completions.
+fn command(built: &Path, prefix: &Path) -> Result<(), Failure> {
+    let manual = prefix.join("share/man/man1");
+    let completions = [
+        ("bash", prefix.join("share/bash-completion/completions"), "loomwright"),
+        ("zsh", prefix.join("share/zsh/site-functions"), "_loomwright"),
+        ("fish", prefix.join("share/fish/vendor_completions.d"), "loomwright.fish"),
+    ];
+    for folder in [&prefix.join("bin"), &manual].into_iter().chain(completions.iter().map(|(_, folder, _)| folder)) {
+        std::fs::create_dir_all(folder)?;
+    }
+    copy(built, &prefix.join("bin/loomwright"))?;
+    let told = |arguments: &[&str]| -> Result<String, Failure> {
+        let output = Command::new(built).args(arguments).output()?;
+        if !output.status.success() {
+            return Err(format!("{arguments:?}: {}", String::from_utf8_lossy(&output.stderr)).into());
+        }
+        Ok(String::from_utf8(output.stdout)?)
+    };
+    let whole = told(&["manual"])?;
+    write(&manual.join("loomwright.1"), &whole)?;
+    // The page of the whole command names those of its verbs, as loomwright-VERB(1).
+    let pages = whole.lines().filter_map(|line| line.strip_prefix("loomwright\\-")?.strip_suffix("(1)"));
+    for verb in pages.filter(|verb| *verb != "help") {
+        write(&manual.join(format!("loomwright-{verb}.1")), &told(&["manual", verb])?)?;
+    }
+    for (shell, folder, file) in completions {
+        write(&folder.join(file), &told(&["completions", shell])?)?;
+    }
     Ok(())
 }
 

@@ -1,5 +1,6 @@
 //! Writes what is generated, or with `--check` says what has drifted.
 
+mod api;
 mod data;
 mod install;
 mod vba;
@@ -21,15 +22,17 @@ enum What {
     Data,
     /// The C header, from crates/loomwright-capi, and the VBA module
     Header,
-    /// Everything that is committed
+    /// Data, header and module: all that is committed but the listing of the interface
     All,
-    /// The C library for other programs, below --prefix
+    /// The listing of the public interface of the libraries, from rustdoc
+    Api,
+    /// The command with its manual and completions, and the C library for other programs, below --prefix
     Install,
 }
 
 #[derive(Parser)]
 #[command(
-    about = "Writes what is generated, with --check fails when a committed file has drifted; installs the C library"
+    about = "Writes what is generated, with --check fails when a committed file has drifted; installs command and C library"
 )]
 struct Arguments {
     what: What,
@@ -82,6 +85,9 @@ fn generate(what: What, root: &Path) -> Result<Vec<Generated>, Failure> {
         files.push(Generated { path: module, content: vba::module(&header) });
         files.push(Generated { path: root.join("include/loomwright.h"), content: header });
     }
+    if what == What::Api {
+        files.extend(api::listings(root)?);
+    }
     Ok(files)
 }
 
@@ -99,7 +105,8 @@ fn run() -> Result<bool, Failure> {
             continue;
         }
         if arguments.check {
-            eprintln!("{shown} has drifted: run `cargo run -p xtask -- all`");
+            let what = if arguments.what == What::Api { "api" } else { "all" };
+            eprintln!("{shown} has drifted: run `cargo xtask {what}`");
             drifted = true;
         } else {
             if let Some(folder) = file.path.parent() {

@@ -58,6 +58,11 @@ pub(crate) enum Verb {
         #[arg(value_name = "WHAT", default_value = "plan")]
         what: SchemaOf,
     },
+    /// A page of the manual for man(1), on standard output
+    Manual {
+        /// The verb it is about; the command as a whole when not given
+        verb: Option<String>,
+    },
     /// A completion script for a shell, on standard output
     Completions {
         /// The shell
