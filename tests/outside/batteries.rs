@@ -9,7 +9,7 @@ use loomwright::quantity::{ElectricCharge, ElectricCurrent, Ratio, Time, celsius
 use loomwright::source::{Chemistry, SourceError, Storage, peukert_exponent};
 use loomwright::study::forecast::{Options, Size, Sized};
 use loomwright::text::read_plan;
-use loomwright_tests::{Row, Worst, read, within};
+use loomwright_tests::{Row, Worst, apart, read, within};
 
 fn amperes(value: f64) -> ElectricCurrent {
     ElectricCurrent::new::<ampere>(value)
@@ -230,7 +230,7 @@ fn capacity_by_temperature() {
     far.hold(rows.len(), 0.2);
     // At −18 °C, a supplier's text: lithium 0.70, lead-acid 0.45.
     let told = [Chemistry::LithiumIronPhosphate, Chemistry::Flooded].map(|one| one.capacity_at(celsius(-18.0)).value);
-    assert!((told[0] - 0.70).abs() < 1e-9 && (told[1] - 0.45).abs() < 1e-9, "{told:?}");
+    assert!(apart(told[0], 0.70) < 1e-9 && apart(told[1], 0.45) < 1e-9, "{told:?}");
 }
 
 fn parameter(rows: &[Row], chemistry: &str, key: &str) -> Vec<f64> {

@@ -4,7 +4,7 @@ use loomwright::conductor::{Conductor, Kind, Material};
 use loomwright::heat::{HeatPath, Installation, Lay, Model, air};
 use loomwright::quantity::uom::si::length::millimeter;
 use loomwright::quantity::{Length, celsius};
-use loomwright_tests::{Row, conductor, read, within};
+use loomwright_tests::{Row, apart, conductor, read, within};
 
 /// Heat shed by convection, W/m, by a bare cylinder at a surface temperature, as the engine's balance reports it.
 ///
@@ -17,7 +17,7 @@ fn convection(diameter_mm: f64, ambient_c: f64, surface_c: f64) -> f64 {
     let mut candidates = path.candidates(celsius(surface_c)).unwrap();
     let (_, current) = candidates.find(|(model, _)| *model == Model::HeatBalance).unwrap();
     let balance = path.balance_by(Model::HeatBalance, current).unwrap();
-    assert!((balance.surface.unwrap().value - celsius(surface_c).value).abs() < 1e-6, "not at {surface_c} °C");
+    assert!(apart(balance.surface.unwrap().value, celsius(surface_c).value) < 1e-6, "not at {surface_c} °C");
     balance.convection.value
 }
 

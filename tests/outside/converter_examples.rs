@@ -4,7 +4,7 @@ use loomwright::converter::{Behaviour, Binding, Comparison, Conditions, Enclosur
 use loomwright::quantity::uom::si::electrical_resistance::ohm;
 use loomwright::quantity::uom::si::time::hour;
 use loomwright::quantity::{Area, ElectricalResistance, FromText, Power, Ratio, Time, celsius};
-use loomwright_tests::{Row, read, volts, within};
+use loomwright_tests::{Row, apart, read, volts, within};
 
 fn watts(value: f64) -> Power {
     Power::from_text("1 W").expect("a power") * value
@@ -86,7 +86,7 @@ fn constant_power_at_the_end_of_a_feeder() {
         // Where that voltage is itself the lock-out, this resistance is the largest.
         let at = LockOut::new(volts(row.number("V_load_high_V")), open).expect("a lock-out");
         let largest = at.on_feeder(open, resistance, power).expect("a feeder").largest_resistance.expect("one does");
-        assert!((largest.value - resistance.value).abs() < 1e-8, "{row:?}: {} Ω", largest.value);
+        assert!(apart(largest.value, resistance.value) < 1e-8, "{row:?}: {} Ω", largest.value);
     }
     assert_eq!(without, 1);
 }

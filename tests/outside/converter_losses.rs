@@ -3,7 +3,7 @@
 
 use loomwright::converter::{Fit, LossError, Losses};
 use loomwright::quantity::{FromText, Power, Ratio};
-use loomwright_tests::{Row, read, within};
+use loomwright_tests::{Row, apart, read, within};
 
 fn share(value: f64) -> Ratio {
     Ratio::from(value)
@@ -74,7 +74,7 @@ fn eight_points_fitted_give_the_coefficients() {
             (losses.linear().value * rated, unit.number("k1_per_unit") * rated),
             (losses.quadratic().value * rated * rated, unit.number("k2_per_W") * rated * rated),
         ] {
-            assert!((ours - printed).abs() < 1e-6 * rated, "{}: {ours} W, {printed} W printed", unit.text("id"));
+            assert!(apart(ours, printed) < 1e-6 * rated, "{}: {ours} W, {printed} W printed", unit.text("id"));
         }
         assert!(residuals.iter().all(|residual| residual.efficiency.value.abs() < 1e-8), "{residuals:?}");
         negative += usize::from(losses.linear().value < 0.0);
@@ -116,7 +116,7 @@ fn three_points_fitted_are_the_closed_solution() {
             (losses.linear().value, row.number("v_loss")),
             (losses.quadratic().value * 500.0, row.number("r_loss")),
         ] {
-            assert!((ours - printed).abs() < 1e-9, "{}: {ours}, {printed} printed", row.text("id"));
+            assert!(apart(ours, printed) < 1e-9, "{}: {ours}, {printed} printed", row.text("id"));
         }
     }
 }
@@ -139,7 +139,7 @@ fn the_usual_shape_is_the_median_of_the_library() {
     let losses = Losses::typical(share(0.5), watts(1.0), None).expect("typical"); // loses 1 W
     let ours = [losses.own().value, losses.linear().value, losses.quadratic().value];
     for (ours, median) in ours.into_iter().zip(medians) {
-        assert!((ours - median / sum).abs() < 0.005, "{ours} for a median of {}", median / sum);
+        assert!(apart(ours, median / sum) < 0.005, "{ours} for a median of {}", median / sum);
     }
 }
 

@@ -3,7 +3,7 @@
 use loomwright::network::{Demand, Network, Outcome, Source, solve};
 use loomwright::quantity::{ElectricalResistance, FromText, Power, Ratio, celsius};
 use loomwright::source::{AlternatorCurve, Behind, Chemistry, parallel, per_minute, shares};
-use loomwright_tests::{amperes, read, volts, within};
+use loomwright_tests::{amperes, apart, read, volts, within};
 
 fn ohms(value: f64) -> ElectricalResistance {
     ElectricalResistance::from_text("1 ohm").expect("a resistance") * value
@@ -24,7 +24,7 @@ fn output_against_speed_follows_the_map() {
         let (speed, printed) = (row.number("alternator_rpm"), row.number("max_output_A"));
         let ours = curve.output(per_minute(speed)).value;
         let share = if speed <= 6000.0 { 0.02 } else { 0.04 };
-        assert!((ours - printed).abs() <= share * rated.1.value, "{speed} 1/min: {ours} A, map {printed} A");
+        assert!(apart(ours, printed) <= share * rated.1.value, "{speed} 1/min: {ours} A, map {printed} A");
     }
     for wrong in
         [(per_minute(1000.0), amperes(10.0)), (per_minute(2000.0), amperes(200.0)), (per_minute(2000.0), amperes(5.0))]
@@ -49,7 +49,7 @@ fn batteries_in_parallel_share_as_kirchhoff_says() {
         let across = (whole.emf - amperes(drawn) * whole.resistance).value;
         assert!(within(across, row.number("V_terminal"), 1e-7), "{row:?}: {across} V");
         for (ours, printed) in shares(&bank, amperes(drawn)).expect("a bank").iter().zip(list("branch_currents_A")) {
-            assert!((ours.value - printed).abs() < 2e-6, "{row:?}: {} A", ours.value);
+            assert!(apart(ours.value, printed) < 2e-6, "{row:?}: {} A", ours.value);
         }
     }
 }
@@ -105,7 +105,7 @@ fn voltage_at_rest_follows_the_chart() {
                 let ours = chemistry.open_voltage(charge, celsius(degrees)).expect("in range").value;
                 let printed = row.number(&format!("{kind}_{percent:.0}"));
                 assert!(
-                    (ours - printed).abs() < allowed,
+                    apart(ours, printed) < allowed,
                     "{kind} {percent} % at {degrees} °C: {ours}, {printed} printed"
                 );
                 compared += 1;

@@ -7,7 +7,7 @@ use loomwright::conductor::{Conductor, Kind, Material};
 use loomwright::heat::{HeatPath, Installation, Lay, Model};
 use loomwright::quantity::uom::si::length::{meter, millimeter};
 use loomwright::quantity::{Length, celsius, in_celsius};
-use loomwright_tests::{conductor, within};
+use loomwright_tests::{apart, conductor, within};
 
 fn made(size: &str, strands_mm: f64, outside_mm: f64) -> Conductor {
     Conductor {
@@ -39,7 +39,7 @@ fn single_cable_in_air_is_the_standards_recursion() {
     for (size, strands, outside, expected) in FIGURES {
         let cable = made(size, strands, outside);
         let ours = by_formula(&cable);
-        assert!((ours - expected).abs() <= 0.1, "{size}: {ours} A against {expected} A");
+        assert!(apart(ours, expected) <= 0.1, "{size}: {ours} A against {expected} A");
         // And the recursion itself, written out here: x ← [Δ / (1 + K_A x)]^(1/4) from x = 2.
         let outer = outside * 1e-3;
         let t1 = 5.0 / std::f64::consts::TAU * (outside / strands).ln();
@@ -83,8 +83,8 @@ fn three_touching_cables_shed_no_more_than_the_published_coefficient() {
 #[test]
 fn layers_and_walls_follow_the_published_law() {
     let published = 2.5 * (33.3_f64 / 30.3).ln() + 3.5 * (64.3_f64 / 33.3).ln() + 2.5 * (66.9_f64 / 64.3).ln();
-    assert!((published / std::f64::consts::TAU - 0.419871).abs() < 1e-6);
-    assert!((3.5 / std::f64::consts::TAU * (140.0_f64 / 119.4).ln() - 0.0886606).abs() < 1e-7);
+    assert!(apart(published / std::f64::consts::TAU, 0.419871) < 1e-6);
+    assert!(apart(3.5 / std::f64::consts::TAU * (140.0_f64 / 119.4).ln(), 0.0886606) < 1e-7);
     let cable = made("25 mm2", 6.6, 9.0);
     let path = HeatPath::new(&cable, &Lay::pair(Installation::ConduitPlastic), celsius(30.0)).unwrap();
     let balance = path.balance(path.ampacity(celsius(70.0)).unwrap()).unwrap();

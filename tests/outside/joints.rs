@@ -14,7 +14,7 @@ use loomwright::quantity::{
     Area, ElectricalResistance, LineConductance, ThermalConductivity, ThermodynamicTemperature, celsius, in_celsius,
     mm2, rise,
 };
-use loomwright_tests::{amperes, conductor, metres, read, volts, within};
+use loomwright_tests::{amperes, apart, compared, conductor, metres, read, volts, within};
 
 /// The numbers of a cell such as `0.561 and 0.256`, units and words left out.
 fn numbers(text: &str) -> Vec<f64> {
@@ -132,7 +132,7 @@ fn the_fin_of_a_handbook() {
     for (conductivity, printed) in [(398.0, 8.3), (180.0, 5.6), (14.0, 1.6)] {
         let conductivity = ThermalConductivity::new::<watt_per_meter_kelvin>(conductivity);
         let heat = fin_conductance(shed, conductivity, area).value * 75.0;
-        assert!((heat - printed).abs() < 0.05, "{heat} against {printed}");
+        assert!(apart(heat, printed) < 0.05, "{heat} against {printed}");
     }
 }
 
@@ -215,6 +215,7 @@ fn the_fin_equation_solved_by_differences() {
                     }
                     let root = by_differences(&path, &cable, current.value, watts);
                     let far = path.temperature(current).unwrap().value;
+                    compared(heat.rise.value, root - far);
                     let off = heat.rise.value / (root - far) - 1.0;
                     worst = if off.abs() > worst.abs() { off } else { worst };
                     assert!(

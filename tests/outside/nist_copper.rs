@@ -5,7 +5,7 @@
 use loomwright::conductor::Material;
 use loomwright::quantity::uom::si::ratio::ratio;
 use loomwright::quantity::{Ratio, celsius, in_celsius};
-use loomwright_tests::{Row, read, within};
+use loomwright_tests::{Row, apart, read, within};
 
 /// The rows in the range that the engine claims.
 fn claimed() -> Vec<Row> {
@@ -29,7 +29,7 @@ fn resistance_follows_the_fit() {
 fn temperature_follows_the_fit() {
     for row in claimed() {
         let ours = in_celsius(Material::Copper.temperature_at(Ratio::new::<ratio>(row.number("ratio_fit"))));
-        assert!((ours - row.number("t_c")).abs() < 4.0, "{row:?}: {ours:.2} °C");
+        assert!(apart(ours, row.number("t_c")) < 4.0, "{row:?}: {ours:.2} °C");
     }
 }
 

@@ -7,6 +7,7 @@ use loomwright::quantity::uom::si::{
     electric_current::ampere, electric_potential::volt, electrical_resistance::ohm, power::watt,
 };
 use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power, Ratio};
+use loomwright_tests::apart;
 use serde_json::Value;
 
 fn list(value: &Value, key: &str) -> Vec<Value> {
@@ -82,7 +83,7 @@ fn differs(name: &str, network: &Network, volts: &[Value]) -> f64 {
     assert!(point.residual.value < 1e-8, "{name}: {} A do not add up", point.residual.value);
     assert!(point.imbalance().value < 1e-9, "{name}: power does not add up by {}", point.imbalance().value);
     let difference =
-        |(node, volts): (usize, &Value)| (point.between([node, 0]).value - volts.as_f64().expect("a voltage")).abs();
+        |(node, volts): (usize, &Value)| apart(point.between([node, 0]).value, volts.as_f64().expect("a voltage"));
     assert_eq!(volts.len(), network.nodes, "{name}");
     volts.iter().enumerate().map(difference).fold(0.0, f64::max)
 }
@@ -97,7 +98,7 @@ fn hold(stored: &Value) {
         worst = worst.max(difference);
         if let Some(loadability) = one["loadability"].as_f64() {
             let ours = settled(name, &network).stability_margin.expect("constant powers have a margin").value;
-            assert!((ours / loadability - 1.0).abs() < 1e-3, "{name}: {ours}, continuation {loadability}");
+            assert!(apart(ours, loadability) < 1e-3 * loadability, "{name}: {ours}, continuation {loadability}");
             loads += 1;
         }
     }
@@ -140,7 +141,10 @@ fn beyond_the_loadability_there_is_no_point() {
                 Outcome::None(none) => {
                     assert!(!exists, "{name} does not settle at {factor} times its demand");
                     let left = none.load_factor.value * factor;
-                    assert!((left / loadability - 1.0).abs() < 1e-3, "{name}: {left}, continuation {loadability}");
+                    assert!(
+                        apart(left, loadability) < 1e-3 * loadability,
+                        "{name}: {left}, continuation {loadability}"
+                    );
                 }
             }
         }

@@ -12,6 +12,7 @@ use loomwright::study::reconcile::{
     Inside, Measured, Point, Reading, Segment, SegmentResult, Slip, Verdict, reconcile,
 };
 use loomwright::text::read_plan;
+use loomwright_tests::apart;
 use rand_chacha::ChaCha8Rng;
 use rand_core::{RngCore, SeedableRng};
 use serde_json::Value;
@@ -142,7 +143,7 @@ fn look(judgement: &Judgement, plant: &Value, readings: &[Reading], tally: &mut 
         if result.within.value < 0.1 {
             tally.estimates += 1;
             tally.covered +=
-                usize::from((result.measured.value - truth(plan, plant, result)).abs() <= result.within.value);
+                usize::from(apart(result.measured.value, truth(plan, plant, result)) <= result.within.value);
         }
     }
     let holds = |result: &SegmentResult| result.segments.iter().any(|segment| key(plan, *segment) == fault);

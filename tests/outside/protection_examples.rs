@@ -11,7 +11,7 @@ use loomwright::heat::withstand;
 use loomwright::protection::Family;
 use loomwright::quantity::{ElectricCurrent, FromText, celsius, in_mm2};
 use loomwright::study::judge::Judgement;
-use loomwright_tests::{conductor, read};
+use loomwright_tests::{apart, conductor, read};
 
 /// The row of an example, so that none is checked that is not on file, and none from memory.
 fn on_file(id: &str) {
@@ -26,7 +26,7 @@ fn least_area(amperes: f64, seconds: f64, start: f64, end: f64, k: f64) -> f64 {
     let found = withstand(&made, celsius(start), celsius(end)).expect("they ascend");
     let (held, _) = found.as_printed.expect("a printed k");
     let ours = held.value.sqrt() / in_mm2(made.area);
-    assert!((ours - k).abs() < 0.5, "k {ours}");
+    assert!(apart(ours, k) < 0.5, "k {ours}");
     amperes * seconds.sqrt() / ours
 }
 
@@ -40,7 +40,7 @@ fn short_circuit_sizes() {
     ] {
         on_file(id);
         let ours = least_area(amperes, seconds, ends.0, ends.1, k);
-        assert!((ours - printed).abs() < within, "{id}: {ours}");
+        assert!(apart(ours, printed) < within, "{id}: {ours}");
     }
 }
 
@@ -57,7 +57,7 @@ fn current_from_the_drop_across_a_blade() {
         let rating = ElectricCurrent::from_text(&format!("{rating} A")).expect("a current");
         let cold = Family::named(family).expect("a family").cold_resistance(rating).expect("it is known");
         let ours = drop_mv / cold.value;
-        assert!((ours / milliamperes - 1.0).abs() < within, "{id}: {ours}");
+        assert!(apart(ours, milliamperes) < within * milliamperes, "{id}: {ours}");
     }
 }
 
@@ -79,7 +79,7 @@ fn what_a_converter_drives_into_a_fault() {
                    return = \"minus\"\nto = \"shore.out\"\nroute = [\"1 m in here\"]\nconductor = \"95 mm2\"\nfuse = \"300 A class-t\"\n";
     let added = (highest(charger) - highest("")) / 1.25;
     // A thousandth: the fault's own 1 µΩ pushes a little of it back through the battery.
-    assert!((added / 300.0 - 1.0).abs() < 1e-3, "{added}");
+    assert!(apart(added, 300.0) < 0.3, "{added}");
 }
 
 /// A launch under US law whose lamp circuit has its fuse so far from the board, and whose lead lies so.

@@ -4,7 +4,7 @@ use loomwright::conductor::{Conductor, Kind, Material};
 use loomwright::heat::{Installation, Lay, Pulse, Transient};
 use loomwright::quantity::uom::si::{electric_current::ampere, length::millimeter, time::second};
 use loomwright::quantity::{ElectricCurrent, Length, Time, celsius, in_celsius, mm2, ohm_per_km};
-use loomwright_tests::{Row, conductor, read};
+use loomwright_tests::{Row, compared, conductor, read};
 
 fn made(row: &Row) -> Conductor {
     Conductor {
@@ -27,12 +27,14 @@ fn hold(rows: &[Row]) {
         let expected = row.number("time_s");
         let transient = Transient::new(&made(row), &Lay::alone(Installation::FreeAir), ambient).unwrap();
         let time = transient.time_to(limit, current, start).unwrap().expect("it is reached").get::<second>();
+        compared(time, expected);
         let error = time / expected - 1.0;
         assert!(error < 0.005, "{row:?}: {time} s is late by {:.2} %", 100.0 * error);
         // The shells alone, at the outside time.
         let pulse = [Pulse { duration: Time::new::<second>(expected), current }];
         let course = transient.course(&pulse, start).unwrap();
         let reached = in_celsius(course.last().unwrap().conductor);
+        compared(reached, row.number("limit_c"));
         let miss = (reached - row.number("limit_c")) / (row.number("limit_c") - row.number("start_c"));
         assert!(miss.abs() < 0.005, "{row:?}: {reached} °C at {expected} s");
         if time >= 1.0 {

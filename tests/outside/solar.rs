@@ -9,7 +9,7 @@ use loomwright::quantity::{HeatFluxDensity, Power, Ratio, Velocity, celsius, deg
 use loomwright::source::solar::{
     Module, Mount, OnPlane, Plane, Site, Sky, SkyModel, SolarError, Sun, beam_at_normal, extraterrestrial,
 };
-use loomwright_tests::{Row, Worst, amperes, metres, read, volts};
+use loomwright_tests::{Row, Worst, amperes, apart, metres, read, volts};
 
 fn light(value: f64) -> HeatFluxDensity {
     HeatFluxDensity::new::<watt_per_square_meter>(value)
@@ -137,13 +137,13 @@ fn beams_meet_planes_as_in_the_textbook() {
     let [angle, rounded, ratio] = numbers(&rows, "SO04")[..] else { panic!("three numbers") };
     let tilted = on(45.0, 195.0, &sun);
     let ours = tilted.cosine.value.acos().to_degrees();
-    assert!((ours - angle).abs() < 0.01 && (ours - rounded).abs() < 0.5, "{ours}°");
-    assert!((over_level(tilted, &sun) - ratio).abs() < 0.005, "{}", over_level(tilted, &sun));
+    assert!(apart(ours, angle) < 0.01 && apart(ours, rounded) < 0.5, "{ours}°");
+    assert!(apart(over_level(tilted, &sun), ratio) < 0.005, "{}", over_level(tilted, &sun));
     // 16 February is day 47, half past nine is 37.5° before noon.
     let sun = sun_by(40.0, cooper(47.0), -37.5);
     for (tilt, ratio) in [30.0, 50.0].into_iter().zip(numbers(&rows, "SO07")) {
         let ours = over_level(on(tilt, 180.0, &sun), &sun);
-        assert!((ours - ratio).abs() < 0.001, "{tilt}°: {ours}, {ratio} printed");
+        assert!(apart(ours, ratio) < 0.001, "{tilt}°: {ours}, {ratio} printed");
     }
 }
 
@@ -352,7 +352,7 @@ fn the_diffuse_share_is_erbs_s() {
     // 1 − 0.09·0.1; the polynomial at 0.5; 0.165 beyond 0.8.
     for (clearness, share) in [(0.1, 0.991), (0.5, 0.659_15), (0.9, 0.165)] {
         let sky = Sky::of_global(beyond * Ratio::from(clearness * 0.5), beyond, &sun);
-        assert!(((sky.diffuse / sky.global).value - share).abs() < 1e-6, "{clearness}: {sky:?}");
+        assert!(apart((sky.diffuse / sky.global).value, share) < 1e-6, "{clearness}: {sky:?}");
         assert!(in_light(sky.global - sky.diffuse - sky.beam * 0.5).abs() < 1e-9);
         assert_eq!(sky.beam, beam_at_normal(sky.global, sky.diffuse, &sun));
     }

@@ -5,7 +5,7 @@ use loomwright::conductor::{Kind, Material};
 use loomwright::fitting::{Joint, Lug, Terminal, Thread, conduit_fill, contact_resistance, screw_torque, torque};
 use loomwright::practice::Practice;
 use loomwright::quantity::{in_mm2, mm2};
-use loomwright_tests::{conductor, read};
+use loomwright_tests::{apart, conductor, read};
 use uom::si::length::millimeter;
 use uom::si::ratio::ratio;
 use uom::si::torque::newton_meter;
@@ -64,8 +64,9 @@ fn screw_terminals_by_conductor() {
         let rows = read("torque_screw_terminals_UL486.csv");
         let row = rows.iter().find(|row| row.text("conductor") == conductor).unwrap();
         let found = screw_torque(mm2(csa)).unwrap();
-        assert_eq!(found.least.get::<newton_meter>(), row.number("slot_width_le_1p2mm_Nm"), "{conductor}");
-        assert_eq!(found.most.get::<newton_meter>(), row.number("slot_width_gt_1p2mm_Nm"), "{conductor}");
+        for (ours, column) in [(found.least, "slot_width_le_1p2mm_Nm"), (found.most, "slot_width_gt_1p2mm_Nm")] {
+            assert_eq!(apart(ours.get::<newton_meter>(), row.number(column)), 0.0, "{conductor}");
+        }
     }
     let large = screw_torque(mm2(107.2)).unwrap();
     assert_eq!([large.least, large.most].map(|value| value.get::<newton_meter>()), [5.6; 2]);
@@ -122,7 +123,7 @@ fn clamps_are_tested_as_the_standard_says() {
         assert_eq!(current.value, row.number("current_A"), "{row:?}");
         let largest = (drop / (current * 0.1)).value * 1e3;
         // Printed to three decimals.
-        assert!((largest - row.number("max_resistance_mohm")).abs() < 0.0006, "{row:?}: {largest}");
+        assert!(apart(largest, row.number("max_resistance_mohm")) < 0.0006, "{row:?}: {largest}");
         let ours = 2.0 * contact_resistance("screw-cage").value * 1e3;
         assert_eq!(ours <= largest, row.number("rated_csa_mm2") <= 16.0, "{row:?}: {ours}");
     }
@@ -148,7 +149,7 @@ fn conduits_are_filled_as_the_code_permits() {
     for (cables, printed) in [(1, 0.161), (2, 0.094), (3, 0.122), (9, 0.122)] {
         let area = conduit_fill(cables).0.get::<ratio>() * bore;
         // Printed to three decimals.
-        assert!((area - printed).abs() < 0.0006, "{cables}: {area}");
+        assert!(apart(area, printed) < 0.0006, "{cables}: {area}");
     }
 }
 
@@ -182,7 +183,7 @@ fn metal_weighs_what_copper_weighs() {
     let cable = conductor(Kind::Iec5, Material::Copper, "25 mm2");
     let metre = loomwright::quantity::Length::new::<uom::si::length::meter>(1.0);
     // 25 mm² · 8.89 kg/dm³ = 0.222 kg/m.
-    assert!((cable.mass(metre).value - 0.222).abs() < 0.001);
+    assert!(apart(cable.mass(metre).value, 0.222) < 0.001);
     assert!(cable.insulated_mass(metre) > cable.mass(metre) * 1.1);
 }
 

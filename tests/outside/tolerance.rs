@@ -5,7 +5,7 @@ use loomwright::quantity::{ElectricPotential, Ratio};
 use loomwright::study::judge::{CaseResult, Judgement, judge};
 use loomwright::study::tolerance::{LimitTolerance, Options, Spreads, Tolerance, ToleranceError, tolerance, wilson};
 use loomwright::text::read_plan;
-use loomwright_tests::{Row, read};
+use loomwright_tests::{Row, apart, read};
 
 /// One lamp straight on a battery: the drop is 5 A through both legs of 10 m of 16 mm² and 0.4 mΩ of joints. The conductor
 /// stays within a kelvin of its air, so that drop follows resistance.
@@ -53,7 +53,7 @@ fn both(low: f64, high: f64) -> [Ratio; 2] {
 /// lie within four standard deviations, which one in ten thousand would miss.
 fn close(found: &LimitTolerance, expected: f64, samples: f64) {
     let deviation = (expected * (1.0 - expected) / samples).sqrt();
-    assert!((found.chance[0] - expected).abs() < 4.0 * deviation, "{:?}, by hand {expected}", found.chance);
+    assert!(apart(found.chance[0], expected) < 4.0 * deviation, "{:?}, by hand {expected}", found.chance);
 }
 
 /// Both legs are of one size and vary together, evenly within 0.8 to 1.2. With the drop limit where their sum is 2.1 the
@@ -72,10 +72,10 @@ fn two_legs_of_one_drum_are_even() {
         let found = tolerance(&lamp(&limit, ""), &Options { samples, spreads: spread, ..Options::default() }).unwrap();
         // Heating by 5 A moves the resistance by less than 0.1 %, which moves these chances by less than 0.002.
         let drop = of(&found, "voltage-drop");
-        assert!((drop.chance[0] - expected).abs() < 0.002 + 4.0 * (expected * (1.0 - expected) / 20_000.0_f64).sqrt());
+        assert!(apart(drop.chance[0], expected) < 0.002 + 4.0 * (expected * (1.0 - expected) / 20_000.0_f64).sqrt());
         assert_eq!(drop.moved_by, Some("conductors"));
         // All at the high end: 2.4 of 2.1, or 1.7.
-        assert!((drop.worst_corner - sum / 2.4).abs() < 0.02, "{}", drop.worst_corner);
+        assert!(apart(drop.worst_corner, sum / 2.4) < 0.02, "{}", drop.worst_corner);
     }
 }
 
@@ -101,7 +101,7 @@ fn hold(rows: &[Row]) {
     for row in rows {
         let count = |column: &str| row.text(column).parse().unwrap();
         let [_, low, high] = wilson(count("kept"), count("of"));
-        assert!((low - row.number("low")).abs() < 1e-9 && (high - row.number("high")).abs() < 1e-9, "{row:?}");
+        assert!(apart(low, row.number("low")) < 1e-9 && apart(high, row.number("high")) < 1e-9, "{row:?}");
     }
 }
 
@@ -112,7 +112,7 @@ fn intervals_are_wilson_s() {
         [(81, 263, [0.2553, 0.3662]), (15, 148, [0.0624, 0.1605]), (0, 20, [0.0, 0.1611]), (1, 29, [0.0061, 0.1718])]
     {
         let [_, low, high] = wilson(kept, of);
-        assert!((low - printed[0]).abs() < 6e-5 && (high - printed[1]).abs() < 6e-5, "{kept}/{of}: {low} {high}");
+        assert!(apart(low, printed[0]) < 6e-5 && apart(high, printed[1]) < 6e-5, "{kept}/{of}: {low} {high}");
     }
     hold(&read("wilson.csv"));
 }

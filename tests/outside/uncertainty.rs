@@ -11,6 +11,7 @@ use loomwright::study::reconcile::{
     Inside, Measured, Point, Reading, Reconciliation, Seen, Segment, Verdict, reconcile,
 };
 use loomwright::text::read_plan;
+use loomwright_tests::apart;
 use serde_json::Value;
 
 fn stored(file: &str) -> Value {
@@ -76,7 +77,7 @@ fn agrees(judgement: &Judgement, found: &Reconciliation, fit: &Value) -> usize {
         let names = [0, 1].map(|at| row[at].as_str().expect("a node").to_owned());
         let result = found.days[0].segments.iter().find(|result| ends(judgement, &result.segments) == names);
         let Some(result) = result else { continue };
-        let off = (result.measured.value - ohms).abs();
+        let off = apart(result.measured.value, ohms);
         assert!(off < 0.01 * deviation, "{names:?}: {} against {ohms} ± {deviation}", result.measured.value);
         let factor = result.within.value / deviation;
         assert!((1.63..1.98).contains(&factor), "{names:?}: {factor} deviations of {deviation}");
@@ -138,7 +139,7 @@ fn a_trend_is_the_line_of_the_gum() {
     let trend = trend.expect("a trend of the joint");
     // Per year of 365.25 days instead of per thousand days.
     let per_degree = |resistance: ElectricalResistance| resistance.get::<milliohm>() / 0.36525;
-    assert!((per_degree(trend.per_year) - 0.00218).abs() < 0.000_005, "{}", per_degree(trend.per_year));
-    assert!((per_degree(trend.within) / 1.96 - 0.00067).abs() < 0.000_005, "{}", per_degree(trend.within));
+    assert!(apart(per_degree(trend.per_year), 0.00218) < 0.000_005, "{}", per_degree(trend.per_year));
+    assert!(apart(per_degree(trend.within) / 1.96, 0.00067) < 0.000_005, "{}", per_degree(trend.within));
     assert!(trend.grows);
 }

@@ -3,7 +3,7 @@
 
 use loomwright::converter::{EfficiencyTable, Losses, Weighting};
 use loomwright::quantity::{FromText, Power, Ratio};
-use loomwright_tests::{Row, read, within};
+use loomwright_tests::{Row, apart, read, within};
 
 const LEVELS: [(f64, &str); 7] = [
     (0.05, "eff_5pct"),
@@ -41,7 +41,7 @@ fn weights_are_those_printed() {
         let ours: Vec<(f64, f64)> = weighting.weights().map(|(load, weight)| (load.value, weight.value)).collect();
         assert_eq!(ours.len(), printed.len());
         for (one, other) in ours.into_iter().zip(printed) {
-            assert!((one.0 - other.0).abs() < 1e-12 && one.1 == other.1, "{scheme}: {one:?}, {other:?} printed");
+            assert!(apart(one.0, other.0) < 1e-12 && one.1 == other.1, "{scheme}: {one:?}, {other:?} printed");
         }
     }
 }
@@ -61,7 +61,7 @@ fn weighted_efficiencies_are_those_computed_elsewhere() {
                     Ok(sheet.iter().find(near).expect("the level is printed").1)
                 })
                 .expect("efficiencies");
-            assert!((found.value - row.number(column)).abs() < 1.5e-6, "{row:?}: {}", found.value);
+            assert!(apart(found.value, row.number(column)) < 1.5e-6, "{row:?}: {}", found.value);
             let of_table = weighting.efficiency(|level| table.efficiency(level * watts(1000.0))).expect("in the table");
             assert!((of_table - found).value.abs() < 1e-9);
             compared += 1;

@@ -16,7 +16,7 @@ use loomwright::quantity::{
     CrossSection, ElectricalResistance, FromText, Gauge, Length, LineResistance, Ratio, celsius, in_ohm_per_km,
 };
 use loomwright::study::cable::{CableQuery, Candidate, DropLimit, Joints, Load, ReturnPath, size};
-use loomwright_tests::{amperes, chosen_as, conductor, metres, read, volts};
+use loomwright_tests::{amperes, apart, chosen_as, conductor, metres, read, volts};
 
 /// One example: its id, the published result, how far ours may be from it, and ours.
 struct Example {
@@ -38,7 +38,7 @@ fn hold(examples: &[Example]) {
         let published = numbers.filter_map(|number| number.parse::<f64>().ok()).any(|number| number == *printed);
         assert!(published, "{id} has no {printed} in {expected:?}");
         let found = ours();
-        if (found - printed).abs() > *tolerance {
+        if apart(found, *printed) > *tolerance {
             missed.push(format!("printed {printed} ± {tolerance}, ours {found}: {row:?}"));
         }
     }

@@ -6,17 +6,14 @@ mod circuit;
 pub mod live;
 mod report;
 mod table;
+mod tally;
 mod worst;
 
 pub use circuit::{amperes, chosen_as, conductor, metres, volts};
 pub use report::{Compared, compare, free_air_ampacity};
 pub use table::{Row, parse, read, text_of};
+pub use tally::{apart, compared, within};
 pub use worst::Worst;
-
-/// Whether `ours` lies within a share of `printed`.
-pub fn within(ours: f64, printed: f64, share: f64) -> bool {
-    (ours - printed).abs() <= share * printed.abs()
-}
 
 /// The Rust code of the README, compiled and run as documentation tests.
 #[cfg(doctest)]

@@ -40,6 +40,7 @@ pub fn compare(name: &str, rows: &[Compared], band: (f64, f64)) {
          # error_percent = ours/printed - 1; rewrite with LOOMWRIGHT_BLESS=1\nrow,printed_a,ours_a,error_percent\n"
     );
     for row in rows {
+        crate::compared(row.ours_a, row.printed_a);
         let _ = writeln!(report, "{},{},{:.2},{:.2}", row.row, row.printed_a, row.ours_a, row.error_percent());
     }
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference/errors").join(format!("{name}.csv"));

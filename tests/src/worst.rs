@@ -30,6 +30,7 @@ impl Worst {
 
     fn note(&mut self, deviation: f64, ours: f64, theirs: f64, at: &impl Debug) {
         self.seen += 1;
+        crate::compared(ours, theirs);
         // No number is worse than any.
         if deviation.is_nan() || deviation.abs() > self.deviation.abs() {
             self.deviation = if deviation.is_nan() { f64::INFINITY } else { deviation };
