@@ -5,11 +5,13 @@ mod circuit;
 #[cfg(feature = "live")]
 pub mod live;
 mod report;
+mod sampling;
 mod table;
 mod worst;
 
 pub use circuit::{amperes, chosen_as, conductor, metres, volts};
 pub use report::{Compared, compare, free_air_ampacity};
+pub use sampling::{sampling, sampling_each};
 pub use table::{Row, parse, read, text_of};
 pub use worst::Worst;
 
