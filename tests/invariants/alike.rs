@@ -176,7 +176,11 @@ proptest! {
 }
 
 /// The same plan with one run cut in two at a bar of its own, typed, for a plan file would add what is cut off at its ends.
-fn cut_in_two(plan: &loomwright::installation::Installation, at: usize, share: f64) -> loomwright::installation::Installation {
+fn cut_in_two(
+    plan: &loomwright::installation::Installation,
+    at: usize,
+    share: f64,
+) -> loomwright::installation::Installation {
     use loomwright::installation::{FuseChoice, NodeId};
     let mut cut = plan.clone();
     let between = NodeId(cut.nodes.len());

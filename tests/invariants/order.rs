@@ -31,7 +31,8 @@ fn together(value: &mut Value) {
         *finding = serde_json::json!({ "rule": finding["rule"], "signal": finding["signal"], "subjects": names });
     }
     let checks = value["checks"].as_array_mut().expect("a list");
-    checks.retain(|check| !named.iter().any(|(rule, name)| check["rule"] == *rule && check["subject"] == name.as_str()));
+    checks
+        .retain(|check| !named.iter().any(|(rule, name)| check["rule"] == *rule && check["subject"] == name.as_str()));
 }
 
 /// Words without numbers, which may differ in their last digit.
@@ -39,7 +40,9 @@ fn words(value: &Value) -> String {
     match value {
         Value::Number(_) => "0".to_owned(),
         Value::Array(all) => all.iter().map(words).collect::<Vec<_>>().join(","),
-        Value::Object(all) => all.iter().map(|(key, one)| format!("{key}:{}", words(one))).collect::<Vec<_>>().join(","),
+        Value::Object(all) => {
+            all.iter().map(|(key, one)| format!("{key}:{}", words(one))).collect::<Vec<_>>().join(",")
+        }
         other => other.to_string(),
     }
 }
@@ -72,9 +75,11 @@ fn difference(one: &Value, other: &Value, share: f64, at: &str) -> Option<String
             .zip(other)
             .enumerate()
             .find_map(|(place, (one, other))| difference(one, other, share, &format!("{at}/{place}"))),
-        (Value::Object(one), Value::Object(other)) if one.len() == other.len() => one.iter().find_map(|(key, value)| {
-            other.get(key).map_or_else(told, |there| difference(value, there, share, &format!("{at}/{key}")))
-        }),
+        (Value::Object(one), Value::Object(other)) if one.len() == other.len() => {
+            one.iter().find_map(|(key, value)| {
+                other.get(key).map_or_else(told, |there| difference(value, there, share, &format!("{at}/{key}")))
+            })
+        }
         (one, other) if one == other => None,
         _ => told(),
     }

@@ -33,6 +33,12 @@ fn margin(check: &CheckRecord) -> f64 {
     check.margin
 }
 
+/// The margin of a passing check, 0 of a failing one: where a fuse fails by rating, overload and time, the first that fails is told,
+/// not the worst.
+fn passing(check: &CheckRecord) -> f64 {
+    if check.margin < 1.0 - 1e-9 { 0.0 } else { check.margin }
+}
+
 /// What may be at most, whatever is.
 fn limit(check: &CheckRecord) -> f64 {
     check.limit.unwrap_or(f64::INFINITY)
@@ -53,14 +59,11 @@ fn no_better(
     let collapsed = hard.cases.iter().any(|case| case.point.is_none());
     for ((rule, subject), was) in before.iter().filter(|((rule, subject), _)| of(rule, subject)) {
         match after.get(&(*rule, subject.clone())) {
-            Some(now) => prop_assert!(
-                *now <= was * (1.0 + slack),
-                "{rule} of {subject} rose from {was} to {now}"
-            ),
+            Some(now) => prop_assert!(*now <= was * (1.0 + slack), "{rule} of {subject} rose from {was} to {now}"),
             // Where nothing settles any more that is what is told; and what cannot be judged is no pass.
             None => {
                 let said = hard.findings.iter().any(|one| one.rule == *rule && one.subject == *subject);
-                prop_assert!(*was >= 1.0 || collapsed || said, "{rule} of {subject} was {was} and is gone");
+                prop_assert!(*was >= 1.0 - 1e-9 || collapsed || said, "{rule} of {subject} was {was} and is gone");
             }
         }
     }
@@ -70,7 +73,9 @@ fn no_better(
 /// The runs on the way to a load and back, by the circuit or the common part that it hangs on.
 fn legs_of(plan: &Installation, load: usize) -> Vec<usize> {
     let nodes = plan.loads[load].nodes.expect("it has a circuit");
-    (0..plan.runs.len()).filter(|run| nodes.contains(&plan.runs[*run].to) || nodes.contains(&plan.runs[*run].from)).collect()
+    (0..plan.runs.len())
+        .filter(|run| nodes.contains(&plan.runs[*run].to) || nodes.contains(&plan.runs[*run].from))
+        .collect()
 }
 
 fn smaller(choice: ConductorChoice) -> Option<loomwright::conductor::Conductor> {
@@ -140,14 +145,14 @@ proptest! {
                 "voltage-drop" => subject == name,
                 _ => false,
             })?;
-            no_better(&easy, &thinner, (margin, 0.04), |rule, subject| rule == "fuse-protects-conductor" && own(subject))?;
+            no_better(&easy, &thinner, (passing, 0.04), |rule, subject| rule == "fuse-protects-conductor" && own(subject))?;
         }
 
         // A larger fuse of the family: the conductor is protected no better; 4 % as above. (It drops less, and carries more.)
         let fused = legs.iter().find_map(|run| Some((*run, larger(plan.runs[*run].fuse)?)));
         if let Some((run, fuse)) = fused {
             let slower = plan.with(&Change::Fuse(run, fuse));
-            no_better(&easy, &slower, (margin, 0.04), |rule, subject| rule == "fuse-protects-conductor" && own(subject))?;
+            no_better(&easy, &slower, (passing, 0.04), |rule, subject| rule == "fuse-protects-conductor" && own(subject))?;
         }
 
         // A battery that drives a higher fault: no fuse breaks it with more reserve.

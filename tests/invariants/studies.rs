@@ -123,6 +123,10 @@ proptest! {
         }
         // From a boat to a vehicle is no step for the worse; from a cabin it is.
         let (Ok(mild), Ok(harsh)) = (judge(&plan), judge(&harsher)) else { return Ok(()) };
+        // What collapses carries nothing and counts as unloaded; the check tells of it.
+        if harsh.cases.iter().any(|case| case.point.is_none()) {
+            return Ok(());
+        }
         let (mild, harsh) = (inspect(&mild, &[]), inspect(&harsh, &[]));
         prop_assert_eq!(mild.items.len(), harsh.items.len());
         for item in &mild.items {
@@ -132,31 +136,25 @@ proptest! {
         }
     }
 
-    /// A wider spread never makes the worst corner better, whatever is spread; the corner is never above the judged plan, nor
-    /// above what nineteen of twenty variants reach. 1e-6: to first order in temperature.
+    /// Whatever spreads, no variant is worse than the worst corner, nor is the judged plan. (Corners of wider spreads may be
+    /// better: ends are found one by one, and a resistance also bears on what a battery takes.)
     #[test]
-    fn wider_spreads_have_worse_corners(draft in draft(), wide in 1.0..2.0_f64, which in 0..5_usize) {
+    fn nothing_is_worse_than_the_worst_corner(draft in draft(), wide in 1.0..2.0_f64) {
         let Some(judgement) = draft.judged() else { return Ok(()) };
         let usual = Spreads::default();
         let around = |ends: [Ratio; 2]| ends.map(|end| Ratio::from(end.value.powf(wide)));
-        let mut wider = usual;
-        match which {
-            0 => wider.conductor = around(usual.conductor),
-            1 => wider.joint = around(usual.joint),
-            2 => wider.ambient = usual.ambient.map(|end| end * wide),
-            3 => wider.source = around(usual.source),
-            _ => wider.loss = around(usual.loss),
-        }
-        let of = |spreads| tolerance(&judgement, &Options { samples: 20, spreads, ..Options::default() });
-        let (Ok(narrow), Ok(wide)) = (of(usual), of(wider)) else { return Ok(()) };
-        prop_assert_eq!(narrow.limits.len(), wide.limits.len());
-        for limit in &narrow.limits {
-            let same = wide.limits.iter().find(|one| one.rule == limit.rule && one.subject == limit.subject);
-            let corner = same.map_or(f64::NAN, |one| one.worst_corner);
-            let slack = 1e-6 * limit.worst_corner.abs();
-            prop_assert!(corner <= limit.worst_corner + slack, "{} of {}: {} then {corner}", limit.rule, limit.subject, limit.worst_corner);
-            prop_assert!(limit.worst_corner <= limit.margin + slack, "{limit:?}");
-            prop_assert!(limit.worst_corner <= limit.fifth_percentile + slack, "{limit:?}");
+        let spreads = Spreads {
+            conductor: around(usual.conductor),
+            joint: around(usual.joint),
+            ambient: usual.ambient.map(|end| end * wide),
+            source: around(usual.source),
+            loss: around(usual.loss),
+        };
+        let options = Options { samples: 40, spreads, ..Options::default() };
+        let found = tolerance(&judgement, &options).map_err(|error| TestCaseError::fail(error.to_string()))?;
+        for limit in &found.limits {
+            prop_assert!(limit.worst_corner <= limit.margin, "{limit:?}");
+            prop_assert!(limit.worst_corner <= limit.fifth_percentile, "{limit:?}");
         }
     }
 }
