@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use crate::draft::draft;
 use loomwright::conductor::series;
 use loomwright::installation::{Change, ConductorChoice, FuseChoice, Installation, LoadKind};
+use loomwright::practice::Practice;
 use loomwright::protection::Fuse;
 use loomwright::quantity::uom::si::temperature_interval::kelvin;
 use loomwright::quantity::{Length, TemperatureInterval};
@@ -55,15 +56,21 @@ fn no_better(
     of: impl Fn(&'static str, &str) -> bool,
 ) -> Result<(), TestCaseError> {
     let Ok(hard) = judge(hard) else { return Ok(()) };
+    // A case without an operating point carries nothing and is the worst of all; its own danger says so.
+    if hard.cases.iter().any(|case| case.point.is_none()) {
+        prop_assert!(!hard.holds(), "a case collapses and the plan holds");
+        return Ok(());
+    }
     let (before, after) = (told(easy, number), told(&hard, number));
-    let collapsed = hard.cases.iter().any(|case| case.point.is_none());
     for ((rule, subject), was) in before.iter().filter(|((rule, subject), _)| of(rule, subject)) {
         match after.get(&(*rule, subject.clone())) {
             Some(now) => prop_assert!(*now <= was * (1.0 + slack), "{rule} of {subject} rose from {was} to {now}"),
-            // Where nothing settles any more that is what is told; and what cannot be judged is no pass.
+            // What cannot be judged is no pass.
             None => {
-                let said = hard.findings.iter().any(|one| one.rule == *rule && one.subject == *subject);
-                prop_assert!(*was >= 1.0 - 1e-9 || collapsed || said, "{rule} of {subject} was {was} and is gone");
+                // A run that would melt has no temperature to tell; that it bears too little is told instead.
+                let instead = if *rule == "conductor-temperature" { "ampacity" } else { rule };
+                let said = hard.findings.iter().any(|one| one.rule == instead && one.subject == *subject);
+                prop_assert!(*was >= 1.0 - 1e-9 || said, "{rule} of {subject} was {was} and is gone");
             }
         }
     }
@@ -91,7 +98,7 @@ fn larger(choice: FuseChoice) -> Option<Fuse> {
 
 proptest! {
     // Every case judges a plan six times.
-    #![proptest_config(sampling_each(0x5afe, 10))]
+    #![proptest_config(sampling_each(0x5afe, 20))]
 
     /// One plan, made harder in every way in turn.
     #[test]
@@ -140,8 +147,11 @@ proptest! {
         // what damage curves may be early.
         if let Some(conductor) = smaller(plan.runs[legs[0]].conductor) {
             let thinner = plan.with(&Change::Conductor(legs[0], conductor));
+            // Open: under this practice 16 and 18 AWG have a 90 °C column only, which is carried down to the insulation, where 14 AWG
+            // falls to the 60 °C column: in air of 51 °C 1.5 mm² of class 69 °C may then carry 9.8 A and 2.5 mm² 8.4 A.
+            let columns_alike = plan.practice != Practice::NaRecreationalVehicle;
             no_better(&easy, &thinner, (margin, SETTLED), |rule, subject| match rule {
-                "ampacity" => own(subject),
+                "ampacity" => own(subject) && columns_alike,
                 "voltage-drop" => subject == name,
                 _ => false,
             })?;
