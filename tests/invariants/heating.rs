@@ -7,6 +7,7 @@ use loomwright::heat::{
 use loomwright::protection::{Band, Fuse, families, least_ratio};
 use loomwright::quantity::uom::si::{electric_current::ampere, time::second};
 use loomwright::quantity::{ElectricCurrent, Time, celsius};
+use loomwright_tests::sampling_each;
 use proptest::prelude::*;
 
 fn conductor(index: usize) -> Conductor {
@@ -30,7 +31,7 @@ fn seconds(value: f64) -> Time {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(sampling_each(0x4ea7, 10))]
 
     /// More current, a hotter start, hotter air or a thinner conductor never gives more time; a higher limit never less.
     #[test]
@@ -133,7 +134,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(24))]
+    #![proptest_config(sampling_each(0x4ea8, 40))]
 
     /// A larger conductor is never protected worse by the same fuse; 4 % for what damage curves may be early.
     #[test]

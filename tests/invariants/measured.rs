@@ -18,6 +18,7 @@ use loomwright::study::reconcile::{
     Found, Inside, Measured, Point, Reading, Reconciliation, Surface, Verdict, reconcile,
 };
 use loomwright::text::read_plan;
+use loomwright_tests::sampling_each;
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -203,6 +204,27 @@ fn sensible_readings() -> impl Strategy<Value = Vec<Reading>> {
     })
 }
 
+/// What a plant with a resistance added to one run shows along every run in every case, without noise.
+fn along_every_run(bad: usize, added_ohm: f64) -> Vec<Reading> {
+    let mut all = Vec::new();
+    for case in 0..CASES.len() {
+        let index = PLAN.installation.cases.iter().position(|one| one.name == CASES[case]).expect("a case");
+        let result = PLAN.cases.iter().find(|one| one.case == index).expect("it is solved");
+        for (run, of) in PLAN.installation.runs.iter().enumerate() {
+            let flows = result.run_currents[run];
+            let more = if run == bad { flows.value * added_ohm } else { 0.0 };
+            let value = result.between([of.from, of.to]) + ElectricPotential::new::<volt>(more);
+            let within = value.abs() * 0.005 + ElectricPotential::new::<volt>(0.2e-3);
+            let between = [of.from, of.to].map(Point::Node);
+            all.push((case, Measured::Voltage { between, value, within }));
+            let within = flows.abs() * 0.01 + ElectricCurrent::new::<ampere>(0.05);
+            all.push((case, Measured::Current { run, value: flows, within }));
+        }
+    }
+    let numbered = all.into_iter().enumerate();
+    numbered.map(|(place, (case, measured))| reading(place + 1, case, measured, None, 0)).collect()
+}
+
 /// Every number of what was found with the size that it is held against, by what it is of.
 fn numbers(found: &Reconciliation) -> Vec<(String, f64, f64)> {
     let mut all = Vec::new();
@@ -285,7 +307,7 @@ fn missing(value: &Value, at: &str, found: &mut Vec<String>) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(64))]
+    #![proptest_config(sampling_each(0x3ead, 10))]
 
     /// The same readings in any order tell the same. 1e-7 of every number or of its interval: a resistance is sought from 1 Ω
     /// on and found within tenths of a milliohm, the square of which takes eight of the sixteen digits of every sum.
@@ -331,6 +353,37 @@ proptest! {
             if matches!(reading.measured, Measured::Voltage { .. } | Measured::Current { .. }) {
                 let refused = found.refused.iter().any(|one| one.line == reading.line);
                 prop_assert!(told.contains(&reading.line) != refused, "{:?}", reading);
+            }
+        }
+    }
+
+    /// Readings without noise give back the plan: nothing is to be remade, and every piece that is told lies within its interval
+    /// of what was planned. With a resistance added at one run, its piece never has less than with a smaller one, nor a
+    /// milder verdict. 1e-6 Ω: resistances are sought from 1 Ω on.
+    #[test]
+    fn an_added_resistance_is_found(run in 0..PLAN.installation.runs.len(), milliohms in 0.0..30.0_f64, more in 1.0..4.0_f64) {
+        let [plain, bad, worse] = [0.0, milliohms, milliohms * more].map(|added| {
+            reconcile(&PLAN, &along_every_run(run, added * 1e-3)).expect("it can be explained")
+        });
+        prop_assert!(slips(&plain).iter().all(|(_, slip)| slip == "None"), "{:?}", slips(&plain));
+        for one in &plain.days[0].segments {
+            let (planned, within) = (one.planned.map(|planned| planned.value), one.within.value + 1e-6);
+            prop_assert!(one.verdict != Verdict::Remake, "{}: {:?}", one.name(&PLAN), one.reason);
+            let (least, most) = (planned[0] - within, planned[2] + within);
+            prop_assert!((least..=most).contains(&one.measured.value), "{}: {one:?}", one.name(&PLAN));
+        }
+        let of = |found: &Reconciliation| {
+            let mut pieces = found.days[0].segments.iter();
+            let piece = pieces.find(|piece| piece.segments.iter().any(|one| one.run() == Some(run)));
+            piece.map(|piece| (piece.measured.value, piece.verdict, piece.name(&PLAN)))
+        };
+        let [plain, bad, worse] = [&plain, &bad, &worse].map(of);
+        for (less, more) in [(&plain, &bad), (&bad, &worse)] {
+            if let (Some(less), Some(more)) = (less, more)
+                && less.2 == more.2
+            {
+                prop_assert!(more.0 >= less.0 - 1e-6, "{less:?} then {more:?}");
+                prop_assert!(more.1 >= less.1 || more.1 == Verdict::NotTold || less.1 == Verdict::NotTold, "{less:?} then {more:?}");
             }
         }
     }

@@ -54,7 +54,8 @@ fn grouping(practice: Practice, loaded: u16) -> f64 {
 /// not larger than the conductor, the column of the highest temperature that its insulation reaches,
 /// carried to other ambients by the square-root law, and never above the printed value. Where the table
 /// has no such row or column, the nearest is carried down: a table that ends never lifts its cap. Loaded
-/// conductors laid together cost the factor that the practice prints for their number.
+/// conductors laid together cost the factor that the practice prints for their number. No size is permitted more than a
+/// larger one: where small sizes have hot columns only, carrying those down would give them more.
 ///
 /// Aluminium and copper-clad aluminium take the copper value times the root of the resistivity ratio.
 pub fn table_cap(
@@ -142,49 +143,53 @@ impl Question<'_> {
         reached.or(cfr33_engine::ROWS.first()).map_or(1.0, |row| row.factor)
     }
 
-    fn ask<const N: usize>(&self, rows: impl Iterator<Item = Row<N>>) -> TableCap {
+    fn ask<const N: usize>(&self, rows: impl Iterator<Item = Row<N>> + Clone) -> TableCap {
         let csa_mm2 = in_mm2(self.conductor.area);
-        let (mut below, mut smallest): (Option<Row<N>>, Option<Row<N>>) = (None, None);
-        for row in rows {
-            if row.csa_mm2 <= csa_mm2 * (1.0 + 1e-9) {
-                if below.as_ref().is_none_or(|best| row.csa_mm2 > best.csa_mm2) {
-                    below = Some(row);
-                }
-            } else if smallest.as_ref().is_none_or(|best| row.csa_mm2 < best.csa_mm2) {
-                smallest = Some(row);
-            }
-        }
+        let fits = |row: &Row<N>| row.csa_mm2 <= csa_mm2 * (1.0 + 1e-9);
+        let smaller = |one: &Row<N>, other: &Row<N>| one.csa_mm2.total_cmp(&other.csa_mm2);
+        let known = rows.filter(|row| row.columns.iter().any(|(_, value)| value.is_some()));
+        let own = known.clone().filter(fits).max_by(smaller).or_else(|| known.clone().min_by(smaller));
+        let Some(own) = own else { return TableCap::NoTable };
         // Below the smallest row the current falls with the area, faster than it does in the tables.
-        let (row, share) = match (below, smallest) {
-            (Some(row), _) => (row, 1.0),
-            (None, Some(row)) => {
-                let share = csa_mm2 / row.csa_mm2;
-                (row, share)
-            }
-            (None, None) => return TableCap::NoTable,
-        };
+        let share = if fits(&own) { 1.0 } else { csa_mm2 / own.csa_mm2 };
+        let mut least = Permitted { here: f64::INFINITY, at_30_c: f64::INFINITY };
+        for row in known.filter(|row| row.csa_mm2 >= own.csa_mm2) {
+            let share = if row.csa_mm2 > own.csa_mm2 { 1.0 } else { share };
+            let Some(permitted) = self.permitted(&row) else { continue };
+            least.here = least.here.min(permitted.here * share);
+            least.at_30_c = least.at_30_c.min(permitted.at_30_c * share);
+        }
+        let metal = (1.0 / self.conductor.material.resistivity_over_copper()).sqrt().min(1.0);
+        let grouping = grouping(self.practice, self.loaded);
+        TableCap::Capped(Cap {
+            ampacity: ElectricCurrent::new::<ampere>(least.here * metal * grouping),
+            grouping,
+            at_30_c: ElectricCurrent::new::<ampere>(least.at_30_c * metal),
+            source: own.source,
+        })
+    }
+
+    /// What a row permits copper, alone; nothing where it is blank.
+    fn permitted<const N: usize>(&self, row: &Row<N>) -> Option<Permitted> {
         let values = || row.columns.iter().filter_map(|(column, value)| value.map(|value| (*column, value)));
         let reached = values().rfind(|(column, _)| *column <= self.insulation_c + 1e-6);
         // No column that cool: the coolest there is, carried down to the insulation by the square root.
-        let (printed, column) = match reached.or_else(|| values().next()) {
-            Some((column, printed)) if column > self.insulation_c => {
+        let (at_30_c, column) = match reached.or_else(|| values().next())? {
+            (column, printed) if column > self.insulation_c => {
                 let carried = ((self.insulation_c - BASE).max(0.0) / (column - BASE)).sqrt();
                 (printed * carried, self.insulation_c)
             }
-            Some((column, printed)) => (printed, column),
-            None => return TableCap::NoTable,
+            (column, printed) => (printed, column),
         };
-        let metal = (1.0 / self.conductor.material.resistivity_over_copper()).sqrt().min(1.0);
         let ambient = ((column - self.ambient_c).max(0.0) / (column - BASE).max(1e-9)).sqrt().min(1.0);
-        let ambient = ambient.min(self.engine_space(column));
-        let grouping = grouping(self.practice, self.loaded);
-        TableCap::Capped(Cap {
-            ampacity: ElectricCurrent::new::<ampere>(printed * share * metal * ambient * grouping),
-            grouping,
-            at_30_c: ElectricCurrent::new::<ampere>(printed * share * metal),
-            source: row.source,
-        })
+        Some(Permitted { here: at_30_c * ambient.min(self.engine_space(column)), at_30_c })
     }
+}
+
+/// What a row of a table permits, A: in this air, and as printed.
+struct Permitted {
+    here: f64,
+    at_30_c: f64,
 }
 
 #[cfg(test)]

@@ -167,6 +167,27 @@ mod tests {
             check(celsius(mantissa.abs() * 100.0 - 60.0), |temperature| temperature.value)?;
         }
 
+        /// Every quantity in every spelling of every unit: what is read is the number times the unit's factor, and written in the
+        /// first unit it reads back within half a unit of the twelfth digit; of a temperature within that of its offset.
+        #[test]
+        fn every_unit_round_trips(mantissa in -9.999_f64..9.999, exponent in -3_i32..4) {
+            let number = mantissa * 10_f64.powi(exponent);
+            for kind in units::ALL {
+                for unit in kind.units {
+                    let value = number * unit.factor + unit.offset;
+                    for spelling in unit.spellings {
+                        let read = parse::parse(&format!("{number} {spelling}"), kind);
+                        let read = read.map_err(|error| TestCaseError::fail(error.to_string()))?;
+                        let size = value.abs() + unit.offset;
+                        prop_assert!((read - value).abs() <= 1e-14 * size, "{} {}: {} {}", number, spelling, read, value);
+                        let back = parse::parse(&write(read, kind), kind);
+                        let back = back.map_err(|error| TestCaseError::fail(error.to_string()))?;
+                        prop_assert!((back - read).abs() <= 1e-11 * size, "{} {}: {} {}", number, spelling, read, back);
+                    }
+                }
+            }
+        }
+
         #[test]
         fn no_text_panics(text in "\\PC{0,40}") {
             let _ = ElectricCurrent::from_text(&text);

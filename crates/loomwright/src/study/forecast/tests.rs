@@ -323,7 +323,8 @@ fn samples_keep_the_mean() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(2000))]
+    // Two thousand at least, for a step is cheap; `with_cases` would ignore `PROPTEST_CASES`.
+    #![proptest_config(ProptestConfig { cases: ProptestConfig::default().cases.max(2000), ..ProptestConfig::default() })]
 
     /// What came in is used or enters the bank; charge stays within 0 and capacity, and is not taken from below the floor; a
     /// power and a current are not exceeded; heat is lost and never won.

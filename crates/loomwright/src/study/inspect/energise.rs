@@ -235,7 +235,8 @@ fn warmth(judgement: &Judgement, labels: &Labels) -> Step {
     let plan = &judgement.installation;
     let mut loaded: Vec<(f64, usize)> = (0..plan.runs.len())
         .filter_map(|run| Some((super::rows::load(judgement, run)?, run)))
-        .filter(|(load, _)| *load > 0.0)
+        // Where nothing is permitted there is no share to tell.
+        .filter(|(load, _)| *load > 0.0 && load.is_finite())
         .collect();
     loaded.sort_by(|one, other| other.0.total_cmp(&one.0).then(one.1.cmp(&other.1)));
     let words = |(load, run): &(f64, usize)| {

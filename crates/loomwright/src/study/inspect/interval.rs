@@ -103,7 +103,11 @@ pub(super) fn due(judgement: &Judgement, risk: &Risk, seen: &[Seen]) -> (Due, Ve
     let mut reasons = Vec::new();
     surroundings(plan, risk, &mut reasons);
     if let Some(load) = risk.load.filter(|load| *load > constants::INSPECT_LOAD_SHARE) {
-        reasons.push(format!("loaded to {} % of what is permitted", significant(100.0 * load, 3)));
+        reasons.push(if load.is_finite() {
+            format!("loaded to {} % of what is permitted", significant(100.0 * load, 3))
+        } else {
+            "loaded where nothing is permitted".to_owned()
+        });
     }
     if f64::from(u16::try_from(risk.lugs).unwrap_or(u16::MAX)) > constants::INSPECT_LUGS {
         reasons.push(format!("{} lugs on one terminal", risk.lugs));

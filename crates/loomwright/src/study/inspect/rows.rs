@@ -82,7 +82,8 @@ pub(super) fn terminal_names(judgement: &Judgement, labels: &Labels) -> Vec<Stri
 pub(super) fn load(judgement: &Judgement, run: usize) -> Option<f64> {
     let (model, design) = (judgement.models.get(run)?, judgement.design.get(run)?);
     let permitted = design.duty.as_ref().map_or(model.ampacity, |duty| model.duty_ampacity(duty))?;
-    (permitted.value > 0.0).then(|| (design.current / permitted).value)
+    // Where the air is so hot that nothing is permitted any current is beyond all of it; no current is not.
+    Some((design.current / permitted).value).filter(|share| !share.is_nan())
 }
 
 /// The most current that a case drives through any of some runs, and the case: what can be measured. Neither a start, which

@@ -67,7 +67,7 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             }
         });
     }
-    let auto_fuse: Vec<bool> = plan.runs.iter().map(|run| run.fuse == FuseChoice::Auto).collect();
+    let open_fuses = open_fuses(plan, &ways);
     // First by rated currents, then by the true operating points.
     let mut rated = true;
     // The currents that warm the looms, from the round before.
@@ -87,23 +87,22 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
             grew |= now.len() != loads.len() || now.iter().zip(&loads).any(moved);
             loads = now;
         }
-        for (index, ((auto, model), design)) in auto_fuse.iter().zip(&models).zip(&design).enumerate() {
-            if *auto {
-                let started = fitting::starts(&fixed, &ways, &cases, index);
-                let asked = fitting::Asked {
-                    carried: design.current,
-                    least: alternator_fuse(&fixed, index),
-                    ambient: model.fuse_ambient,
-                    fault: faults.get(index).and_then(Option::as_ref),
-                    starts: &started,
-                    area: model.conductor.area,
-                };
-                let chosen = fitting::fitting(&fixed, &ways, index, &asked);
-                if let Some(run) = fixed.runs.get_mut(index) {
-                    let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
-                    grew |= run.fuse != next;
-                    run.fuse = next;
-                }
+        for index in &open_fuses {
+            let (Some(model), Some(design)) = (models.get(*index), design.get(*index)) else { continue };
+            let started = fitting::starts(&fixed, &ways, &cases, *index);
+            let asked = fitting::Asked {
+                carried: design.current,
+                least: alternator_fuse(&fixed, *index),
+                ambient: model.fuse_ambient,
+                fault: faults.get(*index).and_then(Option::as_ref),
+                starts: &started,
+                area: model.conductor.area,
+            };
+            let chosen = fitting::fitting(&fixed, &ways, *index, &asked);
+            if let Some(run) = fixed.runs.get_mut(*index) {
+                let next = chosen.map_or(FuseChoice::Auto, FuseChoice::Fixed);
+                grew |= run.fuse != next;
+                run.fuse = next;
             }
         }
         let protections = paths::protections(&fixed, &ways);
@@ -148,7 +147,20 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
         rated &= grew;
     }
     put(&mut fixed, &open);
-    Ok((fixed.clone(), choices(&fixed, &open, &auto_fuse)))
+    Ok((fixed.clone(), choices(&fixed, &open, &open_fuses)))
+}
+
+/// The runs whose fuses are to be chosen, those nearest to a battery first, for what they cut short saves the next ones a
+/// stronger fuse; then by name, so that the order of the plan does not matter.
+fn open_fuses(plan: &Installation, ways: &Ways) -> Vec<usize> {
+    let open = plan.runs.iter().enumerate().filter(|(_, run)| run.fuse == FuseChoice::Auto);
+    let far = |run: &Run| {
+        let from = plan.batteries.iter().filter(|battery| ways.reaches(battery.nodes[0], run.from));
+        from.map(|battery| ways.between(battery.nodes[0], run.from).len()).min().unwrap_or(usize::MAX)
+    };
+    let mut found: Vec<(usize, &str, usize)> = open.map(|(index, run)| (far(run), run.name.as_str(), index)).collect();
+    found.sort_unstable();
+    found.into_iter().map(|(_, _, index)| index).collect()
 }
 
 /// The sizes that enter the terminals at both ends; all of them when none does, so that the finding says
@@ -232,7 +244,8 @@ fn grow(installation: &Installation, open: &mut [Option<Open>], run: usize) -> b
 }
 
 /// Gives the run that wins most volts for its metal, on the way to each consumer that gets too little, the
-/// next size. A run that would win less than a hundredth of what is missing is left alone.
+/// next size. A run that would win less than a hundredth of what is missing is left alone. All are picked before any
+/// grows: else the order of consumers in the plan would decide.
 fn relieve(
     installation: &Installation,
     ways: &Ways,
@@ -240,7 +253,7 @@ fn relieve(
     cases: &[CaseResult],
     open: &mut [Option<Open>],
 ) -> bool {
-    let mut grown = Vec::new();
+    let mut picked = Vec::new();
     for short in rules::short_of_voltage(installation, ways, cases) {
         let most = |run: &usize| most_gain(models, short.case, open, *run);
         let potential: f64 = short.ways.iter().filter_map(most).sum();
@@ -248,15 +261,17 @@ fn relieve(
         for run in short.ways {
             let Some((volts, area)) = gain(installation, models, short.case, open, run) else { continue };
             let worth = volts / area;
-            if volts >= 0.01 * short.missing && best.is_none_or(|(_, most)| worth > most) {
+            // Of equals the first on the way, whatever sums were rounded to.
+            if volts >= 0.01 * short.missing && best.is_none_or(|(_, most)| worth > most * (1.0 + 1e-9)) {
                 best = Some((run, worth));
             }
         }
         // Growing is no use where even the largest sizes would not win what is missing.
-        if let Some((run, _)) = best.filter(|_| potential >= short.missing)
-            && !grown.contains(&run)
-            && grow(installation, open, run)
-        {
+        picked.extend(best.filter(|_| potential >= short.missing).map(|(run, _)| run));
+    }
+    let mut grown = Vec::new();
+    for run in picked {
+        if !grown.contains(&run) && grow(installation, open, run) {
             grown.extend(installation.run_and_twin(run));
         }
     }
@@ -300,12 +315,12 @@ fn gain(
     (metal > 0.0).then_some((volts, metal))
 }
 
-fn choices(fixed: &Installation, open: &[Option<Open>], auto_fuse: &[bool]) -> Vec<Choice> {
+fn choices(fixed: &Installation, open: &[Option<Open>], open_fuses: &[usize]) -> Vec<Choice> {
     let mut made = Vec::new();
-    for (index, ((run, open), auto)) in fixed.runs.iter().zip(open).zip(auto_fuse).enumerate() {
+    for (index, (run, open)) in fixed.runs.iter().zip(open).enumerate() {
         let conductor = open.as_ref().and_then(|open| open.sizes.get(open.at)).copied();
         let fuse = match run.fuse {
-            FuseChoice::Fixed(fuse) if *auto => Some(fuse),
+            FuseChoice::Fixed(fuse) if open_fuses.contains(&index) => Some(fuse),
             _ => None,
         };
         if conductor.is_some() || fuse.is_some() {

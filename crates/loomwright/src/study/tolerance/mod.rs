@@ -203,9 +203,11 @@ pub fn tolerance(judgement: &Judgement, options: &Options) -> Result<Tolerance, 
     let draws: Vec<Draw> = (0..options.samples).map(|index| Draw::Random { seed: options.seed, index }).collect();
     let sampled = run(&model, spreads, options.threads, &draws)?;
     let limits = model.limits.iter().enumerate().filter_map(|(place, of)| {
-        let sampled = sampled.iter().filter_map(|margins| margins.get(place).copied()).collect();
-        // The judged plan lies within: it can be no better than its worst corner.
-        let corner = corners.get(place)?.get(place)?.min(of.nominal);
+        let sampled: Vec<f64> = sampled.iter().filter_map(|margins| margins.get(place).copied()).collect();
+        // The judged plan and every variant lie within: the corner is no better than any of them. Ends are found one by one, and
+        // where two quantities bear on one another, as a resistance and the current that it lets a battery take, a variant may
+        // be worse.
+        let corner = sampled.iter().copied().fold(corners.get(place)?.get(place)?.min(of.nominal), f64::min);
         let moved_by = moved_by(&groups, &|draw| margin(draw, place));
         Some(LimitTolerance { moved_by, ..limit(of, sampled, corner)? })
     });
