@@ -7,7 +7,6 @@ use std::collections::BTreeMap;
 use crate::draft::draft;
 use loomwright::conductor::series;
 use loomwright::installation::{Change, ConductorChoice, FuseChoice, Installation, LoadKind};
-use loomwright::practice::Practice;
 use loomwright::protection::Fuse;
 use loomwright::quantity::uom::si::temperature_interval::kelvin;
 use loomwright::quantity::{Length, TemperatureInterval};
