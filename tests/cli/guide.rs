@@ -4,6 +4,8 @@
 //!
 //! `TRYCMD=overwrite` rewrites the shown text, as it does for `printed`: read every line before you keep it.
 
+#![allow(clippy::expect_used, clippy::panic, reason = "a test stops where something is not as it should be")]
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
