@@ -19,7 +19,8 @@ use uom::si::electrical_resistance::milliohm;
 const NOISE_LAW: &str = "an instrument's limits count as a rectangle, its deviation as their half-width over √3 (JCGM 100, 4.3.7); \
                          intervals are of 95 %, by the law that the sum of all rectangles has";
 /// What is to be done before a joint is opened.
-const OPENING: &str = "Before a joint is opened: isolators open, battery fuse out; the battery's own posts stay live.";
+const OPENING: &str = "Before a joint is opened: isolators open, battery fuse out, arrays and shore power unplugged; the battery's own \
+                       posts stay live.";
 
 impl NumbersRecord {
     fn of(result: &ReadingResult) -> Option<Self> {
