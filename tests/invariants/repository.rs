@@ -89,3 +89,46 @@ fn generated_files_have_not_drifted() {
         .unwrap();
     assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
 }
+
+/// Licences under which all may be passed on with ours.
+const PERMISSIVE: [&str; 10] = [
+    "MIT",
+    "MIT-0",
+    "Apache-2.0",
+    "Apache-2.0 WITH LLVM-exception",
+    "BSD-2-Clause",
+    "BSL-1.0",
+    "CC0-1.0",
+    "Unicode-3.0",
+    "Unlicense",
+    "Zlib",
+];
+
+/// Whether one of the alternatives of a licence expression is permissive in all its parts.
+fn permits(licence: &str) -> bool {
+    let plain = licence.replace('/', " OR ").replace(['(', ')'], "");
+    plain.split(" AND ").all(|part| part.split(" OR ").any(|one| PERMISSIVE.contains(&one.trim())))
+}
+
+#[test]
+fn licences_permit_passing_on() {
+    assert!(permits("(MIT OR Apache-2.0) AND Unicode-3.0") && permits("Unlicense/MIT"));
+    assert!(!permits("GPL-3.0-only") && !permits("MIT AND GPL-3.0-only") && !permits(""));
+    let output = Command::new(env!("CARGO"))
+        .args(["metadata", "--format-version", "1", "--locked"])
+        .current_dir(root())
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", String::from_utf8_lossy(&output.stderr));
+    let told: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let packages = told["packages"].as_array().unwrap();
+    // Those without a source are our own.
+    let foreign: Vec<_> = packages.iter().filter(|package| package["source"].is_string()).collect();
+    assert!(foreign.len() > 50);
+    for package in foreign {
+        let name = package["name"].as_str().unwrap();
+        let licence = package["license"].as_str().unwrap_or_default();
+        // cbindgen writes the C header, and is part of nothing that is passed on.
+        assert!(permits(licence) || name == "cbindgen", "{name}: {licence:?}");
+    }
+}
