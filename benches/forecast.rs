@@ -6,6 +6,7 @@ use std::time::Instant;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use loomwright::study::forecast::{Options, forecast};
+use loomwright::study::judge::Judgement;
 
 #[path = "site.rs"]
 mod site;

@@ -207,8 +207,8 @@ fn sensible_readings() -> impl Strategy<Value = Vec<Reading>> {
 /// What a plant with a resistance added to one run shows along every run in every case, without noise.
 fn along_every_run(bad: usize, added_ohm: f64) -> Vec<Reading> {
     let mut all = Vec::new();
-    for case in 0..CASES.len() {
-        let index = PLAN.installation.cases.iter().position(|one| one.name == CASES[case]).expect("a case");
+    for (case, name) in CASES.iter().enumerate() {
+        let index = PLAN.installation.cases.iter().position(|one| one.name == *name).expect("a case");
         let result = PLAN.cases.iter().find(|one| one.case == index).expect("it is solved");
         for (run, of) in PLAN.installation.runs.iter().enumerate() {
             let flows = result.run_currents[run];
