@@ -36,7 +36,7 @@ fn times<T>(count: usize, mut run: impl FnMut() -> T) {
 
 /// Drop, load voltage and loss of a thousand circuits, with quantities.
 fn typed(line: LineResistance, joints: ElectricalResistance, length: Length, supply: ElectricPotential) -> Power {
-    let ampere = ElectricCurrent::from_text("1 A").expect("a current");
+    let ampere = ElectricCurrent::new::<loomwright::quantity::uom::si::electric_current::ampere>(1.0);
     let mut sum = Power::default();
     for step in 1..=1000 {
         let current = black_box(ampere) * f64::from(step);

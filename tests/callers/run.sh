@@ -66,7 +66,7 @@ cmake -S examples/cpp -B "$work/cmake" -DCMAKE_PREFIX_PATH="$prefix" > /dev/null
 cmake --build "$work/cmake" > /dev/null
 "$work/cmake/launch" examples/plans/river-launch.toml | diff examples/cpp/launch.expected -
 # A library that panics inside on purpose, which crosses no border.
-cargo build --quiet -p loomwright-capi --features panic-on-purpose --target-dir "$work/on-purpose"
+CARGO_PROFILE_DEV_OPT_LEVEL=0 cargo build --quiet -p loomwright-capi --features panic-on-purpose --target-dir "$work/on-purpose"
 gcc -std=c11 "${strict[@]}" -Iinclude tests/callers/on_purpose.c "$work/on-purpose/debug/libloomwright.a" "${system[@]}" -o "$work/on_purpose"
 "$work/on_purpose" crates/loomwright/examples/cabin.toml 2> /dev/null
 echo "C, C++, pkg-config and CMake agree; a panic inside is a status"

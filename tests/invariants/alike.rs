@@ -11,7 +11,7 @@ use loomwright::quantity::{
 };
 use loomwright::study::cable::{CableQuery, Candidate, Load, size};
 use loomwright::study::judge::judge;
-use loomwright_tests::{amperes, sampling, sampling_each, volts};
+use loomwright_tests::{amperes, sampling, volts};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
@@ -205,8 +205,7 @@ fn cut_in_two(
 }
 
 proptest! {
-    // Every case judges two plans.
-    #![proptest_config(sampling_each(0xa1_20, 10))]
+    #![proptest_config(sampling(0xa1_20))]
 
     /// A run cut in two at a bar, the same cable on both sides: both halves bear what the whole did, are as warm, and the drop
     /// is larger by that of the two joints, 0.1 mΩ each, and nothing else. 1e-6, to which temperatures settle. (What is told of
@@ -259,7 +258,8 @@ proptest! {
         }
     }
 
-    /// Stretches of one zone and one way of lying are one stretch: the same plan to 1e-6.
+    /// Stretches of one zone and one way of lying are one stretch: the same plan to 1e-6. Times to 5 %: they are told for currents
+    /// rounded up to two digits, and a current that stands next to such a step may fall to either side of it.
     #[test]
     fn a_stretch_may_be_written_in_pieces(draft in draft()) {
         let (plain, whole) = (draft.judged(), judge(&read(&draft.whole().text())).ok());
@@ -267,7 +267,8 @@ proptest! {
         let (Some(plain), Some(whole)) = (plain, whole) else { return Ok(()) };
         for (ours, theirs) in plain.checks().iter().zip(&whole.checks()) {
             prop_assert_eq!((ours.rule, &ours.subject), (theirs.rule, &theirs.subject));
-            prop_assert!((ours.margin / theirs.margin - 1.0).abs() < 1e-6, "{ours:?} {theirs:?}");
+            let near = if ours.unit == "s" { 0.05 } else { 1e-6 };
+            prop_assert!((ours.margin / theirs.margin - 1.0).abs() < near, "{ours:?} {theirs:?}");
         }
     }
 }

@@ -5,9 +5,9 @@ use loomwright::heat::{
     DamageCurve, DamageFloor, Duty, Installation, Lay, OverloadLimits, Pulse, Transient, withstand,
 };
 use loomwright::protection::{Band, Fuse, families, least_ratio};
-use loomwright::quantity::uom::si::{electric_current::ampere, time::second};
-use loomwright::quantity::{ElectricCurrent, Time, celsius};
-use loomwright_tests::sampling_each;
+use loomwright::quantity::uom::si::time::second;
+use loomwright::quantity::{Time, celsius};
+use loomwright_tests::{amperes, sampling};
 use proptest::prelude::*;
 
 fn conductor(index: usize) -> Conductor {
@@ -22,16 +22,12 @@ fn lay() -> impl Strategy<Value = Lay> {
     })
 }
 
-fn amperes(value: f64) -> ElectricCurrent {
-    ElectricCurrent::new::<ampere>(value)
-}
-
 fn seconds(value: f64) -> Time {
     Time::new::<second>(value)
 }
 
 proptest! {
-    #![proptest_config(sampling_each(0x4ea7, 10))]
+    #![proptest_config(sampling(0x4ea7))]
 
     /// More current, a hotter start, hotter air or a thinner conductor never gives more time; a higher limit never less.
     #[test]
@@ -134,7 +130,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(sampling_each(0x4ea8, 40))]
+    #![proptest_config(sampling(0x4ea8))]
 
     /// A larger conductor is never protected worse by the same fuse; 4 % for what damage curves may be early.
     #[test]

@@ -14,7 +14,8 @@ use loomwright::text::{
     PlanError, ReadReadings, TemplateForm, read_plan, read_readings, read_weather, readings_template,
 };
 use loomwright_cli::{Exit, Screen, run};
-use loomwright_tests::{sampling, sampling_each};
+use loomwright_tests::sampling;
+use loomwright_tests::support::text_of;
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::{select, subsequence};
@@ -281,8 +282,7 @@ fn usable(text: &str, read: &ReadReadings) -> Result<(), TestCaseError> {
 }
 
 fn hut() -> Installation {
-    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/plans/mountain-hut.toml");
-    read_plan(&std::fs::read_to_string(path).unwrap()).unwrap()
+    read_plan(&text_of("examples/plans/mountain-hut.toml")).unwrap()
 }
 
 /// Heads and lines that are nearly readings, of both forms.
@@ -369,7 +369,7 @@ fn no_mutated_template_panics() {
         usable(&text, &read_readings(&text, &plan))
     };
     // Each is a readings file of the whole hut.
-    TestRunner::new(sampling_each(0x100b, 2)).run(&edits, read).unwrap();
+    TestRunner::new(sampling(0x100b)).run(&edits, read).unwrap();
 }
 
 /// A line without its colour codes.

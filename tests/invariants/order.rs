@@ -3,7 +3,7 @@
 use crate::draft::{Table, Units, draft, open_draft, read, written};
 use loomwright::installation::Installation;
 use loomwright::study::judge::judge;
-use loomwright_tests::sampling_each;
+use loomwright_tests::sampling;
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -95,8 +95,7 @@ fn shuffled(tables: Vec<Table>) -> impl Strategy<Value = Vec<Table>> {
 }
 
 proptest! {
-    // A plan whose sizes are to be chosen is judged a dozen times on the way, and here twice.
-    #![proptest_config(sampling_each(0x0d_e5, 20))]
+    #![proptest_config(sampling(0x0d_e5))]
 
     /// The same tables and keys in any order: the same sizes and fuses are chosen, the same is found, with the same numbers.
     /// 1e-6 of each: temperatures settle to 1e-4 K from wherever sums of another order start.
@@ -116,7 +115,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(sampling_each(0x0d_f7, 10))]
+    #![proptest_config(sampling(0x0d_f7))]
 
     /// The same plan in feet, °F, kW, mAh, mV and mA: 1e-6, as above; a foot is 0.3048 m up to the last digit.
     #[test]

@@ -5,7 +5,7 @@ use crate::draft::draft;
 use loomwright::finding::{Finding, Signal};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::found;
-use loomwright_tests::sampling_each;
+use loomwright_tests::sampling;
 use proptest::prelude::*;
 use proptest::sample::Index;
 
@@ -22,8 +22,7 @@ fn failures(judgement: &Judgement) -> impl Iterator<Item = &Finding> {
 }
 
 proptest! {
-    // For each finding some ten edited plans are judged on the way.
-    #![proptest_config(sampling_each(0x4e_3d, 20))]
+    #![proptest_config(sampling(0x4e_3d))]
 
     #[test]
     fn every_remedy_does_what_it_says(draft in draft(), which in any::<Index>()) {

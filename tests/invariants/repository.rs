@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 /// A room may use only rooms above it.
-const ROOMS: [&str; 15] = [
+const ROOMS: [&str; 16] = [
     "names",
+    "straight",
     "data",
     "quantity",
     "finding",

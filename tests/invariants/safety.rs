@@ -11,7 +11,7 @@ use loomwright::protection::Fuse;
 use loomwright::quantity::uom::si::temperature_interval::kelvin;
 use loomwright::quantity::{Length, TemperatureInterval};
 use loomwright::study::judge::{CheckRecord, Judgement, judge};
-use loomwright_tests::sampling_each;
+use loomwright_tests::sampling;
 use proptest::prelude::*;
 use proptest::sample::Index;
 
@@ -96,8 +96,7 @@ fn larger(choice: FuseChoice) -> Option<Fuse> {
 }
 
 proptest! {
-    // Every case judges a plan six times.
-    #![proptest_config(sampling_each(0x5afe, 20))]
+    #![proptest_config(sampling(0x5afe))]
 
     /// One plan, made harder in every way in turn.
     #[test]

@@ -5,8 +5,10 @@ use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 use std::time::{Duration, Instant};
 
+use loomwright::study::judge::judge;
 use loomwright::text::{LARGEST_PLAN, PlanError, deceptive, read_plan, read_readings, read_weather};
 use loomwright_cli::{Exit, Screen, run};
+use loomwright_tests::support::text_of;
 
 /// Far more than any of these takes, on a slow machine and not optimised.
 const LONGEST: Duration = Duration::from_secs(60);
@@ -140,7 +142,7 @@ fn pathological_toml_is_refused_within_bounds() {
 }
 
 fn hut() -> String {
-    std::fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("../examples/plans/mountain-hut.toml")).unwrap()
+    text_of("examples/plans/mountain-hut.toml")
 }
 
 /// What a page, a picture or a spreadsheet would take for its own.
@@ -350,4 +352,46 @@ fn a_full_disk_behind_standard_output_is_told() {
     let mut errors = Vec::new();
     let exit = run(["loomwright", "schema"].map(OsString::from), Screen::Plain, &mut Full, &mut errors);
     assert!(exit == Exit::Unusable && String::from_utf8_lossy(&errors).contains("could not be written"));
+}
+
+/// Bars joined to rings in which each is joined to some others, with batteries in parallel and a lamp on every bar.
+fn mesh(bars: usize, batteries: usize) -> String {
+    let mut text = "format = 1\n[plan]\nname = \"mesh\"\nplace = \"vehicle\"\nsystem_voltage = \"12 V\"\n\
+                    [zones.z]\nkind = \"van-cabin\"\n[busbars.m]\n"
+        .to_owned();
+    let run = |name: String, from: String, to: String, fuse: &str| {
+        let lay = "route = [\"1 m in z\"]\nconductor = \"16 mm2\"";
+        format!("[runs.{name}]\nfrom = \"{from}\"\nto = \"{to}\"\n{lay}\nfuse = \"{fuse}\"\n")
+    };
+    for bar in 0..bars {
+        text += &format!("[busbars.q{bar}]\n[loads.l{bar}]\npower = \"5 W\"\n");
+        text += &format!("[circuits.l{bar}]\nfrom = \"q{bar}\"\nreturn = \"m\"\nto = \"l{bar}\"\n");
+        text += "route = [\"1 m in z\"]\nconductor = \"2.5 mm2\"\nfuse = \"10 A blade-c\"\n";
+    }
+    for number in 0..270 {
+        let [one, other] = [number % bars, (number * 37 + number / bars * 11 + 1) % bars];
+        if one != other {
+            text += &run(format!("r{number}"), format!("q{one}"), format!("q{other}"), "60 A blade-e");
+        }
+    }
+    // Behind a diode every fault is solved by itself.
+    text += "[busbars.q]\n[links.d]\nkind = \"diode\"\n";
+    text += &run("d".to_owned(), "q0".to_owned(), "d.in".to_owned(), "60 A blade-e");
+    text += &run("dd".to_owned(), "d.out".to_owned(), "q".to_owned(), "none");
+    for battery in 0..batteries {
+        text += &format!("[batteries.b{battery}]\nchemistry = \"agm\"\ncapacity = \"100 Ah\"\n");
+        text += &run(format!("lead{battery}"), format!("b{battery}.+"), "q0".to_owned(), "100 A class-t");
+        text += &run(format!("ret{battery}"), "m".to_owned(), format!("b{battery}.-"), "none");
+    }
+    text
+}
+
+#[test]
+fn what_is_too_much_work_is_refused_in_a_sentence() {
+    let large = read_plan(&mesh(150, 14)).unwrap_or_else(|errors| panic!("{errors:#?}"));
+    let error = within_bounds("a mesh", || judge(&large)).expect_err("too much work").to_string();
+    assert!(error.contains(" loops") && error.contains("14 batteries"), "{error}");
+    assert!(error.contains("batteries in parallel as one"), "{error}");
+    // The same with few loops and one battery is judged.
+    judge(&read_plan(&mesh(8, 1)).unwrap()).unwrap();
 }

@@ -46,7 +46,7 @@ fn line_at(lengths: &[f64], largest: &[f64], length: f64) -> Option<f64> {
 
 proptest! {
     // Each map is some ten thousand sizings.
-    #![proptest_config(sampling_each(0x3a9, 100))]
+    #![proptest_config(sampling_each(0x3a9, 10))]
 
     #[test]
     fn a_map_of_sizes_is_in_order_and_agrees_with_the_sizing(query in circuit()) {

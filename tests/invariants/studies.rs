@@ -10,7 +10,7 @@ use loomwright::study::inspect::inspect;
 use loomwright::study::judge::judge;
 use loomwright::study::schedule::{Cell, SheetName, schedule};
 use loomwright::study::tolerance::{Options, Spreads, tolerance};
-use loomwright_tests::sampling_each;
+use loomwright_tests::sampling;
 use proptest::prelude::*;
 
 fn number(cell: &Cell) -> f64 {
@@ -50,8 +50,7 @@ fn mirrored(all: Vec<(String, String, String)>) -> Vec<(String, String, String)>
 }
 
 proptest! {
-    // Sizes and fuses of a whole plan are chosen first.
-    #![proptest_config(sampling_each(0x5c_4e, 20))]
+    #![proptest_config(sampling(0x5c_4e))]
 
     /// Every conductor stands on the schedule once, every fuse once, and what is bought is what is cut. 1e-6 m: metres are
     /// told to nine digits.
@@ -89,7 +88,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(sampling_each(0xc0_4a, 10))]
+    #![proptest_config(sampling(0xc0_4a))]
 
     /// A plan beside itself changes nothing; two plans compared the other way round change the other way round. (What became
     /// worse has no mirror: what became better is not told.)

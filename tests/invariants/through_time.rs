@@ -9,7 +9,7 @@ use loomwright::quantity::{CrossSection, FromText, Ratio, celsius};
 use loomwright::study::curve::{CurveQuery, Wire};
 use loomwright::study::forecast::{Options, forecast};
 use loomwright::study::judge::{Judgement, judge};
-use loomwright_tests::{amperes, sampling_each};
+use loomwright_tests::{amperes, sampling};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
@@ -25,11 +25,10 @@ fn or_never(time: Option<f64>) -> f64 {
 }
 
 proptest! {
-    // Each is two damage curves.
-    #![proptest_config(sampling_each(0xc0_7e, 10))]
+    #![proptest_config(sampling(0xc0_7e))]
 
     /// In a record of curves more current opens no later and is borne no longer. In hotter air, or behind more load, a conductor
-    /// bears the same current no longer; in hotter air a fuse opens no later. 1 %: curves are straight between 40 points.
+    /// bears the same current no longer; in hotter air a fuse opens no later. 2 %: each curve is straight between its 40 points and good to a per cent.
     #[test]
     fn curves_fall(
         fuse in any::<Index>(), size in select(vec!["1.5 mm2", "4 mm2", "16 mm2", "50 mm2", "8 AWG"]),
@@ -53,7 +52,7 @@ proptest! {
             // What is borne for good may be told with a time that has hardly an end.
             for (cool, hot) in bears.points.iter().zip(&hot.conductor.expect("it was asked for").points) {
                 if cool.current_a == hot.current_a {
-                    prop_assert!(or_never(hot.bears_s) <= or_never(cool.bears_s) * 1.01, "{cool:?} {hot:?}, {index}");
+                    prop_assert!(or_never(hot.bears_s) <= or_never(cool.bears_s) * 1.02, "{cool:?} {hot:?}, {index}");
                 }
             }
             for (cool, hot) in opens.iter().zip(&hot.fuses[0].points) {
@@ -81,8 +80,7 @@ fn stay(plan: Installation) -> Option<[f64; 3]> {
 }
 
 proptest! {
-    // A week in steps of 15 min, four times.
-    #![proptest_config(sampling_each(0xf0_4e, 10))]
+    #![proptest_config(sampling(0xf0_4e))]
 
     /// Over a whole stay more load never leaves more charge, nor a larger array less. 0.2 % of the
     /// capacity: the kernel looks at a step twice, and a bank that is nearly full takes less.

@@ -2,18 +2,13 @@
 
 use crate::stays::{bank, battery, circuit, found, load, march, plan, stay, wh};
 use loomwright::quantity::uom::si::electric_charge::ampere_hour;
-use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::electric_potential::volt;
 use loomwright::quantity::uom::si::time::{hour, minute};
-use loomwright::quantity::{ElectricCharge, ElectricCurrent, Ratio, Time, celsius};
+use loomwright::quantity::{ElectricCharge, Ratio, Time, celsius};
 use loomwright::source::{Chemistry, SourceError, Storage, peukert_exponent};
 use loomwright::study::forecast::{Options, Size, Sized};
 use loomwright::text::read_plan;
-use loomwright_tests::{Row, Worst, apart, read, within};
-
-fn amperes(value: f64) -> ElectricCurrent {
-    ElectricCurrent::new::<ampere>(value)
-}
+use loomwright_tests::{Row, Worst, amperes, apart, close, read};
 
 fn charge(value: f64) -> ElectricCharge {
     ElectricCharge::new::<ampere_hour>(value)
@@ -27,11 +22,6 @@ fn down_to(chemistry: Chemistry, floor: f64) -> Storage {
 /// The capacity in Ah that gives so many Ah above a floor where it is warm.
 fn capacity_for(chemistry: Chemistry, floor: f64, needed: f64) -> f64 {
     down_to(chemistry, floor).capacity_for(charge(needed), celsius(26.7)).get::<ampere_hour>()
-}
-
-#[track_caller]
-fn close(ours: f64, printed: f64, share: f64) {
-    assert!(within(ours, printed, share), "{ours}, printed {printed}");
 }
 
 /// Exponents of a monitor's manual from the 20-hour rating and the minutes at 25 A: to the last digit of the recomputed ones, and

@@ -2,12 +2,7 @@
 
 use crate::stays::{alternator, bank, battery, march, plan, relay, shore, stay};
 use loomwright::study::forecast::BankOutcome;
-use loomwright_tests::{Worst, read, within};
-
-#[track_caller]
-fn close(ours: f64, printed: f64, share: f64) {
-    assert!(within(ours, printed, share), "{ours}, printed {printed}");
-}
+use loomwright_tests::{Worst, close, read};
 
 /// A battery on a shore charger for two days at 25 °C, minute by minute.
 fn charged(chemistry: &str, capacity: f64, says: &str, amperes: f64, start: f64) -> BankOutcome {

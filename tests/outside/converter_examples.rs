@@ -3,12 +3,8 @@
 use loomwright::converter::{Behaviour, Binding, Comparison, Conditions, Enclosure, Limits, LockOut, Losses, Usage};
 use loomwright::quantity::uom::si::electrical_resistance::ohm;
 use loomwright::quantity::uom::si::time::hour;
-use loomwright::quantity::{Area, ElectricalResistance, FromText, Power, Ratio, Time, celsius};
-use loomwright_tests::{Row, apart, read, volts, within};
-
-fn watts(value: f64) -> Power {
-    Power::from_text("1 W").expect("a power") * value
-}
+use loomwright::quantity::{Area, ElectricalResistance, FromText, Ratio, Time, celsius};
+use loomwright_tests::{Row, apart, read, volts, watts, within};
 
 fn example(id: &str) -> Row {
     let rows = read("worked_examples_converters.csv");

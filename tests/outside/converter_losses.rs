@@ -2,15 +2,11 @@
 //! open parameter library (derived from a published performance-test parameter set; see the heads of the files).
 
 use loomwright::converter::{Fit, LossError, Losses};
-use loomwright::quantity::{FromText, Power, Ratio};
-use loomwright_tests::{Row, apart, read, within};
+use loomwright::quantity::Ratio;
+use loomwright_tests::{Row, apart, read, watts, within};
 
 fn share(value: f64) -> Ratio {
     Ratio::from(value)
-}
-
-fn watts(value: f64) -> Power {
-    Power::from_text("1 W").expect("a power") * value
 }
 
 /// Points at 10, 50 and 100 % fix the model: every other output of the table follows. The printed efficiencies have

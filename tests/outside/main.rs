@@ -31,13 +31,11 @@ mod protection_examples;
 mod radial_transient;
 mod solar;
 mod solar_energy;
-#[path = "../plans/stays.rs"]
-mod stays;
-#[path = "../plans/support.rs"]
-mod support;
 mod terminations;
 mod tolerance;
 mod uncertainty;
 mod vertical_plate;
 mod weighted_efficiency;
 mod worked_examples;
+
+use loomwright_tests::{stays, support};

@@ -4,6 +4,7 @@
 //! Law of the noise: every reading is off by a number drawn evenly from its instrument's limits (a rectangle), each by itself.
 //! Voltmeter: 0.5 % of the reading and 0.2 mV below 0.4 V, 0.5 % and 20 mV above. Clamp: 2 % and 0.1 A.
 
+use crate::support::text_of;
 use loomwright::installation::Installation;
 use loomwright::quantity::uom::si::{electric_current::ampere, electric_potential::volt};
 use loomwright::quantity::{ElectricCurrent, ElectricPotential, celsius};
@@ -201,8 +202,7 @@ fn tally(stored: &Value, seed: u64) -> Tally {
 }
 
 fn stored() -> Value {
-    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/reference/plants.json");
-    serde_json::from_str(&std::fs::read_to_string(file).expect("the stored plants")).expect("JSON")
+    serde_json::from_str(&text_of("tests/reference/plants.json")).expect("JSON")
 }
 
 #[test]

@@ -1,26 +1,21 @@
 //! Uncertainty of what is estimated: against scipy, stored and live, and against a published example.
 
+use crate::support::{judged, text_of};
 use jiff::civil::date;
 use loomwright::quantity::uom::si::{
     electric_current::ampere, electric_potential::volt, electrical_resistance::milliohm,
 };
 use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, celsius};
 use loomwright::study::inspect::inspect;
-use loomwright::study::judge::{Judgement, judge};
+use loomwright::study::judge::Judgement;
 use loomwright::study::reconcile::{
     Inside, Measured, Point, Reading, Reconciliation, Seen, Segment, Verdict, reconcile,
 };
-use loomwright::text::read_plan;
 use loomwright_tests::apart;
 use serde_json::Value;
 
 fn stored(file: &str) -> Value {
-    let file = format!("{}/reference/{file}", env!("CARGO_MANIFEST_DIR"));
-    serde_json::from_str(&std::fs::read_to_string(file).expect("a stored reference")).expect("JSON")
-}
-
-fn judged(text: &str) -> Judgement {
-    judge(&read_plan(text).unwrap_or_else(|errors| panic!("{errors:#?}"))).expect("it can be judged")
+    serde_json::from_str(&text_of(&format!("tests/reference/{file}"))).expect("JSON")
 }
 
 fn run(judgement: &Judgement, name: &str) -> usize {

@@ -2,8 +2,8 @@
 //! efficiencies, and how close quadratic losses and a table come to it.
 
 use loomwright::converter::{EfficiencyTable, Losses, Weighting};
-use loomwright::quantity::{FromText, Power, Ratio};
-use loomwright_tests::{Row, apart, read, within};
+use loomwright::quantity::{Power, Ratio};
+use loomwright_tests::{Row, apart, read, watts, within};
 
 const LEVELS: [(f64, &str); 7] = [
     (0.05, "eff_5pct"),
@@ -17,10 +17,6 @@ const LEVELS: [(f64, &str); 7] = [
 
 fn share(value: f64) -> Ratio {
     Ratio::from(value)
-}
-
-fn watts(value: f64) -> Power {
-    Power::from_text("1 W").expect("a power") * value
 }
 
 fn sheet(row: &Row) -> Vec<(Ratio, Ratio)> {

@@ -4,6 +4,6 @@ mod golden;
 mod said;
 mod screen;
 mod sound;
-#[path = "../plans/support.rs"]
-mod support;
 mod svg;
+
+use loomwright_tests::support;

@@ -1,5 +1,4 @@
 //! A picture read back as a person reads it: axes from what their ticks say and where they stand, values from places.
-#![allow(dead_code, reason = "each test binary uses its own part")]
 
 use roxmltree::{Document, Node};
 

@@ -1,15 +1,7 @@
 //! Every check as a row: what findings say stands in it, the rest agrees with the report, and two rows by hand.
 
-use crate::support::{judged, text_of};
+use crate::support::{SHIPPED, judged, text_of};
 use loomwright::study::judge::{CheckRecord, Judgement};
-
-const SHIPPED: [&str; 5] = [
-    "examples/plans/failing.toml",
-    "examples/plans/mountain-hut-before.toml",
-    "examples/plans/mountain-hut.toml",
-    "examples/plans/river-launch.toml",
-    "examples/plans/veterinary-van.toml",
-];
 
 fn row<'a>(checks: &'a [CheckRecord], rule: &str, subject: &str) -> &'a CheckRecord {
     let mut of = checks.iter().filter(|check| check.rule == rule && check.subject == subject);

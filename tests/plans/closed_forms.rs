@@ -3,39 +3,19 @@
 
 use crate::support::{case, failures, finding, judged};
 use loomwright::study::judge::Judgement;
+use loomwright_tests::by_hand::{Enclosed, cut};
 
-/// Ω/m of copper from Ω/km at 20 °C (IEC 60228): straight in temperature, zero at −234.5 °C (IEC 60287-1-1).
-fn copper(ohm_per_km: f64, celsius: f64) -> f64 {
-    1e-3 * ohm_per_km * (234.5 + celsius) / 254.5
-}
-
-/// A size in conduit: the method B current holds a class 2 conductor at 70 °C in 30 °C air.
+/// A size in conduit.
 struct Size {
     name: &'static str,
-    table_a: f64,
-    class_2: f64,
-    class_5: f64,
+    row: Enclosed,
 }
 
 const SIZES: [Size; 3] = [
-    Size { name: "2.5 mm2", table_a: 24.0, class_2: 7.41, class_5: 7.98 },
-    Size { name: "6 mm2", table_a: 41.0, class_2: 3.08, class_5: 3.30 },
-    Size { name: "16 mm2", table_a: 76.0, class_2: 1.15, class_5: 1.21 },
+    Size { name: "2.5 mm2", row: Enclosed { table_a: 24.0, class_2: 7.41, class_5: 7.98 } },
+    Size { name: "6 mm2", row: Enclosed { table_a: 41.0, class_2: 3.08, class_5: 3.30 } },
+    Size { name: "16 mm2", row: Enclosed { table_a: 76.0, class_2: 1.15, class_5: 1.21 } },
 ];
-
-impl Size {
-    /// Ω/m at a current: G·(t − air) = I²·r(t) with G = I_B²·r2(70 °C)/40 K.
-    fn ohm_per_metre(&self, current: f64, air: f64) -> f64 {
-        let per_kelvin = self.table_a * self.table_a * copper(self.class_2, 70.0) / 40.0;
-        let (heat, slope) = (current * current, 1e-3 * self.class_5 / 254.5);
-        copper(self.class_5, (per_kelvin * air + heat * slope * 234.5) / (per_kelvin - heat * slope))
-    }
-}
-
-/// Route plus 10 % and 0.3 m at each end.
-fn cut(route_m: f64) -> f64 {
-    1.1 * route_m + 0.6
-}
 
 /// One battery and one load at the end of one circuit.
 fn plan(practice: &str, place: &str, size: &str, route_m: f64, load: &str) -> Judgement {
@@ -84,7 +64,7 @@ fn constant_power_ends_at_a_quarter_of_the_square() {
         // lithium iron phosphate at 10 % charge has 1.1 times its resistance, straight down to 1.0 at 80 %.
         let total = |current: f64, charge: f64| {
             let battery = 10e-3 * (1.1 - 0.1 * (charge - 0.1) / 0.7);
-            2.0 * cut(route) * size.ohm_per_metre(current, 30.0) + 4e-4 + 0.1 / 40.0 + battery
+            2.0 * cut(route) * size.row.ohm_per_metre(current, 30.0) + 4e-4 + 0.1 / 40.0 + battery
         };
         let at_limit =
             |volts: f64, charge: f64| (0..30).fold(0.0, |current: f64, _| volts / (2.0 * total(current, charge)));
@@ -133,7 +113,7 @@ fn drop_limits_by_run_length() {
                 let limit = share * 12.0;
                 // limit = I·(2·r·cut + four lugs + fuse), solved for the length.
                 let joints = 4e-4 + 0.1 / 40.0;
-                let longest = (limit / current - joints) / (2.0 * size.ohm_per_metre(current, 30.0));
+                let longest = (limit / current - joints) / (2.0 * size.row.ohm_per_metre(current, 30.0));
                 let route = (longest - 0.6) / 1.1;
                 assert!(route > 1.0, "the case says something");
                 let load = format!("current = \"{current} A\"\nfunction = \"{function}\"");
@@ -145,7 +125,7 @@ fn drop_limits_by_run_length() {
                 assert!(drop_fails(&outside), "{place}: outside");
                 // At the limit itself the numbers are those of the formula.
                 let told = finding(&outside, "voltage-drop", "far").expect("it fails");
-                let by_hand = current * (2.0 * size.ohm_per_metre(current, 30.0) * cut(1.005 * route) + joints);
+                let by_hand = current * (2.0 * size.row.ohm_per_metre(current, 30.0) * cut(1.005 * route) + joints);
                 assert!(
                     (told.measured.unwrap() - by_hand).abs() < 1e-6 * by_hand,
                     "{place}: {told:?}, {by_hand} by hand"

@@ -1,21 +1,12 @@
 //! Protective devices: breakers, makers' sheets, holders, places, pulses, and limits that a plan sets itself. Small
 //! plans, by hand.
 
-use crate::support::{finding, judged, two_bars};
+use crate::support::{finding, judged, lamp, run, two_bars};
 use loomwright::finding::Signal;
-use loomwright::study::judge::{Judgement, RunRecord};
+use loomwright::study::judge::Judgement;
 use loomwright::study::remedy::propose;
 use loomwright::text::read_plan;
-
-fn run(judgement: &Judgement, name: &str) -> RunRecord {
-    judgement.record().runs.into_iter().find(|run| run.name == name).unwrap_or_else(|| panic!("no run {name}"))
-}
-
-fn lamp(load: &str, circuit: &str) -> String {
-    format!(
-        "[loads.lamp]\n{load}\n[circuits.lamp]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"lamp\"\nroute = [\"4 m in here\"]\n{circuit}\n"
-    )
-}
+use loomwright_tests::by_hand::copper;
 
 fn tells(judgement: &Judgement, rule: &str, subject: &str) -> Option<Signal> {
     finding(judgement, rule, subject).map(|found| found.signal)
@@ -190,9 +181,8 @@ fn capacitors_charge_through_fuses() {
     assert!(finding(&small, "pre-charge", "inverter").is_none());
     let large = inverter("input_capacitance = \"220 mF\"", "melting = \"10 kA2s\"");
     let found = finding(&large, "pre-charge", "inverter").expect("it is told");
-    let copper = |ohm_per_km: f64| ohm_per_km * 1e-3 * (234.5 - 20.0) / 254.5;
     // 1.15 m of 95 mm² (0.206 Ω/km) and 1.7 m of 16 mm² (1.21 Ω/km), out and back.
-    let resistance = 2.25e-3 + 2.0 * (copper(0.206) * 1.15 + copper(1.21) * 1.7);
+    let resistance = 2.25e-3 + 2.0 * (copper(0.206, -20.0) * 1.15 + copper(1.21, -20.0) * 1.7);
     let passed = 0.22 * 14.7 * 14.7 / (2.0 * resistance);
     assert!(found.measured.is_some_and(|ours| (ours / passed - 1.0).abs() < 1e-3), "{:?} {passed}", found.measured);
     // A 60 A blade of type E: 0.04 s at six times its rating (maker's data sheet) is 5184 A²s.

@@ -6,52 +6,17 @@ use loomwright::finding::{Finding, Signal};
 use loomwright::installation::{Change, Installation};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::{found, removes};
+use loomwright_tests::by_hand::{Enclosed, copper, cut};
 
 fn plan() -> Judgement {
     judged(&text_of("examples/plans/failing.toml"))
 }
 
-/// Ω/m of copper at a temperature from Ω/km at 20 °C: straight, and zero at −234.5 °C (IEC 60287-1-1).
-fn copper(ohm_per_km: f64, celsius: f64) -> f64 {
-    1e-3 * ohm_per_km * (234.5 + celsius) / 254.5
-}
-
-/// A row of IEC 60364-5-52 method B with the IEC 60228 resistances of its size: class 2, on which the table rests, and
-/// class 5, which the plan uses.
-struct Enclosed {
-    table_a: f64,
-    class_2: f64,
-    class_5: f64,
-}
-
+// Rows of IEC 60364-5-52 method B.
 const MM2_1_5: Enclosed = Enclosed { table_a: 17.5, class_2: 12.1, class_5: 13.3 };
 const MM2_2_5: Enclosed = Enclosed { table_a: 24.0, class_2: 7.41, class_5: 7.98 };
 const MM2_4: Enclosed = Enclosed { table_a: 32.0, class_2: 4.61, class_5: 4.95 };
 const MM2_10: Enclosed = Enclosed { table_a: 57.0, class_2: 1.83, class_5: 1.91 };
-
-impl Enclosed {
-    /// Heat shed per metre and kelvin: the table's current holds 70 °C in 30 °C air, so G = I²·r2(70 °C)/40 K.
-    fn per_kelvin(&self) -> f64 {
-        self.table_a * self.table_a * copper(self.class_2, 70.0) / 40.0
-    }
-
-    /// Iz = √(G·(limit − air)/r5(limit)).
-    fn bears(&self, limit: f64, air: f64) -> f64 {
-        (self.per_kelvin() * (limit - air) / copper(self.class_5, limit)).sqrt()
-    }
-
-    /// G·(t − air) = I²·r5(t), which is linear in t.
-    fn temperature(&self, current: f64, air: f64) -> f64 {
-        let slope = 1e-3 * self.class_5 / 254.5;
-        let heat = current * current;
-        (self.per_kelvin() * air + heat * slope * 234.5) / (self.per_kelvin() - heat * slope)
-    }
-}
-
-/// Route plus 10 % and 0.3 m at each end.
-fn cut(route_m: f64) -> f64 {
-    1.1 * route_m + 0.6
-}
 
 /// Two lugs of 0.1 mΩ, and a fuse with its holder that drops 100 mV at its rating.
 fn joints(fuse_a: f64) -> f64 {

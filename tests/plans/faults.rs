@@ -1,24 +1,8 @@
 //! Faults at fuses, what fuses break, sit out and leave to each other: small plans, by hand.
 
-use crate::support::{finding, judged, two_bars};
+use crate::support::{finding, judged, lamp, run, text_of, two_bars};
 use loomwright::finding::Signal;
-use loomwright::study::judge::{Judgement, RunRecord};
-
-fn run(judgement: &Judgement, name: &str) -> RunRecord {
-    let record = judgement.record().runs.into_iter().find(|run| run.name == name);
-    record.unwrap_or_else(|| panic!("no run {name}"))
-}
-
-fn lamp(more: &str, circuit: &str) -> String {
-    format!(
-        "[loads.lamp]\n{more}\n[circuits.lamp]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"lamp\"\nroute = [\"4 m in here\"]\n{circuit}\n"
-    )
-}
-
-/// Copper of a class 5 conductor at a temperature, Ω/m (IEC 60228; IEC 60287-1-1 for the temperature).
-fn copper(ohm_per_km: f64, celsius: f64) -> f64 {
-    ohm_per_km * 1e-3 * (234.5 + celsius) / 254.5
-}
+use loomwright_tests::by_hand::copper;
 
 /// 100 Ah of glass mat: 4.5 mΩ against a load, half of that ohmic, 14.7 V charging. At its own terminal nothing else
 /// limits it; at the bar 1.15 m of 95 mm² (0.206 Ω/km) at −20 °C do. Reserve 1.25.
@@ -242,4 +226,34 @@ fn a_short_far_away_is_no_fault_to_the_fuse() {
     assert!(found.measured.is_some_and(|amperes| amperes < 11.9 / loop_ohm && amperes > 0.96 * 11.9 / loop_ohm));
     assert!(found.limit.is_some_and(|amperes| (amperes - 7.5 * 1.35).abs() < 1e-9));
     assert!(finding(&far("10 m in here", "2.5 mm2"), "fuse-opens-on-fault", "lamp +").is_none());
+}
+
+/// Where nothing blocks, all faults follow from one elimination; a diode that leads nowhere has each solved by itself.
+#[test]
+fn faults_follow_from_one_elimination() {
+    let text = text_of("examples/plans/mountain-hut.toml");
+    let nowhere = "\n[busbars.nowhere]\n[links.one-way]\nkind = \"diode\"\n\
+                   [runs.one]\nfrom = \"main\"\nto = \"one-way.in\"\nroute = [\"1 m in room\"]\nconductor = \"16 mm2\"\n\
+                   fuse = \"60 A class-t\"\n[runs.other]\nfrom = \"one-way.out\"\nto = \"nowhere\"\nroute = [\"1 m in room\"]\nconductor = \"16 mm2\"\n";
+    let of = |text: &str| {
+        let judged = judged(text);
+        let runs = judged.installation.runs.iter().map(|run| run.name.clone());
+        let faults = runs.zip(judged.faults.clone()).filter_map(|(run, fault)| {
+            let fault = fault?;
+            Some((run, [fault.forward.value, fault.backward.value, fault.lowest.map_or(0.0, |one| one.current.value)]))
+        });
+        let levels = judged.fault_levels().into_iter().map(|level| {
+            let node = judged.installation.nodes[level.node].name.clone();
+            (node, [level.highest.value, level.lowest.map_or(0.0, |one| one.value), 0.0])
+        });
+        faults.chain(levels).collect::<Vec<(String, [f64; 3])>>()
+    };
+    let (together, each) = (of(&text), of(&(text.clone() + nowhere)));
+    assert!(together.len() > 10, "{together:?}");
+    for (name, values) in &together {
+        let (_, same) = each.iter().find(|(other, _)| other == name).unwrap();
+        for (one, other) in values.iter().zip(same) {
+            assert!((one - other).abs() <= 1e-8 * other.abs() + 1e-6, "{name}: {one} or {other}");
+        }
+    }
 }

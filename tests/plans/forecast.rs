@@ -6,11 +6,7 @@ use crate::stays::{
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::time::hour;
 use loomwright::study::forecast::{Options, StayOutcome, StepOutcome};
-
-#[track_caller]
-fn close(ours: f64, by_hand: f64, share: f64) {
-    assert!((ours - by_hand).abs() <= share * by_hand.abs(), "{ours}, by hand {by_hand}");
-}
+use loomwright_tests::by_hand::close;
 
 /// Hours after the first midnight at which a step of the day holds something.
 fn when(steps: &[StepOutcome], holds: impl Fn(&StepOutcome) -> bool) -> Vec<f64> {

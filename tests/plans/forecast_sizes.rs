@@ -2,11 +2,7 @@
 
 use crate::stays::{bank, battery, dc_dc, found, load, march, plan, shore, solar, stay, van, wh};
 use loomwright::study::forecast::{Options, Size, Sized};
-
-#[track_caller]
-fn close(ours: f64, by_hand: f64, share: f64) {
-    assert!((ours - by_hand).abs() <= share * by_hand.abs(), "{ours}, by hand {by_hand}");
-}
+use loomwright_tests::by_hand::close;
 
 /// The least that lasts, of the bank that falls short.
 fn needed(text: &str, size: Size) -> f64 {

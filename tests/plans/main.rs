@@ -27,9 +27,9 @@ mod recomputed;
 mod reconcile;
 mod schedule;
 mod sources;
-mod stays;
-mod support;
 mod ten_mistakes;
 mod tolerance;
 mod upgrade;
 mod working;
+
+use loomwright_tests::{stays, support};

@@ -1,15 +1,7 @@
 //! What pictures draw: fuses and conductors through time, and the way of the current with its voltages.
 
-use crate::support::{judged, text_of, two_bars};
+use crate::support::{SHIPPED, judged, text_of, two_bars};
 use loomwright::study::judge::Judgement;
-
-const SHIPPED: [&str; 5] = [
-    "examples/plans/failing.toml",
-    "examples/plans/mountain-hut-before.toml",
-    "examples/plans/mountain-hut.toml",
-    "examples/plans/river-launch.toml",
-    "examples/plans/veterinary-van.toml",
-];
 
 /// A lamp of 10 A behind an isolator of 2 mΩ, and a pump that starts with 40 A.
 fn lamp() -> Judgement {

@@ -4,8 +4,9 @@ use loomwright::conductor::{Conductor, Kind, Material, find};
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::electric_potential::volt;
 use loomwright::quantity::uom::si::length::meter;
+use loomwright::quantity::uom::si::power::watt;
 use loomwright::quantity::uom::si::ratio::percent;
-use loomwright::quantity::{CrossSection, ElectricCurrent, ElectricPotential, FromText, Length, Ratio};
+use loomwright::quantity::{CrossSection, ElectricCurrent, ElectricPotential, FromText, Length, Power, Ratio};
 use loomwright::study::cable::{CableQuery, Candidate, DropLimit, Joints, Sizing, size};
 
 /// A current in amperes.
@@ -21,6 +22,11 @@ pub fn metres(value: f64) -> Length {
 /// A voltage in volts.
 pub fn volts(value: f64) -> ElectricPotential {
     ElectricPotential::new::<volt>(value)
+}
+
+/// A power in watts.
+pub fn watts(value: f64) -> Power {
+    Power::new::<watt>(value)
 }
 
 /// A standard conductor by its size in words, such as `16 mm2` or `8 AWG`.

@@ -1,7 +1,8 @@
 //! Reference tables: CSV with `#` lines that name source, edition and confidence.
 
 use std::collections::HashMap;
-use std::path::Path;
+
+use crate::support::text_of;
 
 /// One row of a reference table by column name.
 #[derive(Clone, Debug)]
@@ -30,12 +31,6 @@ impl Row {
     }
 }
 
-/// The whole text of a file under `tests/reference`.
-pub fn text_of(file: &str) -> String {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("reference").join(file);
-    std::fs::read_to_string(&path).unwrap_or_else(|error| panic!("{}: {error}", path.display()))
-}
-
 /// Reads a table that carries its source in `#` lines above the column names.
 pub fn parse(text: &str) -> Vec<Row> {
     let mut reader = csv::ReaderBuilder::new().comment(Some(b'#')).from_reader(text.as_bytes());
@@ -44,7 +39,7 @@ pub fn parse(text: &str) -> Vec<Row> {
 
 /// Reads a file under `tests/reference`, and holds it to naming its source.
 pub fn read(file: &str) -> Vec<Row> {
-    let text = text_of(file);
+    let text = text_of(&format!("tests/reference/{file}"));
     assert!(text.starts_with("# source:"), "{file} does not name its source");
     let rows = parse(&text);
     assert!(!rows.is_empty(), "{file} has no rows");

@@ -10,9 +10,9 @@ use loomwright::study::remedy::propose;
 use loomwright::text::{read_readings, readings_template};
 use serde_json::json;
 
-use crate::border::{Failure, counted, lw_status, perhaps, run, writable};
+use crate::border::{Failure, counted, lw_status, perhaps};
 use crate::codes;
-use crate::plans::{judged, lw_plan, lw_report, no_value};
+use crate::plans::{judged, lw_plan, lw_report, no_value, write_report};
 
 /// A readings file to fill in, in walking order: for each case what to switch on, where to measure and what the plan lets
 /// expect. The file is the report's text "/text", as `loomwright reconcile --template` prints it. The caller frees the report
@@ -28,22 +28,20 @@ pub unsafe extern "C" fn lw_plan_readings_template(
     form: i32,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         let form = codes::readings_form(form)?;
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
-        let made = lw_report::handle(&json!({
+        Ok(json!({
             "format": 1,
             "engine_version": env!("CARGO_PKG_VERSION"),
             "name": judgement.installation.name,
             "form": form.name(),
             "text": readings_template(&judgement, form),
-        }))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        }))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// Readings explained by their plan.
@@ -97,19 +95,17 @@ pub unsafe extern "C" fn lw_plan_reconcile(
     readings_length: usize,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let readings = unsafe { counted(readings, readings_length, "readings") }?;
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         #[cfg(feature = "panic-on-purpose")]
         assert!(readings != "12345", "on purpose");
-        let made = lw_report::handle(&explained(&judgement, readings)?.record)?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(explained(&judgement, readings)?.record)
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// The commissioning record: plan, readings, verdicts, settings, torques, inspection, and the lines to sign, as `loomwright
@@ -125,8 +121,7 @@ pub unsafe extern "C" fn lw_plan_commission(
     readings_length: usize,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let readings = unsafe { counted(readings, readings_length, "readings") }?;
         // SAFETY: the caller's promise is passed on unchanged.
@@ -135,11 +130,10 @@ pub unsafe extern "C" fn lw_plan_commission(
         propose(&mut judgement);
         let mut made = commission(&judgement, &told.found);
         made.readings = told.record;
-        let made = lw_report::handle(&made.record())?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(made.record())
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// What to look at, tighten and measure, and how soon again, as `loomwright inspect --format json` prints it. The caller
@@ -157,19 +151,17 @@ pub unsafe extern "C" fn lw_plan_inspect(
     readings_length: usize,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let readings = unsafe { perhaps(readings, readings_length, "readings") }?;
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let told = readings.map(|text| explained(&judgement, text)).transpose()?;
         let seen = told.map(|told| told.found.seen()).unwrap_or_default();
-        let made = lw_report::handle(&inspect(&judgement, &seen).record())?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(inspect(&judgement, &seen).record())
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// In what order a new system is made live, as `loomwright inspect --before-energising --format json` prints it. The caller
@@ -180,22 +172,20 @@ pub unsafe extern "C" fn lw_plan_inspect(
 /// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_plan_before_energising(plan: *const lw_plan, report: *mut *mut lw_report) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let steps = before_energising(&judgement, Wiring::of(&judgement.installation));
         // The form of the command, which a test of callers holds to the byte.
-        let made = lw_report::handle(&json!({
+        Ok(json!({
             "format": 1,
             "engine_version": env!("CARGO_PKG_VERSION"),
             "name": judgement.installation.name,
             "plan_verdict": if judgement.holds() { "holds" } else { "does-not-hold" },
             "steps": steps_record(&steps),
             "notes": steps_sheet(&steps).notes,
-        }))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        }))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }

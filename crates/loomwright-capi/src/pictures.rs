@@ -8,10 +8,10 @@ use loomwright::study::forecast;
 use loomwright_draw::{DrawError, Picture, Wanted, picture as drawing, report as page, sizes};
 use serde_json::{Value, json};
 
-use crate::border::{Failure, lw_status, perhaps, run, writable};
+use crate::border::{Failure, lw_status, perhaps};
 use crate::codes;
 use crate::measured::explained;
-use crate::plans::{judged, lw_plan, lw_report, no_value};
+use crate::plans::{judged, lw_plan, lw_report, no_value, write_report};
 use crate::sizing::{lw_circuit_query, query_at, refused};
 use crate::studies::{count, forecast_failure};
 
@@ -61,8 +61,7 @@ pub unsafe extern "C" fn lw_plan_draw(
     readings_length: usize,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         let kind = codes::picture(picture)?;
         // SAFETY: the caller's promises are passed on unchanged.
         let (of, stay, readings) = unsafe {
@@ -90,11 +89,10 @@ pub unsafe extern "C" fn lw_plan_draw(
             DrawError::Nothing(_) => no_value(&error),
             error => Failure::new(lw_status::LW_UNKNOWN_VALUE, error.to_string()),
         })?;
-        let made = lw_report::handle(&told(&drawn, json!({ "picture": kind.name() })))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(told(&drawn, json!({ "picture": kind.name() })))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// Everything about a plan on one page, as `loomwright report` prints it, under the report's text "/html": to read in a browser,
@@ -119,8 +117,7 @@ pub unsafe extern "C" fn lw_plan_page(
     threads: i32,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         let (samples, threads) = (count("samples", samples, 0, 100_000)?, count("threads", threads, 1, 256)?);
         // SAFETY: the caller's promise is passed on unchanged.
         let readings = unsafe { perhaps(readings, readings_length, "readings") }?;
@@ -130,17 +127,16 @@ pub unsafe extern "C" fn lw_plan_page(
         let options = forecast::Options { samples, seed, threads, series: true, ..forecast::Options::default() };
         let readings = measured.map(|told| (told.found, told.record));
         let dossier = Dossier::new(judgement, readings, &options).map_err(|error| no_value(&error))?;
-        let made = lw_report::handle(&json!({
+        Ok(json!({
             "format": 1,
             "engine_version": env!("CARGO_PKG_VERSION"),
             "name": dossier.judgement.installation.name,
             "verdict": if dossier.holds() { "holds" } else { "does-not-hold" },
             "html": page(&dossier),
-        }))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        }))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// Where each standard size takes over around a circuit: "/sizes/0/largest_a/0" and so on are the largest currents that a size
@@ -153,15 +149,13 @@ pub unsafe extern "C" fn lw_plan_page(
 /// `query` is null or points to a struct of the size that it says; `report` is null or valid for writing one pointer.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_size_map(query: *const lw_circuit_query, report: *mut *mut lw_report) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let query = unsafe { query_at(query) }?;
         let map = size_map(&query).map_err(|error| refused(&error))?;
         let more = serde_json::to_value(&map).map_err(|error| no_value(&error))?;
-        let made = lw_report::handle(&told(&sizes(&map), more))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(told(&sizes(&map), more))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }

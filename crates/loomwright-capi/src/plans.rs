@@ -28,13 +28,23 @@ pub(crate) fn no_value(error: &dyn std::fmt::Display) -> Failure {
     Failure::new(lw_status::LW_NO_VALUE, error.to_string())
 }
 
-impl lw_report {
-    /// A report of its own for the caller to free.
-    pub(crate) fn handle(record: &impl serde::Serialize) -> Result<*mut Self, Failure> {
-        let fields = serde_json::to_value(record).map_err(|error| no_value(&error))?;
-        let json = serde_json::to_string_pretty(record).map_err(|error| no_value(&error))?;
-        Ok(Box::into_raw(Box::new(Self { fields, json })))
-    }
+/// Runs `work` and writes a report of what it gives, for the caller to free.
+///
+/// # Safety
+/// `report` is null or valid for writing one pointer.
+pub(crate) unsafe fn write_report<T: serde::Serialize>(
+    report: *mut *mut lw_report,
+    work: impl FnOnce() -> Result<T, Failure>,
+) -> i32 {
+    run(|| {
+        let report = writable(report, "report")?;
+        let record = work()?;
+        let fields = serde_json::to_value(&record).map_err(|error| no_value(&error))?;
+        let json = serde_json::to_string_pretty(&record).map_err(|error| no_value(&error))?;
+        // SAFETY: not null and aligned, and the caller promises that it may be written.
+        unsafe { report.write(Box::into_raw(Box::new(lw_report { fields, json }))) };
+        Ok(())
+    })
 }
 
 /// The plan of a handle, as judged.
@@ -196,15 +206,14 @@ unsafe fn give(text: &str, buffer: *mut c_char, capacity: usize, length: *mut us
 /// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_plan_check(plan: *const lw_plan, report: *mut *mut lw_report) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let mut judgement = unsafe { judged(plan) }?;
         propose(&mut judgement);
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(lw_report::handle(&judgement.record())?) };
-        Ok(())
-    })
+        Ok(judgement.record())
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// Frees a report; null is nothing. Freeing one twice is undefined, as is using it afterwards.

@@ -12,9 +12,9 @@ use loomwright::study::schedule::schedule;
 use loomwright::study::tolerance::{Options, tolerance};
 use loomwright::text::read_weather;
 
-use crate::border::{Failure, lw_status, perhaps, run, writable};
+use crate::border::{Failure, lw_status, perhaps};
 use crate::codes::{self, within};
-use crate::plans::{judged, lw_plan, lw_report, no_value};
+use crate::plans::{judged, lw_plan, lw_report, no_value, write_report};
 
 /// The schedule of a plan: cables, fuses, terminals, materials, labels, settings and loads, as `loomwright schedule
 /// --format json` prints it. The caller frees it with `lw_report_free`; fields are read as of any report, such as
@@ -27,15 +27,13 @@ use crate::plans::{judged, lw_plan, lw_report, no_value};
 /// `plan` is null or a plan that is not freed yet; `report` is null or valid for writing one pointer.
 #[unsafe(no_mangle)]
 pub unsafe extern "C" fn lw_plan_schedule(plan: *const lw_plan, report: *mut *mut lw_report) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
-        let made = lw_report::handle(&schedule(&judgement).record())?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(schedule(&judgement).record())
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// An old plan against a new one, as `loomwright compare --format json` prints it: findings, runs, devices, alternators and
@@ -52,15 +50,13 @@ pub unsafe extern "C" fn lw_plan_compare(
     new_plan: *const lw_plan,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promises are passed on unchanged.
         let (old, new) = unsafe { (judged(old_plan)?, judged(new_plan)?) };
-        let made = lw_report::handle(&compare(&old, &new))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(compare(&old, &new))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// A whole number within its range.
@@ -86,18 +82,16 @@ pub unsafe extern "C" fn lw_plan_tolerance(
     threads: i32,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         let (samples, threads) = (count("samples", samples, 1, 1_000_000)?, count("threads", threads, 1, 256)?);
         // SAFETY: the caller's promise is passed on unchanged.
         let judgement = unsafe { judged(plan) }?;
         let options = Options { samples, seed, threads, ..Options::default() };
         let found = tolerance(&judgement, &options).map_err(|error| no_value(&error))?;
-        let made = lw_report::handle(&found.record())?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(found.record())
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }
 
 /// Why there is no forecast.
@@ -155,8 +149,7 @@ pub unsafe extern "C" fn lw_plan_forecast(
     threads: i32,
     report: *mut *mut lw_report,
 ) -> i32 {
-    run(|| {
-        let report = writable(report, "report")?;
+    let work = || {
         // SAFETY: the caller's promises are passed on unchanged.
         let (stay, weather) =
             unsafe { (perhaps(stay, stay_length, "stay")?, perhaps(weather, weather_length, "weather")?) };
@@ -179,9 +172,8 @@ pub unsafe extern "C" fn lw_plan_forecast(
         assert!(samples != 12345, "on purpose");
         options.weather = weather.as_ref();
         let found = forecast::forecast(&judgement, &options).map_err(|error| forecast_failure(&error))?;
-        let made = lw_report::handle(&found.record(&options))?;
-        // SAFETY: not null and aligned, and the caller promises that it may be written.
-        unsafe { report.write(made) };
-        Ok(())
-    })
+        Ok(found.record(&options))
+    };
+    // SAFETY: the caller's promise is passed on unchanged.
+    unsafe { write_report(report, work) }
 }

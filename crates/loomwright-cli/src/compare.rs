@@ -2,6 +2,7 @@
 
 use loomwright::finding::Verdict;
 use loomwright::study::compare::{Comparison, DeviceChange, MaterialChange, RunChange, RunSide, compare};
+use loomwright_draw::text::plain;
 
 use crate::args::{CompareArguments, Format};
 use crate::layout::{cautions, number, wrapped};
@@ -143,9 +144,9 @@ fn materials_list(title: &str, materials: &[MaterialChange], out: &mut String) {
             "{} {}: {} {} (as sold {})",
             material.part,
             material.description,
-            number(material.quantity, 3).trim_end_matches('0').trim_end_matches('.'),
+            plain(material.quantity, 3),
             material.unit,
-            number(material.sold, 3).trim_end_matches('0').trim_end_matches('.')
+            plain(material.sold, 3)
         );
         out.push_str(&wrapped(&text, "- ", "  "));
         out.push('\n');

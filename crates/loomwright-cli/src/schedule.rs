@@ -2,10 +2,11 @@
 
 use loomwright::study::judge::Judgement;
 use loomwright::study::schedule::{Cell, Column, Schedule, Sheet, SheetName, schedule};
+use loomwright_draw::text::plain;
 
 use crate::args::{Format, ScheduleArguments, SheetFormat};
 use crate::files::harmless;
-use crate::layout::{WIDTH, cautions, number, table, wrapped};
+use crate::layout::{WIDTH, cautions, table, wrapped};
 use crate::{Answer, Exit, Refusal, files, plans, workbook};
 
 /// The answer as printed; a plan that does not hold still gives its schedule, and says so.
@@ -67,10 +68,7 @@ fn shown(cell: &Cell) -> String {
     match cell {
         Cell::Empty => "–".to_owned(),
         Cell::Text(text) => text.clone(),
-        Cell::Number(value) => {
-            let rounded = number(*value, 3);
-            if rounded.contains('.') { rounded.trim_end_matches('0').trim_end_matches('.').to_owned() } else { rounded }
-        }
+        Cell::Number(value) => plain(*value, 3),
     }
 }
 

@@ -32,14 +32,14 @@ pub(crate) fn manual(verb: Option<&str>) -> Answer {
     whole.build();
     let subject = match verb {
         None => whole,
-        Some(verb) => {
-            let known = whole.get_subcommands().map(clap::Command::get_name);
-            let known: Vec<&str> = known.filter(|name| *name != "help").collect();
-            let Some(found) = whole.find_subcommand(verb).filter(|_| known.contains(&verb)) else {
-                return Err(Refusal::Message(format!("no verb `{verb}`; there are {}", known.join(", "))));
-            };
-            found.clone()
-        }
+        Some(verb) => match whole.find_subcommand(verb) {
+            Some(found) => found.clone(),
+            // Refused in the words of a command line that begins with it, the nearest verb among them.
+            None => match whole.try_get_matches_from(["loomwright", verb]) {
+                Err(error) => return Err(Refusal::Report(error.render().to_string())),
+                Ok(_) => return Err(Refusal::Message(format!("there is no verb {verb:?}"))),
+            },
+        },
     };
     let mut page = Vec::new();
     clap_mangen::Man::new(subject).render(&mut page).map_err(|error| Refusal::Message(error.to_string()))?;

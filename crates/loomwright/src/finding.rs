@@ -73,6 +73,12 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// What findings of one signal are ordered by, the least first: the margin to nine decimals, as it is told, so that what is
+    /// equal but for the rounding of sums stays in the order of the plan. Without a margin last.
+    pub(crate) fn rank(&self) -> f64 {
+        self.margin.map_or(f64::INFINITY, |margin| (margin * 1e9).round() / 1e9)
+    }
+
     /// A finding without numbers, which rests on a custom of the trade.
     pub(crate) fn plain(rule: &'static str, subject: String, signal: Signal, message: String, citation: &str) -> Self {
         Self {

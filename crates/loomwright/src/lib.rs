@@ -28,6 +28,7 @@ pub mod practice;
 pub mod protection;
 pub mod quantity;
 pub mod source;
+mod straight;
 pub mod study;
 pub mod text;
 

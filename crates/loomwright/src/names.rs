@@ -4,7 +4,7 @@ use thiserror::Error;
 
 /// A name that is not known, with the nearest and all known names.
 #[derive(Clone, Debug, PartialEq, Eq, Error)]
-#[error("{given:?} is not a known {what}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
+#[error("{given:?} is not a known {what}{}; known: {known}", did_you_mean(*nearest))]
 pub struct UnknownName {
     /// What kind of name was needed.
     pub what: &'static str,
@@ -24,7 +24,7 @@ impl UnknownName {
 }
 
 /// The known names nearest to `given`, when one is near enough to be meant.
-pub(crate) fn nearest(given: &str, known: &[&'static str]) -> Option<&'static str> {
+fn nearest(given: &str, known: &[&'static str]) -> Option<&'static str> {
     let given = given.to_lowercase();
     known
         .iter()
@@ -32,6 +32,16 @@ pub(crate) fn nearest(given: &str, known: &[&'static str]) -> Option<&'static st
         .filter(|(distance, name)| *distance <= (name.len() / 3).max(1))
         .min_by_key(|(distance, _)| *distance)
         .map(|(_, name)| name)
+}
+
+/// The hint at a name that may have been meant, to follow what was given.
+pub(crate) fn did_you_mean(name: Option<&str>) -> String {
+    name.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default()
+}
+
+/// The same of the known name nearest to `given`.
+pub(crate) fn hint(given: &str, known: &[&'static str]) -> String {
+    did_you_mean(nearest(given, known))
 }
 
 /// Gives an enum its names: `name()`, `ALL`, `FromStr` by name and `Display`.

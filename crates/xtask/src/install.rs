@@ -1,7 +1,7 @@
 //! `xtask install --prefix DIR`: the command, and the C library where programs in C expect it.
 //!
-//! The command tells its own manual and completions. Static and shared library with the links that a soname needs, headers, a pkg-config file and a CMake package. The
-//! soname carries the version of the interface, not of the engine.
+//! The command tells its own manual and completions. Static and shared library with the links that a soname needs, headers, a
+//! pkg-config file and a CMake package. The soname carries the version of the interface, not of the engine.
 
 use std::path::Path;
 use std::process::Command;

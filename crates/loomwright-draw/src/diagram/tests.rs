@@ -278,8 +278,8 @@ fn large_and_deep_plans_are_drawn_whole_and_clear() {
     assert!((55..=65).contains(&sixty.installation.runs.len()), "{}", sixty.installation.runs.len());
     assert_eq!(held("60 runs", &sixty).1, 3);
     assert!(held("1000 runs", &grown(&sixty, 1000, false)).1 <= 50);
-    // Boards that no sheet holds go on where they end.
-    assert_eq!(held("large boards", &judged(&generated(2, 60))).1, 5);
+    // Boards that no sheet holds go on where they end: five sheets, or six where a tag stands in the last row of one.
+    assert!((5..=6).contains(&held("large boards", &judged(&generated(2, 60))).1));
     // So deep that recursion along it would end the stack.
     held("a chain of 5000", &grown(&sixty, 5000, true));
 }

@@ -2,6 +2,7 @@
 
 use super::error::{self, ConverterError, check};
 use crate::quantity::{Power, Ratio};
+use crate::straight::{around, between};
 use uom::si::power::watt;
 
 /// Efficiencies by output, interpolated in loss: straight between points, never beyond the last.
@@ -62,15 +63,13 @@ impl EfficiencyTable {
     pub fn loss(&self, output: Power) -> Result<Power, ConverterError> {
         error::power("an output", output)?;
         let given = output.value;
-        let after = self.points.partition_point(|(known, _)| *known < given);
-        let before = after.checked_sub(1).and_then(|before| self.points.get(before));
-        let loss = match (before, self.points.get(after)) {
-            (Some((p0, l0)), Some((p1, l1))) => l0 + (l1 - l0) * (given - p0) / (p1 - p0),
-            (None, Some((_, first))) => *first,
+        let loss = match around(&self.points, given) {
+            (Some(below), Some(above)) => between(below, above, given),
+            (None, Some((_, first))) => first,
             (last, None) => {
                 return Err(ConverterError::AboveTable {
                     given_w: given,
-                    last_w: last.map_or(0.0, |(known, _)| *known),
+                    last_w: last.map_or(0.0, |(known, _)| known),
                 });
             }
         };

@@ -6,6 +6,7 @@ use super::{HeatError, HeatPath, Lay};
 use crate::conductor::Conductor;
 use crate::data::tables::constants;
 use crate::quantity::{ElectricCurrent, TemperatureInterval, ThermodynamicTemperature, Time, celsius, in_celsius};
+use crate::straight::{around, between};
 use uom::si::electric_current::ampere;
 use uom::si::temperature_interval::kelvin;
 use uom::si::time::{hour, second};
@@ -107,10 +108,8 @@ impl Limit {
             return adiabatic;
         }
         let x = current.ln();
-        let after = self.constants.partition_point(|(known, _)| *known < x);
-        let (below, above) = (after.checked_sub(1).and_then(|at| self.constants.get(at)), self.constants.get(after));
-        let constant = match (below, above) {
-            (Some(below), Some(above)) => below.1 + (above.1 - below.1) * (x - below.0) / (above.0 - below.0),
+        let constant = match around(&self.constants, x) {
+            (Some(below), Some(above)) => between(below, above, x),
             // Next to the limit's own current the time constant may fall again, by a few hundredths: below the first point
             // it counts for less. Above the last the adiabatic law holds.
             (None, Some(end)) => end.1 - NEXT_TO_THE_LIMIT,

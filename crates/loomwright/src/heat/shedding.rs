@@ -4,6 +4,7 @@
 
 use super::chain::{Chain, Outside};
 use super::path::HeatPath;
+use crate::straight::{around, between};
 
 /// Points of the table, spaced as squares so that small rises are resolved.
 const POINTS: u32 = 48;
@@ -40,10 +41,8 @@ fn sweep(chain: &Chain, burden: f64) -> Vec<(f64, f64)> {
 
 /// The conductance at a rise, straight between the sweep's points and as at its ends beyond.
 fn at(sweep: &[(f64, f64)], rise: f64) -> f64 {
-    let after = sweep.partition_point(|(known, _)| *known < rise);
-    let (first, last) = (after.checked_sub(1).and_then(|before| sweep.get(before)), sweep.get(after));
-    match (first, last) {
-        (Some(first), Some(last)) => first.1 + (last.1 - first.1) * (rise - first.0) / (last.0 - first.0),
+    match around(sweep, rise) {
+        (Some(first), Some(last)) => between(first, last, rise),
         (Some(end), None) | (None, Some(end)) => end.1,
         (None, None) => 0.0,
     }

@@ -108,6 +108,16 @@ impl Case {
         }
     }
 
+    /// Whether it lasts: a start is over in moments, so it counts for voltage and for no heat.
+    pub(crate) fn lasts(&self) -> bool {
+        self.starting.is_none()
+    }
+
+    /// Whether it lasts and is met in use: every converter at its lock-out at once is a case for currents only.
+    pub(crate) fn is_usual(&self) -> bool {
+        self.lasts() && !self.lock_out
+    }
+
     /// Index into `runs_when` and `closed_when`: engine off, driving, shore.
     pub fn situation(&self) -> usize {
         if self.engine != Engine::Off {

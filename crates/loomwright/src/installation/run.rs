@@ -62,6 +62,16 @@ pub enum Leg {
     Negative,
 }
 
+impl Leg {
+    /// In a word.
+    pub(crate) fn name(self) -> &'static str {
+        match self {
+            Self::Positive => "positive",
+            Self::Negative => "negative",
+        }
+    }
+}
+
 /// Cut length from route: 10 % and 0.3 m at each end (common practice, no source).
 #[derive(Clone, Copy, Debug)]
 pub struct Cut {
@@ -69,6 +79,13 @@ pub struct Cut {
     pub share: f64,
     /// Length added for both ends together.
     pub ends: Length,
+}
+
+impl Cut {
+    /// What is cut for a route.
+    pub(crate) fn of(self, route: Length) -> Length {
+        route * (1.0 + self.share) + self.ends
+    }
 }
 
 impl Default for Cut {
@@ -140,6 +157,6 @@ impl Run {
 
     /// Length to cut, which is also the electrical length.
     pub fn cut_length(&self) -> Length {
-        self.route() * (1.0 + self.cut.share) + self.cut.ends
+        self.cut.of(self.route())
     }
 }

@@ -132,6 +132,13 @@ impl Order {
         Self { position, parent, starts, rows, updates, ends, element, unknowns }
     }
 
+    /// What one elimination with all around it costs, in steps of its innermost loop: an edge, which is also assembled and
+    /// reported, takes as long as some of those.
+    pub(super) fn work(&self) -> usize {
+        const OF_AN_EDGE: usize = 8;
+        OF_AN_EDGE * self.ends.len() + self.updates.len()
+    }
+
     /// Number of off-diagonal elements, with the one that nothing reads.
     pub(super) fn elements(&self) -> usize {
         self.parent.len() + self.rows.len() + 1

@@ -39,6 +39,8 @@ pub(super) struct Parts {
     pub(super) share: f64,
     /// While the margin is sought: converters take what they took, and nothing locks out.
     pub(super) frozen: bool,
+    /// What has been worked on these so far; see [`Order::work`].
+    pub(super) work: usize,
 }
 
 /// Numbers of nodes, branches, sources, converters and demands.
@@ -97,6 +99,7 @@ impl Parts {
             next: vec![0.0; order.unknowns + 1],
             share: 1.0,
             frozen: false,
+            work: 0,
             order,
             topology: (counts, edges),
         }

@@ -147,6 +147,16 @@ impl Workbench {
         self.settle(network, false)
     }
 
+    /// What has been worked on it so far: steps of elimination, which are the same on every machine.
+    pub(crate) fn work(&self) -> usize {
+        self.kept.as_ref().map_or(0, |kept| kept.work)
+    }
+
+    /// Steps of one solution of what was solved last, where nothing turns: three eliminations.
+    pub(crate) fn solution(&self) -> usize {
+        self.kept.as_ref().map_or(0, |kept| kept.order.work().saturating_mul(3))
+    }
+
     pub(super) fn take(&mut self) -> Option<Parts> {
         self.kept.take()
     }

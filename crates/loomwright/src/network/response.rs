@@ -50,6 +50,9 @@ impl Workbench {
 }
 
 fn response(solver: &mut Solver<'_>, fed: [usize; 2]) -> Response {
+    // There and back, and a list of its own.
+    let elements = solver.parts.order.elements();
+    solver.parts.work = solver.parts.work.saturating_add(elements.saturating_mul(4));
     solver.parts.factor.right.fill(0.0);
     let at = fed.map(|node| solver.position(node));
     solver.parts.factor.current(at, 1.0);

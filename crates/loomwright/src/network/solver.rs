@@ -119,10 +119,12 @@ impl<'a> Solver<'a> {
     /// Ready to be settled, with what was kept of an earlier network if that had the same topology.
     pub(super) fn new(network: &'a Network, kept: Option<Parts>) -> Result<Self, NetworkError> {
         network.check()?;
+        let before = kept.as_ref().map_or(0, |kept| kept.work);
         let mut parts = match kept.filter(|kept| kept.fit(network)) {
             Some(kept) => kept,
             None => Parts::of(network),
         };
+        parts.work = before.saturating_add(parts.order.work());
         parts.powers.clear();
         parts.blocked.fill(false);
         for relay in network.relays.iter().filter(|relay| !relay.closed) {
@@ -236,6 +238,7 @@ impl<'a> Solver<'a> {
     /// One step: the matrix at the voltages as they are, solved into `next`.
     #[allow(clippy::indexing_slicing, reason = "hot kernel: positions and elements are made by `Order`")]
     pub(super) fn step(&mut self, loaded: bool) -> Result<(), Nowhere> {
+        self.parts.work = self.parts.work.saturating_add(self.parts.order.work());
         self.parts.factor.diagonal.copy_from_slice(&self.parts.base.diagonal);
         self.parts.factor.off.copy_from_slice(&self.parts.base.off);
         self.parts.factor.right.copy_from_slice(&self.parts.base.right);

@@ -10,6 +10,7 @@ use super::{Fuse, ProtectionError};
 use crate::data::tables::fuse_gates;
 use crate::data::{Confidence, Source};
 use crate::quantity::{ElectricCurrent, JouleIntegral, Ratio, Time};
+use crate::straight::{around, between};
 use uom::si::electric_current::ampere;
 use uom::si::ratio::ratio;
 use uom::si::time::second;
@@ -41,10 +42,8 @@ impl Edge {
         if x.is_nan() || x < first.0 - 1e-12 {
             return None;
         }
-        let after = self.0.partition_point(|(known, _)| *known < x);
-        let last = after.checked_sub(1).and_then(|before| self.0.get(before));
-        Some(match (last, self.0.get(after)) {
-            (Some(one), Some(other)) => one.1 + (other.1 - one.1) * (x - one.0) / (other.0 - one.0),
+        Some(match around(&self.0, x) {
+            (Some(one), Some(other)) => between(one, other, x),
             (Some(end), None) => end.1 - 2.0 * (x - end.0),
             (None, _) => first.1,
         })
@@ -56,7 +55,7 @@ impl Edge {
         let after = self.0.partition_point(|(_, time)| *time > y);
         let last = after.checked_sub(1).and_then(|before| self.0.get(before));
         Some(match (last, self.0.get(after)) {
-            (Some(one), Some(other)) => one.0 + (other.0 - one.0) * (y - one.1) / (other.1 - one.1),
+            (Some(one), Some(other)) => between((one.1, one.0), (other.1, other.0), y),
             (Some(end), None) => end.0 + 0.5 * (end.1 - y),
             (None, Some(first)) => first.0,
             (None, None) => return None,

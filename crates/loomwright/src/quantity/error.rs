@@ -1,5 +1,6 @@
 //! What can be wrong with the text of a quantity.
 
+use crate::names::did_you_mean;
 use thiserror::Error;
 
 /// The text could not be read as the quantity that is needed here.
@@ -39,7 +40,7 @@ pub enum QuantityError {
         example: &'static str,
     },
     /// A unit that is not known.
-    #[error("{unit:?} in {given:?} is not a unit of {quantity}{}; known: {known}", nearest.map(|name| format!(", did you mean {name:?}?")).unwrap_or_default())]
+    #[error("{unit:?} in {given:?} is not a unit of {quantity}{}; known: {known}", did_you_mean(*nearest))]
     UnknownUnit {
         /// The text as given.
         given: String,

@@ -11,7 +11,7 @@ use super::limits::{LONGEST_LISTED, MOST_ENTRIES};
 use crate::fitting::Thread;
 use crate::heat::{Duty, Installation};
 use crate::installation::FuseChoice;
-use crate::names::nearest;
+use crate::names::hint;
 use crate::protection::ProtectionError;
 use crate::quantity::{CrossSection, ElectricCurrent, FromText, Length, Ratio, Time};
 
@@ -19,7 +19,7 @@ pub(super) fn choice(text: &str, known: &[&'static str], key: &str) -> Result<()
     if known.contains(&text) {
         return Ok(());
     }
-    let hint = nearest(text, known).map(|name| format!(", did you mean {name:?}?")).unwrap_or_default();
+    let hint = hint(text, known);
     let article = if key.starts_with(['a', 'e', 'i', 'o']) { "an" } else { "a" };
     Err(format!("{text:?} is not {article} {key}{hint}; known: {}", known.join(", ")))
 }

@@ -1,7 +1,7 @@
 //! How much of a text is read: the one list of bounds that keep a hostile file from taking memory or time.
 //!
 //! Bounds of what is computed stand with the study that has them: samples, steps and threads in `forecast` and `tolerance`,
-//! edited plans in `remedy`.
+//! edited plans in `remedy`, the work of one judgement in `judge`.
 
 /// Largest plan file in bytes.
 pub const LARGEST_PLAN: usize = 1 << 20;
@@ -14,6 +14,8 @@ pub const LARGEST_WEATHER: usize = 16 << 20;
 pub(super) const MOST_MISTAKES: usize = 100;
 /// The same of weather, whose lines are made by a machine and go wrong alike.
 pub(super) const MOST_WEATHER_MISTAKES: usize = 20;
+/// Most mistakes of TOML itself that are gathered of a readings file, whose rest is then told by its number.
+pub(super) const MOST_BROKEN: usize = 10_000;
 /// Most characters of a mistake, and of its key: what was given may be as long as the file.
 pub(super) const LONGEST_MISTAKE: usize = 2000;
 pub(super) const LONGEST_KEY: usize = 100;

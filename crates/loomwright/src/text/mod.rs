@@ -43,6 +43,11 @@ pub fn deceptive(letter: char) -> bool {
     letter.is_control() || matches!(letter, '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{fffe}' | '\u{ffff}')
 }
 
+/// A text in quotes, cut when it is long.
+fn quoted(text: &str) -> String {
+    format!("{:?}", text.chars().take(60).collect::<String>())
+}
+
 /// Reads a plan.
 ///
 /// # Errors

@@ -10,7 +10,7 @@ use super::forms::{choice, dated, duty, each, efficiency_point, fuse, gate, list
 use super::keys::{Form, Key, SECTIONS, Section};
 use super::limits::{LARGEST_PLAN, LONGEST_NAME, LONGEST_TEXT, MOST_BATTERIES, MOST_ENTRIES};
 use super::{PlanError, deceptive, spells};
-use crate::names::nearest;
+use crate::names::hint;
 use crate::quantity::{
     Angle, Capacitance, CrossSection, ElectricCharge, ElectricCurrent, ElectricPotential, ElectricalResistance,
     Frequency, FromText, JouleIntegral, Length, Power, Ratio, ThermodynamicTemperature, Time, Torque,
@@ -76,7 +76,7 @@ impl Reader<'_, '_> {
     }
 
     fn unknown(&mut self, span: Range<usize>, key: &str, what: &str, given: &str, known: &[&'static str]) {
-        let hint = nearest(given, known).map(|name| format!(", did you mean {name:?}?")).unwrap_or_default();
+        let hint = hint(given, known);
         self.error(span, key, format!("{given:?} is not {what}{hint}; known: {}", known.join(", ")));
     }
 
@@ -96,7 +96,7 @@ impl Reader<'_, '_> {
                 || given.chars().count() > LONGEST_NAME
             {
                 let message = format!(
-                    "a name has 1 to {LONGEST_NAME} characters, no dot, plus or control character, and is not chassis"
+                    "a name has 1 to {LONGEST_NAME} characters, no dot, plus, control character or mark of direction, and is not chassis"
                 );
                 self.error(name.span(), key, message);
                 continue;
@@ -165,7 +165,7 @@ impl Reader<'_, '_> {
             Form::Text | Form::Node | Form::Device | Form::Reference => {
                 let text = need_text()?;
                 if text.contains(deceptive) {
-                    Err(wrong("no control characters in a text".into()))
+                    Err(wrong("no control characters or marks of direction in a text".into()))
                 } else if text.chars().count() > LONGEST_TEXT {
                     Err(wrong(format!("at most {LONGEST_TEXT} characters")))
                 } else {

@@ -7,6 +7,7 @@ use std::ops::Range;
 use super::PlanError;
 use super::entry::{Entry, File, Value};
 use crate::installation::{Loom, Node, NodeId, Terminal, TerminalKind, Zone};
+use crate::names::did_you_mean;
 use crate::quantity::{Area, CrossSection};
 
 /// The electrical nodes by every name they answer to, and the mistakes found on the way.
@@ -144,20 +145,13 @@ impl<'a> Names<'a> {
     }
 
     fn nearest_node(&self, given: &str) -> String {
-        let lower = given.to_lowercase();
-        let near = self
-            .by_name
-            .keys()
-            .map(|name| (strsim::damerau_levenshtein(&name.to_lowercase(), &lower), name))
-            .filter(|(distance, name)| *distance <= (name.len() / 3).max(2))
-            .min();
         // A device named without its terminal is the commonest slip.
         let own: Vec<&str> =
             self.by_name.keys().filter(|name| name.starts_with(&format!("{given}."))).map(String::as_str).collect();
         if !own.is_empty() {
             format!("; its terminals are {}", own.join(", "))
-        } else if let Some((_, name)) = near {
-            format!(", did you mean {name:?}?")
+        } else if let Some(name) = nearest(self.by_name.keys(), given, 2) {
+            did_you_mean(Some(name))
         } else {
             "; a node is a busbar, a terminal such as \"service.+\", or \"chassis\"".to_owned()
         }
@@ -225,18 +219,22 @@ impl<'a> Names<'a> {
     }
 }
 
+/// The name nearest to `given` of those that a plan gave: as many slips as a third of it, or a few where it is short.
+fn nearest<'a>(names: impl Iterator<Item = &'a String>, given: &str, few: usize) -> Option<&'a str> {
+    let lower = given.to_lowercase();
+    names
+        .map(|name| (strsim::damerau_levenshtein(&name.to_lowercase(), &lower), name))
+        .filter(|(distance, name)| *distance <= (name.len() / 3).max(few))
+        .min()
+        .map(|(_, name)| name.as_str())
+}
+
 /// "`x` is no zone of this plan", with the nearest and all known names.
 pub(super) fn unknown(what: &str, given: &str, known: &[String]) -> String {
     if known.is_empty() {
         return format!("{given:?} is no {what} of this plan, which has none");
     }
-    let lower = given.to_lowercase();
-    let near = known
-        .iter()
-        .map(|name| (strsim::damerau_levenshtein(&name.to_lowercase(), &lower), name))
-        .filter(|(distance, name)| *distance <= (name.len() / 3).max(1))
-        .min();
-    let hint = near.map(|(_, name)| format!(", did you mean {name:?}?")).unwrap_or_default();
+    let hint = did_you_mean(nearest(known.iter(), given, 1));
     let mut shown = known.iter().take(20).cloned().collect::<Vec<_>>().join(", ");
     if known.len() > 20 {
         shown.push_str(", …");

@@ -3,8 +3,9 @@
 use jiff::civil::{Date, Weekday};
 use uom::si::time::{hour, minute};
 
+use super::quoted;
 use crate::installation::{ClockSpan, Days, Spell};
-use crate::names::nearest;
+use crate::names::hint;
 use crate::quantity::Time;
 
 const MONTHS: [&str; 12] = [
@@ -32,13 +33,9 @@ const WEEKDAYS: [(&str, Weekday); 7] = [
     ("sunday", Weekday::Sunday),
 ];
 
-fn quoted(text: &str) -> String {
-    format!("{:?}", text.trim().chars().take(60).collect::<String>())
-}
-
 /// `07:30`, and `24:00` where a day may end.
 fn clock(text: &str) -> Result<Time, String> {
-    let wrong = || format!("{} is no time of day; write for example \"07:30\"", quoted(text));
+    let wrong = || format!("{} is no time of day; write for example \"07:30\"", quoted(text.trim()));
     let (hours, minutes) = text.trim().split_once(':').ok_or_else(wrong)?;
     let digits = |part: &str| (1..=2).contains(&part.len()) && part.bytes().all(|byte| byte.is_ascii_digit());
     if !(digits(hours) && digits(minutes) && minutes.len() == 2) {
@@ -57,10 +54,11 @@ pub(super) fn span(text: &str) -> Result<ClockSpan, String> {
         return Ok(ClockSpan::day());
     }
     let form = "write for example \"07:00 to 09:30\", or \"all day\"";
-    let (from, to) = text.split_once(" to ").ok_or_else(|| format!("{} is no part of a day; {form}", quoted(text)))?;
+    let (from, to) =
+        text.split_once(" to ").ok_or_else(|| format!("{} is no part of a day; {form}", quoted(text.trim())))?;
     let span = ClockSpan { from: clock(from)?, to: clock(to)? };
     if span.from == span.to || span.from.get::<hour>() >= 24.0 {
-        return Err(format!("{} lasts no time; {form}", quoted(text)));
+        return Err(format!("{} lasts no time; {form}", quoted(text.trim())));
     }
     Ok(span)
 }
@@ -79,10 +77,10 @@ pub(super) fn spell(text: &str) -> Result<Spell, String> {
     let days = names.into_iter().map(|name| {
         let found = WEEKDAYS.iter().find(|(known, _)| *known == name).map(|(_, day)| *day);
         found.ok_or_else(|| {
-            let hint = nearest(name, &known).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
+            let hint = hint(name, &known);
             format!(
                 "{} is no day of the week{hint}; write for example \"on monday, friday\" or \"on 2026-11-05\"",
-                quoted(name)
+                quoted(name.trim())
             )
         })
     });
@@ -91,12 +89,11 @@ pub(super) fn spell(text: &str) -> Result<Spell, String> {
 
 /// `2026-11-02`.
 pub(super) fn date(text: &str) -> Result<Date, String> {
-    let date: Date = text
-        .trim()
-        .parse()
-        .map_err(|_| format!("{} is no date; write year, month and day, for example \"2026-11-02\"", quoted(text)))?;
+    let date: Date = text.trim().parse().map_err(|_| {
+        format!("{} is no date; write year, month and day, for example \"2026-11-02\"", quoted(text.trim()))
+    })?;
     if !(2011..=2099).contains(&date.year()) {
-        return Err(format!("{} is outside 2011 to 2099", quoted(text)));
+        return Err(format!("{} is outside 2011 to 2099", quoted(text.trim())));
     }
     Ok(date)
 }
@@ -105,9 +102,8 @@ pub(super) fn date(text: &str) -> Result<Date, String> {
 pub(super) fn months(text: &str, into: &mut [bool; 12]) -> Result<(), String> {
     let place = |name: &str| {
         MONTHS.iter().position(|month| *month == name.trim()).ok_or_else(|| {
-            let hint =
-                nearest(name.trim(), &MONTHS).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
-            format!("{} is no month{hint}; write for example \"october to march\" or \"july\"", quoted(name))
+            let hint = hint(name.trim(), &MONTHS);
+            format!("{} is no month{hint}; write for example \"october to march\" or \"july\"", quoted(name.trim()))
         })
     };
     let (first, last) = text.split_once(" to ").unwrap_or((text, text));

@@ -4,10 +4,10 @@ use jiff::Timestamp;
 use uom::si::heat_flux_density::watt_per_square_meter;
 use uom::si::velocity::meter_per_second;
 
-use super::PlanError;
 use super::limits::{LARGEST_WEATHER, MOST_WEATHER_MISTAKES};
+use super::{PlanError, quoted};
 use crate::data::tables::constants;
-use crate::names::nearest;
+use crate::names::hint;
 use crate::quantity::{HeatFluxDensity, Velocity, celsius};
 use crate::source::solar::{Hour, Weather};
 
@@ -42,9 +42,8 @@ pub fn read_weather(text: &str) -> Result<Weather, Vec<PlanError>> {
     };
     let start = after_comments(text, 0);
     for name in head.iter().filter(|name| !COLUMNS.contains(name)) {
-        let hint = nearest(name, &COLUMNS).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
-        let given: String = name.chars().take(60).collect();
-        let message = format!("{given:?} is no column of weather{hint}; known: {}", COLUMNS.join(", "));
+        let hint = hint(name, &COLUMNS);
+        let message = format!("{} is no column of weather{hint}; known: {}", quoted(name), COLUMNS.join(", "));
         errors.push(PlanError::new(text, start..start, "weather", message));
     }
     let places = COLUMNS.map(|column| head.iter().position(|name| name == column));
@@ -111,12 +110,11 @@ fn too_many([here, head]: [usize; 2]) -> String {
 
 fn hour(record: &csv::StringRecord, places: [Option<usize>; 6]) -> Result<Hour, (&'static str, String)> {
     let [time, global, diffuse, beam, air, wind] = places.map(|place| place.and_then(|place| record.get(place)));
-    let given = |text: &str| format!("{:?}", text.chars().take(60).collect::<String>());
     let number = |column: &'static str, text: Option<&str>, low: f64, high: f64| {
         let Some(text) = text.filter(|text| !text.is_empty()) else { return Ok(None) };
         let read = text.parse::<f64>().ok().filter(|value| (low..=high).contains(value));
         let comma = if text.contains(',') { "; decimals are written with a point" } else { "" };
-        let message = || format!("{} is not {low} to {high}{comma}", given(text));
+        let message = || format!("{} is not {low} to {high}{comma}", quoted(text));
         read.map(Some).ok_or_else(|| (column, message()))
     };
     let needed = |column: &'static str, value: Option<f64>| {
@@ -125,7 +123,7 @@ fn hour(record: &csv::StringRecord, places: [Option<usize>; 6]) -> Result<Hour, 
     let light = |value: f64| HeatFluxDensity::new::<watt_per_square_meter>(value.max(0.0));
     let text = time.unwrap_or_default();
     let start: Timestamp = text.parse().map_err(|_| {
-        ("time", format!("{} is no time; write universal time, for example 2026-01-01T00:00Z", given(text)))
+        ("time", format!("{} is no time; write universal time, for example 2026-01-01T00:00Z", quoted(text)))
     })?;
     let global = needed("global_w_per_m2", number("global_w_per_m2", global, -20.0, 2000.0)?)?;
     let air = needed("air_c", number("air_c", air, -70.0, 60.0)?)?;

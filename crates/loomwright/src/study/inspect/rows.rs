@@ -92,7 +92,7 @@ fn largest(judgement: &Judgement, runs: &[usize]) -> Option<(ElectricCurrent, St
     let plan = &judgement.installation;
     let mut most: Option<(ElectricCurrent, String)> = None;
     for result in &judgement.cases {
-        let lasting = plan.cases.get(result.case).filter(|case| case.starting.is_none() && !case.lock_out);
+        let lasting = plan.cases.get(result.case).filter(|case| case.is_usual());
         let Some(case) = lasting else { continue };
         for run in runs {
             let current = result.run_currents.get(*run).copied().unwrap_or_default().abs();

@@ -5,14 +5,15 @@
 //! cold battery at low charge, hot conductors and the bond's own resistance; the highest from everything at once.
 
 use super::Judgement;
-use super::faults::{BOLTED_OHM, Bench, alone, ohms, pair, strongest};
+use super::bench::{BOLTED_OHM, Bench, ohms, pair};
+use super::faults::{alone, strongest};
 use super::overcurrent::band_of;
 use super::paths::{Protection, groups, protections};
 use crate::conductor::Conductor;
 use crate::data::tables::constants;
 use crate::fitting::contact_resistance;
 use crate::heat::{OverloadLimits, withstand};
-use crate::installation::{CaseBond, FuseChoice, Installation, Leg, NodeId};
+use crate::installation::{CaseBond, FuseChoice, Installation, Leg, NodeId, Run};
 use crate::protection::Band;
 use crate::quantity::{
     ElectricCurrent, ElectricalResistance, JouleIntegral, Ratio, ThermodynamicTemperature, Time, celsius,
@@ -201,6 +202,21 @@ pub(super) fn battery_faults(judgement: &Judgement) -> Vec<(usize, BondFault)> {
         }
     }
     found
+}
+
+/// Solutions for faults to cases and to the chassis, at most.
+pub(super) fn solutions(plan: &Installation) -> usize {
+    let Some(chassis) = plan.chassis else { return 0 };
+    let ports = 2 * plan.converters.iter().filter(|one| one.case_bond.is_some()).count();
+    let cases = ports.saturating_mul(plan.batteries.len() + 1);
+    let group = groups(plan);
+    let of = |node: NodeId| group.get(node.0);
+    let bonds = bonds(plan, chassis).count();
+    let first = plan.batteries.iter().filter(|battery| battery.nodes[1] != chassis).map(|battery| {
+        let fused = |run: &&Run| run.fuse != FuseChoice::None && of(run.from) == of(battery.nodes[0]);
+        plan.runs.iter().filter(fused).count()
+    });
+    cases.saturating_add(first.sum::<usize>().saturating_mul(bonds))
 }
 
 /// Runs that join a net of negatives to the chassis: not the return of a device that is grounded besides.

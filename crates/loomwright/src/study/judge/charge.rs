@@ -114,7 +114,7 @@ pub(crate) type Inflow<'a> = (ElectricCurrent, Vec<&'a str>);
 /// engine runs: whichever is more counts.
 pub(crate) fn inflows<'a>(plan: &'a Installation, ways: &Ways) -> Vec<Inflow<'a>> {
     let mut most: Vec<Inflow<'a>> = vec![Inflow::default(); plan.batteries.len()];
-    for case in plan.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out) {
+    for case in plan.cases.iter().filter(|case| case.is_usual()) {
         let island = joined(plan, case);
         let mut shares: Vec<Vec<(&Converter, ElectricCurrent)>> = vec![Vec::new(); plan.batteries.len()];
         for converter in plan.converters.iter().filter(|one| is_charger(one)) {

@@ -7,6 +7,7 @@
 use super::model::RunModel;
 use super::operate::{CaseResult, Depth};
 use super::paths::Ways;
+use super::work::Work;
 use super::{JudgeError, company, currents, faults, fitting, operate_all, paths, rules};
 use crate::conductor::{Conductor, series};
 use crate::data::tables::constants;
@@ -38,7 +39,7 @@ struct Open {
     at: usize,
 }
 
-pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>), JudgeError> {
+pub(super) fn choose(plan: &Installation, work: &mut Work) -> Result<(Installation, Vec<Choice>), JudgeError> {
     let mut fixed = plan.clone();
     let ways = Ways::of(plan);
     let mut open: Vec<Option<Open>> = Vec::with_capacity(plan.runs.len());
@@ -76,10 +77,10 @@ pub(super) fn choose(plan: &Installation) -> Result<(Installation, Vec<Choice>),
     for _ in 0..MOST_ROUNDS {
         put(&mut fixed, &open);
         let models = super::model::models(&fixed, &loads);
-        let cases = operate_all(if rated { Depth::Rated } else { Depth::Currents }, &fixed, &models)?;
+        let cases = operate_all(if rated { Depth::Rated } else { Depth::Currents }, &fixed, &models, work)?;
         let design = currents::design(&fixed, &ways, &cases);
         // While conductors grow by rated currents, fuses are chosen by those too.
-        let faults = if rated { Vec::new() } else { faults::highest_faults(&fixed, &ways, &models) };
+        let faults = if rated { Vec::new() } else { faults::highest_faults(&fixed, &ways, &models, work)? };
         let mut grew = false;
         if looms {
             let now: Vec<ElectricCurrent> = design.iter().map(|design| design.current).collect();

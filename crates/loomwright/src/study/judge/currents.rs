@@ -35,10 +35,8 @@ pub(super) fn design(installation: &Installation, ways: &Ways, cases: &[CaseResu
                 *design = Design { current, reason: reason.to_owned(), case, duty: None };
             }
         };
-        // A start lasts moments: it counts for voltage, not for what a conductor or fuse carries.
-        let lasting =
-            |result: &&CaseResult| installation.cases.get(result.case).is_some_and(|case| case.starting.is_none());
-        for result in cases.iter().filter(lasting) {
+        let lasts = |result: &&CaseResult| installation.cases.get(result.case).is_some_and(Case::lasts);
+        for result in cases.iter().filter(lasts) {
             let current = result.run_currents.get(index).copied().unwrap_or_default().abs();
             let name = installation.cases.get(result.case).map_or("", |case| case.name.as_str());
             raise(current, name, Some(result.case));
@@ -119,9 +117,8 @@ fn quiet(installation: &Installation, ways: &Ways) -> Vec<(String, BTreeMap<usiz
             paths.push((converter.kind, battery, current, runs));
         }
     }
-    let lasting = |case: &&Case| case.starting.is_none() && !case.lock_out;
     let mut found = Vec::new();
-    for case in installation.cases.iter().filter(lasting) {
+    for case in installation.cases.iter().filter(|case| case.is_usual()) {
         for battery in &installation.batteries {
             let mut given: BTreeMap<usize, ElectricCurrent> = BTreeMap::new();
             let to_it = |path: &&(ConverterKind, &Battery, ElectricCurrent, Vec<usize>)| {

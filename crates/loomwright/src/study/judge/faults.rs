@@ -7,14 +7,15 @@
 //! with all their joints, at the far end of what the fuse protects. No battery electronics is credited with clearing
 //! either.
 
-use super::Judgement;
+use super::bench::{Bench, OPEN_OHM, ohms, pair};
 use super::model::RunModel;
 use super::paths::{Protection, Ways, protections};
+use super::work::Work;
+use super::{JudgeError, Judgement};
 use crate::data::tables::constants;
 use crate::installation::{BatteryState, Case, Engine, FuseChoice, Installation, Leg, LinkKind, NodeId, Run};
-use crate::network::{Branch, Demand, Network, Outcome, Source, Workbench};
+use crate::network::{Branch, Demand, Network, Source};
 use crate::quantity::{ElectricCurrent, ElectricalResistance, ThermodynamicTemperature, celsius};
-use uom::si::electrical_resistance::ohm;
 
 /// What a fault drives through the fuse of a run.
 #[derive(Clone, Debug, Default)]
@@ -51,69 +52,8 @@ pub struct FaultLevel {
     pub lowest: Option<ElectricCurrent>,
 }
 
-/// A bolted fault, and what is open: not nothing and not endless, so that one order of elimination serves them all.
-pub(super) const BOLTED_OHM: f64 = 1e-6;
-const OPEN_OHM: f64 = 1e9;
 /// A return in which nothing is lost.
 const RETURN_OHM: f64 = 1e-6;
-
-pub(super) fn ohms(value: f64) -> ElectricalResistance {
-    ElectricalResistance::new::<ohm>(value)
-}
-
-pub(super) fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
-    nodes.map(|node| node.0)
-}
-
-/// One network with a place for every fault that is asked about.
-pub(super) struct Bench {
-    network: Network,
-    bench: Workbench,
-    /// Branch of each fault's place.
-    first: usize,
-}
-
-impl Bench {
-    pub(super) fn new(mut network: Network, places: &[[usize; 2]]) -> Self {
-        let first = network.branches.len();
-        network.branches.extend(places.iter().map(|nodes| Branch::new(*nodes, ohms(OPEN_OHM))));
-        Self { network, bench: Workbench::default(), first }
-    }
-
-    /// The currents of a fault at a place: through it, and through a run, from its start to its end.
-    fn at(&mut self, place: usize, run: usize) -> [ElectricCurrent; 2] {
-        self.through(place, ohms(BOLTED_OHM), [self.branch(place), run])
-    }
-
-    /// The currents of a fault of a resistance at a place, through these branches.
-    pub(super) fn through<const N: usize>(
-        &mut self,
-        place: usize,
-        resistance: ElectricalResistance,
-        branches: [usize; N],
-    ) -> [ElectricCurrent; N] {
-        let fault = self.first + place;
-        if let Some(branch) = self.network.branches.get_mut(fault) {
-            branch.resistance = resistance;
-        }
-        let found = match self.bench.operating_point(&self.network) {
-            Ok(Outcome::Point(point)) => {
-                branches.map(|index| point.branch_currents.get(index).copied().unwrap_or_default())
-            }
-            // Nothing but resistances, sources and currents: there is always a point.
-            Ok(Outcome::None(_)) | Err(_) => [ElectricCurrent::default(); N],
-        };
-        if let Some(branch) = self.network.branches.get_mut(fault) {
-            branch.resistance = ohms(OPEN_OHM);
-        }
-        found
-    }
-
-    /// The branch of a place.
-    pub(super) fn branch(&self, place: usize) -> usize {
-        self.first + place
-    }
-}
 
 /// Runs, then links with every one closed.
 fn branches(installation: &Installation, resistance: impl Fn(usize) -> ElectricalResistance) -> Vec<Branch> {
@@ -126,6 +66,17 @@ fn branches(installation: &Installation, resistance: impl Fn(usize) -> Electrica
         one_way: link.kind == LinkKind::Diode,
     });
     runs.chain(links).collect()
+}
+
+/// Whether something lets current through one way only, so that every fault is solved by itself.
+fn blocks(installation: &Installation) -> bool {
+    installation.links.iter().any(|link| link.kind == LinkKind::Diode)
+}
+
+/// Solutions that the fault levels of all nodes take, where each is one.
+pub(super) fn solutions_of_levels(installation: &Installation) -> usize {
+    let each = installation.nodes.len().saturating_mul(installation.batteries.len() + 1);
+    if blocks(installation) { each } else { 0 }
 }
 
 /// The coldest air along a run.
@@ -214,19 +165,20 @@ pub(super) fn faults(
     ways: &Ways,
     models: &[RunModel],
     earlier: Option<&Judgement>,
-) -> Vec<Option<Fault>> {
+    work: &mut Work,
+) -> Result<Vec<Option<Fault>>, JudgeError> {
     let kept = earlier.filter(|earlier| same_copper(earlier, installation, models));
     let mut found = match kept {
         Some(earlier) => earlier.faults.clone(),
-        None => highest_faults(installation, ways, models),
+        None => highest_faults(installation, ways, models, work)?,
     };
     for (slot, run) in found.iter_mut().zip(&installation.runs) {
         // What several fuses feed together is worked out anew.
         slot.take_if(|_| run.fuse == FuseChoice::None);
         slot.iter_mut().for_each(|fault| fault.lowest = None);
     }
-    lowest_faults(installation, ways, models, &mut found);
-    found
+    lowest_faults(installation, ways, models, &mut found, work)?;
+    Ok(found)
 }
 
 /// Whether nothing differs from an earlier judgement that a highest fault depends on.
@@ -242,7 +194,12 @@ fn same_copper(earlier: &Judgement, installation: &Installation, models: &[RunMo
 }
 
 /// The highest faults.
-pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &[RunModel]) -> Vec<Option<Fault>> {
+pub(super) fn highest_faults(
+    installation: &Installation,
+    ways: &Ways,
+    models: &[RunModel],
+    work: &mut Work,
+) -> Result<Vec<Option<Fault>>, JudgeError> {
     let runs = installation.runs.iter().enumerate();
     let fused: Vec<usize> = runs.filter(|(_, run)| run.fuse != FuseChoice::None).map(|(index, _)| index).collect();
     let mut found: Vec<Option<Fault>> = vec![None; installation.runs.len()];
@@ -272,10 +229,17 @@ pub(super) fn highest_faults(installation: &Installation, ways: &Ways, models: &
             });
         }
     }
-    found
+    bench.count(installation, work)?;
+    Ok(found)
 }
 
-fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], found: &mut [Option<Fault>]) {
+fn lowest_faults(
+    installation: &Installation,
+    ways: &Ways,
+    models: &[RunModel],
+    found: &mut [Option<Fault>],
+    work: &mut Work,
+) -> Result<(), JudgeError> {
     let protections = protections(installation, ways);
     let mut far: Vec<(&[usize], usize, [usize; 2])> = Vec::new();
     for (index, (run, protection)) in installation.runs.iter().zip(&protections).enumerate() {
@@ -285,6 +249,9 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
         }
     }
     let nodes: Vec<[usize; 2]> = far.iter().map(|(_, _, nodes)| *nodes).collect();
+    if blocks(installation) {
+        work.afford(installation, far.len().saturating_mul(installation.batteries.len()))?;
+    }
     for battery in 0..installation.batteries.len() {
         let mut bench = Bench::new(alone(installation, ways, models, battery), &nodes);
         for (place, (feeding, run, _)) in far.iter().enumerate() {
@@ -306,7 +273,9 @@ fn lowest_faults(installation: &Installation, ways: &Ways, models: &[RunModel], 
                 fault.lowest = Some(Lowest { current: through, run: *run, battery });
             }
         }
+        bench.count(installation, work)?;
     }
+    Ok(())
 }
 
 impl Judgement {

@@ -8,6 +8,7 @@
 //! # Ok::<(), Box<dyn std::error::Error>>(())
 //! ```
 
+mod bench;
 mod bonds;
 pub(crate) mod charge;
 mod checks;
@@ -31,6 +32,7 @@ mod rules;
 mod schema;
 mod through_time;
 mod voltage_path;
+mod work;
 mod working;
 
 pub use checks::CheckRecord;
@@ -53,11 +55,12 @@ pub use through_time::{FuseThroughTime, StartRecord, ThroughTimeRecord};
 pub use voltage_path::{PathCaseRecord, StopRecord, VoltagePathRecord};
 
 use crate::finding::{Finding, Verdict, verdict};
-use crate::installation::{Installation, NodeId};
+use crate::installation::{Case, Installation, NodeId};
 use crate::network::NetworkError;
 use crate::quantity::ElectricalResistance;
 use operate::Depth;
 use thiserror::Error;
+use work::Work;
 
 /// Why a plan could not be judged at all.
 #[derive(Clone, Debug, PartialEq, Error)]
@@ -79,6 +82,9 @@ pub enum JudgeError {
         /// Why.
         message: String,
     },
+    /// The plan is larger than what is judged at once.
+    #[error("{0}")]
+    TooMuchWork(String),
 }
 
 /// A judged plan.
@@ -103,6 +109,8 @@ pub struct Judgement {
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     pub(crate) ways: paths::Ways,
+    /// Steps of elimination that it took, what was chosen before not included.
+    pub(crate) steps: usize,
 }
 
 impl Judgement {
@@ -110,6 +118,12 @@ impl Judgement {
     pub(crate) fn way_resistance(&self, from: NodeId, to: NodeId) -> ElectricalResistance {
         let runs = self.ways.between(from, to).into_iter().filter_map(|run| self.models.get(run));
         runs.fold(ElectricalResistance::default(), |sum, model| sum + model.hot())
+    }
+
+    /// The cases that have an operating point and last.
+    pub(crate) fn lasting(&self) -> impl Iterator<Item = &CaseResult> {
+        let lasts = |case: &&CaseResult| self.installation.cases.get(case.case).is_some_and(Case::lasts);
+        self.cases.iter().filter(|case| case.point.is_some()).filter(lasts)
     }
 
     /// Whether nothing is found that is a warning or a danger.
@@ -121,10 +135,12 @@ impl Judgement {
 /// Judges a plan: conductors and fuses left to choose are chosen first.
 ///
 /// # Errors
-/// [`JudgeError`] when a case cannot be computed or a run has no conductor to choose from.
+/// [`JudgeError`] when a case cannot be computed, a run has no conductor to choose from, or the plan is more work than is
+/// done for one: that is counted, so it is the same on every machine.
 pub fn judge(plan: &Installation) -> Result<Judgement, JudgeError> {
-    let (installation, choices) = choose::choose(plan)?;
-    judge_fixed(installation, choices, None)
+    let mut work = Work::default();
+    let (installation, choices) = choose::choose(plan, &mut work)?;
+    fixed(installation, choices, None, work)
 }
 
 /// Judges a plan whose every conductor and fuse is fixed; what an earlier judgement of a plan much like it has worked out
@@ -134,10 +150,20 @@ pub(crate) fn judge_fixed(
     choices: Vec<Choice>,
     earlier: Option<&Judgement>,
 ) -> Result<Judgement, JudgeError> {
+    fixed(installation, choices, earlier, Work::default())
+}
+
+fn fixed(
+    installation: Installation,
+    choices: Vec<Choice>,
+    earlier: Option<&Judgement>,
+    mut work: Work,
+) -> Result<Judgement, JudgeError> {
+    let before = work.steps();
     let mut models = model::models(&installation, &[]);
     let looms = company::has_looms(&installation);
     let depth = if looms { Depth::Currents } else { Depth::Whole };
-    let mut cases = operate_all(depth, &installation, &models)?;
+    let mut cases = operate_all(depth, &installation, &models, &mut work)?;
     let ways = paths::Ways::of(&installation);
     let mut design = currents::design(&installation, &ways, &cases);
     if looms {
@@ -145,29 +171,49 @@ pub(crate) fn judge_fixed(
         // currents again is far below the allowance for neighbours at their limit.
         let loads: Vec<_> = design.iter().map(|design| design.current).collect();
         models = model::models(&installation, &loads);
-        cases = operate_all(Depth::Whole, &installation, &models)?;
+        cases = operate_all(Depth::Whole, &installation, &models, &mut work)?;
         design = currents::design(&installation, &ways, &cases);
     }
-    let faults = faults::faults(&installation, &ways, &models, earlier);
+    let faults = faults::faults(&installation, &ways, &models, earlier, &mut work)?;
+    work.afford(&installation, faults::solutions_of_levels(&installation))?;
+    work.ahead(&installation, rules::solutions(&installation))?;
     let (overcurrents, findings) = (Vec::new(), Vec::new());
     let unprotected = distance::unprotected(&installation);
-    let mut judgement =
-        Judgement { installation, choices, models, cases, design, faults, overcurrents, unprotected, findings, ways };
+    let steps = work.steps() - before;
+    let mut judgement = Judgement {
+        installation,
+        choices,
+        models,
+        cases,
+        design,
+        faults,
+        overcurrents,
+        unprotected,
+        findings,
+        ways,
+        steps,
+    };
     judgement.overcurrents = overcurrent::overcurrents(&judgement, earlier);
     let mut findings = rules::all(&judgement);
     findings.sort_by(|one, other| {
         // Worst first; of equal signal, the least margin.
-        let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
-        other.signal.cmp(&one.signal).then(margin(one).total_cmp(&margin(other)))
+        other.signal.cmp(&one.signal).then(one.rank().total_cmp(&other.rank()))
     });
     judgement.findings = findings;
     Ok(judgement)
 }
 
-fn operate_all(depth: Depth, installation: &Installation, models: &[RunModel]) -> Result<Vec<CaseResult>, JudgeError> {
+fn operate_all(
+    depth: Depth,
+    installation: &Installation,
+    models: &[RunModel],
+    work: &mut Work,
+) -> Result<Vec<CaseResult>, JudgeError> {
     let solved = installation.cases.iter().enumerate().map(|(index, case)| {
-        operate::operate(depth, installation, models, index, case)
-            .map_err(|error| JudgeError::Network { case: case.name.clone(), message: named(installation, &error) })
+        let found = operate::operate(depth, installation, models, index, case)
+            .map_err(|error| JudgeError::Network { case: case.name.clone(), message: named(installation, &error) })?;
+        work.spend(installation, found.steps)?;
+        Ok(found)
     });
     solved.collect()
 }

@@ -179,21 +179,28 @@ impl RunModel {
             && self.stretches.iter().zip(&other.stretches).all(alike)
     }
 
+    fn length(&self) -> Length {
+        self.stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length)
+    }
+
     /// Resistance of the cold conductor alone, for the largest fault: nothing at the joints, nothing in the fuse.
     pub(super) fn cold(&self, coldest: ThermodynamicTemperature) -> ElectricalResistance {
-        let length = self.stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length);
-        self.conductor.resistance_at(coldest) * length
+        self.conductor.resistance_at(coldest) * self.length()
     }
 
     /// Its resistance as hot as its insulation permits, joints and fuse included, for the least fault.
     pub(super) fn hot(&self) -> ElectricalResistance {
-        let length = self.stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length);
-        self.fixed + self.conductor.resistance_at(self.insulation) * length
+        self.fixed + self.conductor.resistance_at(self.insulation) * self.length()
     }
 
     /// Joints at both ends, without the fuse and with it.
     pub(crate) fn joints(&self) -> [ElectricalResistance; 2] {
         [self.ends[0] + self.ends[1], self.fixed]
+    }
+
+    /// How many stretches it has.
+    pub(super) fn stretches(&self) -> usize {
+        self.stretches.len()
     }
 
     /// The joint at its start (0) or end (1).

@@ -2,6 +2,7 @@
 //! conductors at the temperatures they reach in that case, stretch by stretch.
 
 use super::model::{RunModel, RunState};
+use super::work::of_stretches;
 use crate::converter::LockOut;
 use crate::installation::{Alternator, Case, DeviceRef, Installation, NodeId};
 use crate::network::{Lowered, NetworkError, OperatingPoint, Outcome, Part, Workbench, lower, operating_point};
@@ -41,6 +42,8 @@ pub struct CaseResult {
     pub chatters: Vec<(usize, ElectricPotential)>,
     /// The network that was solved last.
     pub lowered: Lowered,
+    /// Steps of elimination that it took.
+    pub(super) steps: usize,
 }
 
 impl CaseResult {
@@ -91,6 +94,8 @@ pub(super) fn operate(
     let mut bench = Workbench::default();
     let mut lowered = lower(installation, case, &resistances(&at), held);
     let mut none = None;
+    let stretches: usize = models.iter().map(RunModel::stretches).sum();
+    let mut heated = 0_usize;
     for _ in 0..MOST_ROUNDS {
         if depth == Depth::Rated {
             lowered.rate(installation, case);
@@ -109,6 +114,7 @@ pub(super) fn operate(
                 *slot = *current;
             }
         }
+        heated = heated.saturating_add(stretches);
         let next: Vec<_> = models.iter().zip(&currents).map(|(model, current)| model.at(*current)).collect();
         let degrees = |state: &RunState| state.hottest.map_or(0.0, in_celsius);
         let moved = next.iter().zip(&at).map(|(next, last)| (degrees(next) - degrees(last)).abs()).fold(0.0, f64::max);
@@ -179,6 +185,7 @@ pub(super) fn operate(
         demands,
         chatters,
         lowered,
+        steps: bench.work().saturating_add(of_stretches(heated)),
     })
 }
 

@@ -9,7 +9,7 @@ use super::record_protection::{FaultLevelRecord, LimitRecord, ProtectiveRecord, 
 use super::{CheckRecord, Judgement};
 use crate::data::tables::constants;
 use crate::finding::{Finding, Verdict, verdict};
-use crate::installation::{Leg, NodeId};
+use crate::installation::{Case, NodeId};
 use crate::practice::Limited;
 use crate::quantity::{ToText, in_celsius, in_mm2};
 use crate::study::cable::{AssumptionRecord, round9};
@@ -244,13 +244,12 @@ impl Judgement {
         let (run, model, design) = (plan.runs.get(index)?, self.models.get(index)?, self.design.get(index)?);
         let choice = self.choices.iter().find(|choice| choice.run == index);
         let zone = plan.zones.get(model.hottest_zone);
-        // A start lasts moments: the temperature that its current would reach in the end is never reached.
-        let lasting = |case: &&super::CaseResult| plan.cases.get(case.case).is_some_and(|of| of.starting.is_none());
-        let over_cases = |pick: &dyn Fn(&super::CaseResult) -> Option<f64>| {
-            self.cases.iter().filter(lasting).filter(|case| case.point.is_some()).filter_map(pick).fold(0.0, f64::max)
-        };
+        // The temperature that the current of a start would reach in the end is never reached.
+        let over_cases =
+            |pick: &dyn Fn(&super::CaseResult) -> Option<f64>| self.lasting().filter_map(pick).fold(0.0, f64::max);
+        let lasts = |case: &&super::CaseResult| plan.cases.get(case.case).is_some_and(Case::lasts);
         let too_hot =
-            self.cases.iter().filter(lasting).any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
+            self.cases.iter().filter(lasts).any(|case| case.runs.get(index).is_some_and(|state| state.too_hot));
         let hottest = over_cases(&|case| case.runs.get(index)?.hottest.map(in_celsius));
         let lowest = self.faults.get(index)?.as_ref().and_then(|fault| fault.lowest.as_ref());
         let band = plan.device(index).and_then(|device| device.band());
@@ -258,7 +257,7 @@ impl Judgement {
         Some(RunRecord {
             name: run.name.clone(),
             circuit: run.circuit.clone(),
-            leg: if run.leg == Leg::Positive { "positive" } else { "negative" },
+            leg: run.leg.name(),
             from: self.node_name(run.from),
             to: self.node_name(run.to),
             size: model.conductor.label(),

@@ -53,6 +53,11 @@ pub(super) fn all(judgement: &Judgement) -> Vec<Finding> {
     found
 }
 
+/// Network solutions that the rules ask for by themselves, at most.
+pub(super) fn solutions(plan: &crate::installation::Installation) -> usize {
+    opening::solutions(plan).saturating_add(super::bonds::solutions(plan))
+}
+
 /// What the rules measure of runs, consumers, alternators and the operating point, passing or not; in the order of the
 /// plan. A rule that measures in several cases gives its worst.
 pub(super) fn measured(judgement: &Judgement) -> Vec<CheckRecord> {

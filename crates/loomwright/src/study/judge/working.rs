@@ -28,11 +28,7 @@ fn milliohms(resistance: ElectricalResistance) -> String {
 impl Judgement {
     /// Where a run drops most of all cases that last; `None` where it never carries anything.
     pub(super) fn largest_drop(&self, run: usize) -> Option<LargestDrop<'_>> {
-        // A start lasts moments.
-        let lasting =
-            |case: &&CaseResult| self.installation.cases.get(case.case).is_some_and(|of| of.starting.is_none());
-        let cases = self.cases.iter().filter(lasting).filter(|case| case.point.is_some());
-        let drops = cases.filter_map(|case| {
+        let drops = self.lasting().filter_map(|case| {
             let current = case.run_currents.get(run)?.abs();
             let drop = case.run_losses.get(run)?.value / current.value;
             (current.value > 0.0).then_some(LargestDrop { case, current, drop })

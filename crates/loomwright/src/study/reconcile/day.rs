@@ -103,8 +103,7 @@ fn rounds(judgement: &Judgement, frame: &Frame, readings: &[&Reading], refused: 
     let mut found = Vec::new();
     for (case, air) in air {
         let name = judgement.installation.cases.get(case).map_or("", |case| case.name.as_str());
-        let moments =
-            judgement.installation.cases.get(case).is_some_and(|case| case.lock_out || case.starting.is_some());
+        let moments = judgement.installation.cases.get(case).is_some_and(|case| !case.is_usual());
         let result = judgement.cases.iter().find(|result| result.case == case);
         let count: f64 = air.iter().map(|_| 1.0).sum();
         let mean = (count > 0.0).then(|| air.iter().sum::<f64>() / count);

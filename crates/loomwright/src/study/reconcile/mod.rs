@@ -127,7 +127,9 @@ pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconcil
         refused: Vec::new(),
         assumptions: day::assumptions(readings),
     };
-    for (date, readings) in days {
+    for (date, mut readings) in days {
+        // Of two that contradict each other and nothing else, the rounding of sums would name one or the other.
+        readings.sort_by_key(|reading| reading.line);
         let mut day = day::explain(judgement, date, &readings, &mut found.refused)?;
         pieces::grown(&mut day, &found.days);
         found.days.push(day);

@@ -42,11 +42,7 @@ pub(super) fn design_current(judgement: &Judgement, segment: Segment) -> Electri
             judgement.design.get(run).map(|design| design.current).unwrap_or_default()
         }
         Segment::Link(link) => {
-            let lasting = judgement
-                .cases
-                .iter()
-                .filter(|case| judgement.installation.cases.get(case.case).is_some_and(|case| case.starting.is_none()));
-            let currents = lasting.filter_map(|case| {
+            let currents = judgement.lasting().filter_map(|case| {
                 let place = case.lowered.branches.iter().position(|part| *part == Part::Link(link))?;
                 Some(case.point.as_ref()?.branch_currents.get(place)?.abs())
             });

@@ -4,7 +4,7 @@ mod route;
 mod words;
 
 use crate::data::tables::constants;
-use crate::installation::{DeviceRef, Installation, Leg, NodeId};
+use crate::installation::{Case, DeviceRef, Installation, Leg, NodeId};
 use crate::network::{Part, inverter_output};
 use crate::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, Power};
 use crate::study::judge::{CaseResult, Judgement};
@@ -69,11 +69,8 @@ pub struct Round {
 /// ```
 pub fn walk(judgement: &Judgement) -> Vec<Round> {
     let plan = &judgement.installation;
-    let lasting = |result: &&CaseResult| {
-        let case = plan.cases.get(result.case);
-        result.point.is_some() && case.is_some_and(|case| !case.lock_out && case.starting.is_none())
-    };
-    let usable: Vec<&CaseResult> = judgement.cases.iter().filter(lasting).collect();
+    let usual = |result: &&CaseResult| plan.cases.get(result.case).is_some_and(Case::is_usual);
+    let usable: Vec<&CaseResult> = judgement.lasting().filter(usual).collect();
     let chosen = cover(judgement, &usable);
     let homes = homes(judgement, &chosen);
     let route = Route::of(plan);

@@ -65,8 +65,5 @@ fn metal(plan: &Installation) -> Mass {
 
 /// The most heat that all runs shed in any case that lasts, in W.
 fn heat(judgement: &Judgement) -> f64 {
-    let lasting = judgement.cases.iter().filter(|case| {
-        judgement.installation.cases.get(case.case).is_some_and(|of| of.starting.is_none()) && case.point.is_some()
-    });
-    lasting.map(|case| case.run_losses.iter().map(|loss| loss.value).sum()).fold(0.0, f64::max)
+    judgement.lasting().map(|case| case.run_losses.iter().map(|loss| loss.value).sum()).fold(0.0, f64::max)
 }

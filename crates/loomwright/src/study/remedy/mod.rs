@@ -23,6 +23,10 @@ const MOST_FINDINGS: usize = 40;
 /// Judgements of edited plans times runs, for a whole plan: some hundreds for one of sixty runs, some dozens for the largest.
 const MOST_WORK: usize = 30_000;
 
+/// Steps of elimination of all of them, by what the judgement itself took: cases, batteries and loops count as well as
+/// runs. Only large plans are anywhere near it.
+const MOST_STEPS: usize = 1_000_000_000;
+
 /// An edit, or two that go together, with what it says.
 #[derive(Clone, Debug)]
 pub struct Remedy {
@@ -47,7 +51,7 @@ impl Remedy {
 
 /// Gives every finding of warning or danger its remedies.
 pub fn propose(judgement: &mut Judgement) {
-    let mut left = MOST_WORK / judgement.installation.runs.len().max(1);
+    let mut left = most_edits(judgement.installation.runs.len(), judgement.steps);
     let remedies: Vec<Vec<String>> = judgement
         .findings
         .iter()
@@ -67,9 +71,14 @@ pub fn propose(judgement: &mut Judgement) {
     }
 }
 
+/// How many edited plans are judged for one of so many runs that took so many steps.
+fn most_edits(runs: usize, steps: usize) -> usize {
+    (MOST_WORK / runs.max(1)).min(MOST_STEPS / steps.max(1))
+}
+
 /// The confirmed remedies of one finding.
 pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
-    let mut left = MOST_WORK;
+    let mut left = most_edits(judgement.installation.runs.len(), judgement.steps);
     sought(judgement, finding, &mut left)
 }
 
@@ -208,4 +217,19 @@ fn words(installation: &Installation, changes: &[Change]) -> String {
         })
         .collect();
     all.join(", and ")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A plan as large as the examples is given all edits that its runs leave; one that took long to judge, what that leaves.
+    #[test]
+    fn edits_are_counted_by_the_work_of_the_judgement() {
+        assert_eq!(most_edits(59, 1_000_000), MOST_WORK / 59);
+        assert_eq!(most_edits(900, 1_000), MOST_WORK / 900);
+        assert_eq!(most_edits(900, MOST_STEPS / 3), 3);
+        assert_eq!(most_edits(900, MOST_STEPS + 1), 0);
+        assert_eq!(most_edits(0, 0), MOST_WORK);
+    }
 }

@@ -3,7 +3,7 @@
 use super::ends::{end, mm};
 use super::{Cell, Labels, Sheet, SheetName, columns};
 use crate::heat::Installation as Method;
-use crate::installation::{Installation, Leg, Run, Segment};
+use crate::installation::{Installation, Run, Segment};
 use crate::quantity::{in_celsius, in_mm2, significant};
 use crate::study::judge::Judgement;
 use uom::si::length::meter;
@@ -28,8 +28,7 @@ pub(in crate::study) fn supports(installation: &Installation, run: &Run) -> u32 
 
 /// The insulation colour by practice.
 pub(super) fn colour(installation: &Installation, run: &Run) -> &'static str {
-    let leg = if run.leg == Leg::Positive { "positive" } else { "negative" };
-    installation.practice.colour(leg).map_or("", |(colour, _)| colour)
+    installation.practice.colour(run.leg.name()).map_or("", |(colour, _)| colour)
 }
 
 pub(super) fn sheet(judgement: &Judgement, labels: &Labels) -> Sheet {

@@ -189,8 +189,8 @@ fn case(judgement: &Judgement, place: usize, result: &CaseResult) -> Option<Case
         free: lower(plan, of, &resistances, false),
         held: lower(plan, of, &resistances, true),
         wires,
-        lasts: of.starting.is_none(),
-        driving: of.engine != Engine::Off && !of.lock_out && of.starting.is_none() && !plan.alternators.is_empty(),
+        lasts: of.lasts(),
+        driving: of.engine != Engine::Off && of.is_usual() && !plan.alternators.is_empty(),
         resting,
     })
 }
@@ -200,11 +200,7 @@ fn bearing(judgement: &Judgement, run: usize) -> Option<Bearing> {
     let (model, design) = (judgement.models.get(run)?, judgement.design.get(run)?);
     let ampacity = model.ampacity.filter(|_| design.duty.is_none() && design.current.value > 0.0)?;
     let zone = judgement.installation.zones.get(model.hottest_zone)?;
-    let lasting = judgement.cases.iter().filter(|case| {
-        let of = judgement.installation.cases.get(case.case);
-        case.point.is_some() && of.is_some_and(|of| of.starting.is_none())
-    });
-    let currents = lasting.filter_map(|case| Some(case.run_currents.get(run)?.value.abs()));
+    let currents = judgement.lasting().filter_map(|case| Some(case.run_currents.get(run)?.value.abs()));
     let (limit, air) = (in_celsius(model.limit), in_celsius(zone.hottest));
     Some(Bearing { run, nominal: (ampacity / design.current).value, current: currents.fold(0.0, f64::max), limit, air })
 }

@@ -56,6 +56,5 @@ pub(super) fn existing(
 fn cut_length(entry: &Entry) -> Option<Length> {
     let Value::Route(stretches) = &entry.get("route")?.value else { return None };
     let route = stretches.iter().fold(Length::default(), |sum, stretch| sum + stretch.length);
-    let cut = Cut::default();
-    Some(route * (1.0 + cut.share) + cut.ends)
+    Some(Cut::default().of(route))
 }

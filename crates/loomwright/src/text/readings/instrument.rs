@@ -1,12 +1,12 @@
 //! Values with their last digit, and how far an instrument may be off.
 
 use crate::data::tables::{constants, instrument_classes};
-use crate::names::{named, nearest};
+use crate::names::{hint, named};
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, FromText, Power, QuantityError, Ratio, ThermodynamicTemperature, in_celsius,
     significant,
 };
-use crate::text::readings::quoted;
+use crate::text::quoted;
 use uom::si::thermodynamic_temperature::kelvin;
 
 named! {
@@ -210,7 +210,7 @@ fn stated(kind: Kind, value: &Number, accuracy: &str) -> Result<f64, String> {
         if let Some(row) = instrument_classes::ROWS.iter().find(|row| row.name == accuracy) {
             return Err(format!("{} measures a {}, not a {kind}; {}", given(), row.quantity, form(kind)));
         }
-        let hint = nearest(accuracy, &known).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
+        let hint = hint(accuracy, &known);
         return Err(format!("{} is no accuracy{hint}; {}", given(), form(kind)));
     }
     if sum.contains(',') {

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use super::row::{COLUMNS, Cell, Mistake, Row, SHOWN};
 use super::{meant, quoted};
-use crate::names::nearest;
+use crate::names::hint;
 
 /// A head to start from.
 pub(super) const HEAD: &str = "case,quantity,at,against,value,accuracy,ambient,date,surface,note";
@@ -106,8 +106,7 @@ pub(super) fn rows(text: &str, first: usize, mistakes: &mut Vec<Mistake>) -> Vec
         let message = match column {
             None if cell.text.is_empty() => None,
             None => {
-                let hint = nearest(&cell.text, &known).map(|near| format!(", did you mean {near:?}?"));
-                let (given, hint) = (quoted(&cell.text), hint.unwrap_or_default());
+                let (given, hint) = (quoted(&cell.text), hint(&cell.text, &known));
                 Some(format!("{given} is no column of readings{hint}; known: {}", COLUMNS.join(", ")))
             }
             Some(name) if columns.contains(&column) => {

@@ -11,8 +11,8 @@ mod template;
 
 pub use template::{TemplateForm, readings_template};
 
-use super::PlanError;
 use super::limits::{LARGEST_READINGS, MOST_MISTAKES, MOST_READINGS};
+use super::{PlanError, quoted};
 use crate::installation::Installation;
 use crate::study::reconcile::{Reading, RefusedRecord};
 use places::Places;
@@ -112,11 +112,6 @@ fn told(text: &str, mut mistakes: Vec<Mistake>) -> Vec<PlanError> {
         told.push(PlanError::new(text, span, "", message));
     }
     told
-}
-
-/// A text in quotes, cut when it is long.
-fn quoted(text: &str) -> String {
-    format!("{:?}", text.chars().take(60).collect::<String>())
 }
 
 /// What a spreadsheet takes for a formula or for its own mark of a text.

@@ -7,7 +7,8 @@ use toml::de::{DeTable, DeValue};
 
 use super::quoted;
 use super::row::{COLUMNS, Cell, Mistake, Row, SHOWN};
-use crate::names::nearest;
+use crate::names::hint;
+use crate::text::limits::MOST_BROKEN;
 
 /// Keys at the top that count for every reading that does not say otherwise.
 const DEFAULTS: [&str; 3] = ["case", "ambient", "date"];
@@ -20,7 +21,8 @@ fn wrong(span: Range<usize>, key: &'static str, message: String) -> Mistake {
 pub(super) fn rows(text: &str, mistakes: &mut Vec<Mistake>) -> (Vec<Row>, Option<Row>) {
     let (table, broken) = DeTable::parse_recoverable(text);
     let message = |error: &toml::de::Error| error.message().to_owned();
-    mistakes.extend(broken.iter().take(10_000).map(|error| wrong(error.span().unwrap_or(0..0), "", message(error))));
+    mistakes
+        .extend(broken.iter().take(MOST_BROKEN).map(|error| wrong(error.span().unwrap_or(0..0), "", message(error))));
     let starts: Vec<usize> = std::iter::once(0)
         .chain(text.bytes().enumerate().filter(|(_, byte)| *byte == b'\n').map(|(at, _)| at + 1))
         .collect();
@@ -60,7 +62,7 @@ pub(super) fn rows(text: &str, mistakes: &mut Vec<Mistake>) -> (Vec<Row>, Option
 const FORM: &str = "a reading is [[readings]] with its keys below, at least quantity, at and value";
 
 fn unknown(span: Range<usize>, given: &str, what: &str, known: &[&'static str]) -> Mistake {
-    let hint = nearest(given, known).map(|near| format!(", did you mean {near:?}?")).unwrap_or_default();
+    let hint = hint(given, known);
     let message = format!("{} is no key of {what}{hint}; known: {}", quoted(given), known.join(", "));
     wrong(span, "", message)
 }

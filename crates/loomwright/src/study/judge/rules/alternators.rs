@@ -34,7 +34,7 @@ fn together(installation: &Installation) -> String {
 fn headroom_measures<'a>(judgement: &'a Judgement, subject: &'a str) -> impl Iterator<Item = (&'a Case, Measure<'a>)> {
     let installation = &judgement.installation;
     judgement.cases.iter().filter_map(move |case| {
-        let judged = |of: &&Case| driving(of) && !of.lock_out && of.starting.is_none() && case.point.is_some();
+        let judged = |of: &&Case| driving(of) && of.is_usual() && case.point.is_some();
         let of = installation.cases.get(case.case).filter(judged)?;
         let available: f64 = case.alternators.iter().map(|(_, available)| available.value).sum();
         let asked: f64 = case.alternators.iter().map(|(asked, _)| asked.value).sum::<f64>() - judgement.resting(case);

@@ -26,7 +26,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
 /// Batteries of unlike kind or voltage joined pole to pole: one drives current through the other.
 fn unlike_batteries(installation: &Installation) -> Vec<Finding> {
     let mut found: Vec<Finding> = Vec::new();
-    for case in installation.cases.iter().filter(|case| case.starting.is_none() && !case.lock_out) {
+    for case in installation.cases.iter().filter(|case| case.is_usual()) {
         let island = joined(installation, case);
         let batteries = &installation.batteries;
         for (index, one) in batteries.iter().enumerate() {
@@ -179,7 +179,7 @@ fn idle_relays(judgement: &Judgement) -> Vec<Finding> {
     let mut found = Vec::new();
     for (index, link) in installation.links.iter().enumerate() {
         let driving = judgement.cases.iter().filter_map(|case| {
-            installation.cases.get(case.case).filter(|of| driving(of) && !of.lock_out && of.starting.is_none())?;
+            installation.cases.get(case.case).filter(|of| driving(of) && of.is_usual())?;
             let at = case.lowered.relays.iter().position(|relay| *relay == index)?;
             let (relay, point) = (case.lowered.network.relays.get(at)?, case.point.as_ref()?);
             let open = point.open_branches.contains(&relay.branch) && !point.chattering_relays.contains(&at);

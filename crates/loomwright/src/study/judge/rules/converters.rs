@@ -63,10 +63,8 @@ fn held_down(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let mut found = Vec::new();
     for (index, converter) in installation.converters.iter().enumerate() {
-        let lasting = judgement
-            .cases
-            .iter()
-            .filter(|case| installation.cases.get(case.case).is_some_and(|of| of.starting.is_none() && !of.lock_out));
+        let lasting =
+            judgement.cases.iter().filter(|case| installation.cases.get(case.case).is_some_and(Case::is_usual));
         let held = lasting
             .filter_map(|case| Some((case.case, judgement.operation(case, index)?)))
             .filter(|(_, done)| matches!(done.binding, Binding::InputCurrent | Binding::Ambient));
@@ -106,7 +104,7 @@ fn overloads(judgement: &Judgement) -> Vec<Finding> {
         };
         let settled = judgement.cases.iter().filter(|case| case.point.is_some());
         let cases = settled.filter_map(|case| {
-            let of = installation.cases.get(case.case).filter(|of| of.starting.is_none())?;
+            let of = installation.cases.get(case.case).filter(|of| of.lasts())?;
             Some((asked(case, of), of.name.clone()))
         });
         let Some((asked, case)) = cases.max_by(|one, other| one.0.total_cmp(&other.0)) else { continue };

@@ -5,7 +5,9 @@ use std::collections::BTreeMap;
 use super::{n, plain};
 use crate::data::tables::constants;
 use crate::finding::{Finding, Signal};
-use crate::installation::{Case, Chemistry, Converter, ConverterKind, DeviceRef, Installation, LinkKind, NodeId};
+use crate::installation::{
+    Case, Chemistry, Converter, ConverterKind, DeviceRef, FuseChoice, Installation, LinkKind, NodeId,
+};
 use crate::network::{Outcome, Part, islands, operating_point};
 use crate::study::judge::{CaseResult, Judgement};
 
@@ -122,12 +124,27 @@ impl Told {
     }
 }
 
+/// Solutions with something open, at most: of every case, where batteries are left to carry what others did.
+pub(super) fn solutions(plan: &Installation) -> usize {
+    if !shared(plan) {
+        return 0;
+    }
+    let fuses = plan.runs.iter().filter(|run| run.fuse != FuseChoice::None).count();
+    let cases = plan.cases.iter().filter(|case| !case.lock_out && case.starting.is_none()).count();
+    (fuses + plan.links.len() + plan.batteries.len()).saturating_mul(cases)
+}
+
+/// Whether batteries may be left to carry more than they are allowed.
+fn shared(plan: &Installation) -> bool {
+    plan.batteries.len() >= 2 && plan.batteries.iter().any(|battery| battery.current_limit.is_some())
+}
+
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
     let installation = &judgement.installation;
     let openings = openings(judgement);
     let mut told = Told::default();
     for case in judgement.cases.iter().filter(|case| case.point.is_some()) {
-        let Some(of) = installation.cases.get(case.case).filter(|of| !of.lock_out && of.starting.is_none()) else {
+        let Some(of) = installation.cases.get(case.case).filter(|of| of.is_usual()) else {
             continue;
         };
         // A relay that its voltage has opened joins nothing; a diode that blocks will pass when it has to.
@@ -229,7 +246,7 @@ fn dropped(before: &Left<'_>, left: &Left<'_>, of: &Case, opening: &Opening<'_>,
 /// Batteries that are left to carry what another one carried.
 fn remaining(judgement: &Judgement, left: &Left<'_>, of: &Case, opening: &Opening<'_>, told: &mut Told) {
     let batteries = &left.installation.batteries;
-    if batteries.len() < 2 || batteries.iter().all(|battery| battery.current_limit.is_none()) {
+    if !shared(left.installation) {
         return;
     }
     let lowered = &left.case.lowered;

@@ -63,11 +63,8 @@ impl Subject<'_> {
         if self.judgement.design.get(self.index).is_some_and(|design| self.model.rests(design)) {
             return None;
         }
-        let lasting = |case: &&CaseResult| {
-            case.point.is_some() && plan.cases.get(case.case).is_some_and(|of| of.starting.is_none())
-        };
         let mut worst: Option<(f64, &CaseResult, Warm)> = None;
-        for case in self.judgement.cases.iter().filter(lasting) {
+        for case in self.judgement.lasting() {
             if case.runs.get(self.index)?.too_hot {
                 return None;
             }

@@ -72,8 +72,7 @@ pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
 fn worse(one: Option<Finding>, other: Option<Finding>) -> Option<Finding> {
     match (one, other) {
         (Some(one), Some(other)) => {
-            let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
-            let closer = one.signal == Signal::Caution && margin(&other) < margin(&one);
+            let closer = one.signal == Signal::Caution && other.rank() < one.rank();
             Some(if other.signal > one.signal || (other.signal == one.signal && closer) { other } else { one })
         }
         (one, other) => one.or(other),
@@ -83,8 +82,7 @@ fn worse(one: Option<Finding>, other: Option<Finding>) -> Option<Finding> {
 /// One finding for several of a kind, such as all runs that the same fuse protects narrowly: that of least margin, which
 /// names the others.
 fn together(narrow: Vec<Finding>, others_are: &str) -> Option<Finding> {
-    let margin = |finding: &Finding| finding.margin.unwrap_or(f64::INFINITY);
-    let least = narrow.iter().enumerate().min_by(|(_, one), (_, other)| margin(one).total_cmp(&margin(other)))?.0;
+    let least = narrow.iter().enumerate().min_by(|(_, one), (_, other)| one.rank().total_cmp(&other.rank()))?.0;
     let others: Vec<&str> =
         narrow.iter().enumerate().filter(|(at, _)| *at != least).map(|(_, one)| one.subject.as_str()).collect();
     let mut finding = narrow.get(least)?.clone();
@@ -273,13 +271,7 @@ impl Subject<'_> {
             [self.run.from, self.run.to].map(|node| in_celsius(terminal_limit(&self.judgement.installation, node)));
         let (case, reached, limit) = self
             .judgement
-            .cases
-            .iter()
-            // A start lasts moments.
-            .filter(|case| {
-                let of = self.judgement.installation.cases.get(case.case);
-                case.point.is_some() && of.is_some_and(|of| of.starting.is_none())
-            })
+            .lasting()
             .filter_map(|case| {
                 let reached = case.runs.get(self.index)?.ends.map(in_celsius);
                 let worse = if reached[0] - ends[0] >= reached[1] - ends[1] { 0 } else { 1 };

@@ -142,7 +142,7 @@ fn load<'a>(
         Watch { rule, subject, nodes, source, case, limit, citation, confidence, kind }
     };
     for case in settled.iter().filter(|case| runs_in(installation, case.of, index)) {
-        if case.of.starting.is_none() {
+        if case.of.lasts() {
             let Bound { value: share, citation, confidence } = installation.drop_limit(load.function);
             let limit = share.value * load.nominal.value;
             let kind = Kind::Lost(case.from(nodes));

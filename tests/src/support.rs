@@ -1,11 +1,19 @@
 //! What the plan checks share: the example plans as text and as judgements.
-#![allow(dead_code, reason = "each test binary uses its own part")]
 
 use std::path::Path;
 
 use loomwright::finding::{Finding, Signal};
-use loomwright::study::judge::{CaseResult, Judgement, judge};
+use loomwright::study::judge::{CaseResult, Judgement, RunRecord, judge};
 use loomwright::text::read_plan;
+
+/// The plans of `examples/plans`.
+pub const SHIPPED: [&str; 5] = [
+    "examples/plans/failing.toml",
+    "examples/plans/mountain-hut-before.toml",
+    "examples/plans/mountain-hut.toml",
+    "examples/plans/river-launch.toml",
+    "examples/plans/veterinary-van.toml",
+];
 
 /// A file of the repository as text.
 pub fn text_of(file: &str) -> String {
@@ -26,6 +34,11 @@ pub fn case<'a>(judgement: &'a Judgement, name: &str) -> &'a CaseResult {
     judgement.cases.iter().find(|case| case.case == index).expect("every case is solved")
 }
 
+/// What the report says of a run.
+pub fn run(judgement: &Judgement, name: &str) -> RunRecord {
+    judgement.record().runs.into_iter().find(|run| run.name == name).unwrap_or_else(|| panic!("no run {name}"))
+}
+
 /// The warnings and dangers.
 pub fn failures(judgement: &Judgement) -> impl Iterator<Item = &Finding> {
     judgement.findings.iter().filter(|finding| finding.signal >= Signal::Warning)
@@ -34,6 +47,13 @@ pub fn failures(judgement: &Judgement) -> impl Iterator<Item = &Finding> {
 /// The finding of a rule on a subject, whatever its signal.
 pub fn finding<'a>(judgement: &'a Judgement, rule: &str, subject: &str) -> Option<&'a Finding> {
     judgement.findings.iter().find(|finding| finding.rule == rule && finding.subject == subject)
+}
+
+/// A load between two bars on a circuit of 4 m.
+pub fn lamp(load: &str, circuit: &str) -> String {
+    format!(
+        "[loads.lamp]\n{load}\n[circuits.lamp]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"lamp\"\nroute = [\"4 m in here\"]\n{circuit}\n"
+    )
 }
 
 /// A battery with a fused positive and a negative bar, and what `more` says.

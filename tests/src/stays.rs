@@ -1,5 +1,4 @@
 //! What the checks of forecasts share: small plans with a place and stays, and what a forecast says of them.
-#![allow(dead_code, reason = "each test binary uses its own part")]
 
 use loomwright::quantity::uom::si::electric_charge::ampere_hour;
 use loomwright::quantity::uom::si::energy::watt_hour;
