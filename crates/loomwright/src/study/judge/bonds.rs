@@ -8,7 +8,7 @@ use super::Judgement;
 use super::bench::{BOLTED_OHM, Bench, ohms, pair};
 use super::faults::{alone, strongest};
 use super::overcurrent::band_of;
-use super::paths::{Protection, groups, protections};
+use super::paths::{Protection, groups};
 use crate::conductor::Conductor;
 use crate::data::tables::constants;
 use crate::fitting::contact_resistance;
@@ -154,7 +154,6 @@ pub(super) fn case_faults(judgement: &Judgement) -> Vec<(usize, BondFault)> {
             }
         }
     }
-    let protections = protections(plan, &judgement.ways);
     let mut bench = Bench::new(strongest(plan, &judgement.models), &nodes);
     let mut found = Vec::new();
     for (place, ((converter, bond, positive), lowest)) in places.iter().zip(lowest).enumerate() {
@@ -162,7 +161,7 @@ pub(super) fn case_faults(judgement: &Judgement) -> Vec<(usize, BondFault)> {
         let branch = [bench.branch(place)];
         let [highest] = bench.through(place, resistance(bond, celsius(constants::COLDEST_C)), branch);
         let highest = (highest * constants::FAULT_RESERVE).max(lowest);
-        let feeding = feeding(plan, &protections, *positive);
+        let feeding = feeding(plan, &judgement.protections, *positive);
         if feeding.as_ref().is_none_or(|feeding| !feeding.is_empty()) {
             found.push((*converter, BondFault { feeding, lowest, highest, share: Ratio::new::<ratio>(1.0) }));
         }

@@ -9,7 +9,7 @@
 
 use super::bench::{Bench, OPEN_OHM, ohms, pair};
 use super::model::RunModel;
-use super::paths::{Protection, Ways, protections};
+use super::paths::{Protection, Ways};
 use super::work::Work;
 use super::{JudgeError, Judgement};
 use crate::data::tables::constants;
@@ -163,6 +163,7 @@ fn far_negatives(installation: &Installation, ways: &Ways, run: usize) -> Vec<No
 pub(super) fn faults(
     installation: &Installation,
     ways: &Ways,
+    protections: &[Protection],
     models: &[RunModel],
     earlier: Option<&Judgement>,
     work: &mut Work,
@@ -177,7 +178,7 @@ pub(super) fn faults(
         slot.take_if(|_| run.fuse == FuseChoice::None);
         slot.iter_mut().for_each(|fault| fault.lowest = None);
     }
-    lowest_faults(installation, ways, models, &mut found, work)?;
+    lowest_faults(installation, ways, protections, models, &mut found, work)?;
     Ok(found)
 }
 
@@ -236,13 +237,13 @@ pub(super) fn highest_faults(
 fn lowest_faults(
     installation: &Installation,
     ways: &Ways,
+    protections: &[Protection],
     models: &[RunModel],
     found: &mut [Option<Fault>],
     work: &mut Work,
 ) -> Result<(), JudgeError> {
-    let protections = protections(installation, ways);
     let mut far: Vec<(&[usize], usize, [usize; 2])> = Vec::new();
-    for (index, (run, protection)) in installation.runs.iter().zip(&protections).enumerate() {
+    for (index, (run, protection)) in installation.runs.iter().zip(protections).enumerate() {
         if let (Protection::Fuses(feeding), Leg::Positive) = (protection, run.leg) {
             let negatives = far_negatives(installation, ways, index);
             far.extend(negatives.into_iter().map(|negative| (feeding.as_slice(), index, pair([run.to, negative]))));

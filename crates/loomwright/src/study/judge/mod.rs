@@ -109,6 +109,8 @@ pub struct Judgement {
     /// Findings, worst first.
     pub findings: Vec<Finding>,
     pub(crate) ways: paths::Ways,
+    /// What protects each run.
+    pub(crate) protections: Vec<paths::Protection>,
     /// Steps of elimination that it took, what was chosen before not included.
     pub(crate) steps: usize,
 }
@@ -174,7 +176,8 @@ fn fixed(
         cases = operate_all(Depth::Whole, &installation, &models, &mut work)?;
         design = currents::design(&installation, &ways, &cases);
     }
-    let faults = faults::faults(&installation, &ways, &models, earlier, &mut work)?;
+    let protections = paths::protections(&installation, &ways);
+    let faults = faults::faults(&installation, &ways, &protections, &models, earlier, &mut work)?;
     work.afford(&installation, faults::solutions_of_levels(&installation))?;
     work.ahead(&installation, rules::solutions(&installation))?;
     let (overcurrents, findings) = (Vec::new(), Vec::new());
@@ -191,6 +194,7 @@ fn fixed(
         unprotected,
         findings,
         ways,
+        protections,
         steps,
     };
     judgement.overcurrents = overcurrent::overcurrents(&judgement, earlier);

@@ -1,7 +1,7 @@
 //! Every overcurrent of a run: the latest opening of its fuses against what its conductor bears.
 
 use super::Judgement;
-use super::paths::{Protection, protections};
+use super::paths::Protection;
 use crate::installation::{Installation, Leg};
 use crate::protection::{Band, Device, Fuse, Least};
 use crate::quantity::ElectricCurrent;
@@ -34,8 +34,7 @@ fn up(current: ElectricCurrent) -> ElectricCurrent {
 }
 
 pub(super) fn overcurrents(judgement: &Judgement, earlier: Option<&Judgement>) -> Vec<Option<Overcurrent>> {
-    let protections = protections(&judgement.installation, &judgement.ways);
-    let runs = judgement.installation.runs.iter().zip(&protections).enumerate();
+    let runs = judgement.installation.runs.iter().zip(&judgement.protections).enumerate();
     let each = runs.map(|(index, (run, protection))| {
         let Protection::Fuses(feeding) = protection else { return None };
         let together = || overcurrent(judgement, earlier, index, feeding);

@@ -279,10 +279,9 @@ pub(super) fn groups(installation: &Installation) -> Vec<usize> {
 
 /// The runs whose fuses limit each negative run; none where nothing does.
 fn returns(installation: &Installation, ways: &Ways) -> Vec<Vec<usize>> {
-    // For each negative run, the fused runs on the way to each device that returns through it.
-    let mut passing: Vec<Vec<Vec<usize>>> = vec![Vec::new(); installation.runs.len()];
-    let fused = |run: &usize| installation.device(*run).is_some();
+    let mut shared: Vec<Option<Shared>> = vec![None; installation.runs.len()];
     let consumers = consumers(installation);
+    let mut passed = vec![false; installation.runs.len()];
     // From every source that reaches both sides, so that no battery's own return is forgotten.
     for (converter, source) in ways.sources(installation) {
         let (out, back) = (ways.from(source[0]), ways.from(source[1]));
@@ -291,39 +290,66 @@ fn returns(installation: &Installation, ways: &Ways) -> Vec<Vec<usize>> {
             if own || !ways.reaches(source[0], nodes[0]) || !ways.reaches(source[1], nodes[1]) {
                 continue;
             }
-            let fuses: Vec<usize> = out.to(nodes[0]).into_iter().filter(fused).collect();
+            let mut fuses = out.to(nodes[0]);
+            fuses.retain(|run| installation.device(*run).is_some());
+            let smallest = smallest(installation, &fuses);
+            mark(&mut passed, &fuses, true);
             for run in back.to(nodes[1]) {
-                if let Some(list) = passing.get_mut(run) {
-                    list.push(fuses.clone());
+                match shared.get_mut(run) {
+                    Some(Some(shared)) => shared.meets(&passed, smallest),
+                    Some(slot) => *slot = Some(Shared { common: fuses.clone(), smallest: smallest.map(|it| vec![it]) }),
+                    None => {}
                 }
             }
+            mark(&mut passed, &fuses, false);
         }
     }
-    passing.iter().map(|ways| limiting(installation, ways)).collect()
+    shared.into_iter().map(|ways| ways.map_or_else(Vec::new, |ways| ways.limiting(installation))).collect()
 }
 
-/// What limits a return that these ways share: a fuse that all of them pass, or the sum of what each passes.
-fn limiting(installation: &Installation, ways: &[Vec<usize>]) -> Vec<usize> {
-    let smallest = |fuses: &[usize]| {
-        let by_rating = |one: &usize, other: &usize| {
-            rating(installation, *one).value.total_cmp(&rating(installation, *other).value)
-        };
-        fuses.iter().copied().min_by(by_rating)
-    };
-    let Some((first, others)) = ways.split_first() else { return Vec::new() };
-    let common: Vec<usize> = first.iter().copied().filter(|fuse| others.iter().all(|way| way.contains(fuse))).collect();
-    // A way without any fuse adds nothing that could be summed.
-    let own: Option<Vec<usize>> = ways.iter().map(|way| smallest(way)).collect();
-    let mut distinct: Vec<usize> = Vec::new();
-    for fuse in own.unwrap_or_default() {
-        if !distinct.contains(&fuse) {
-            distinct.push(fuse);
+fn mark(passed: &mut [bool], runs: &[usize], with: bool) {
+    for run in runs {
+        if let Some(slot) = passed.get_mut(*run) {
+            *slot = with;
         }
     }
-    let sum = largest_first(installation, distinct);
-    match smallest(&common) {
-        Some(common) if sum.is_empty() || ratings(installation, &sum) >= rating(installation, common) => vec![common],
-        _ => sum,
+}
+
+fn smallest(installation: &Installation, fuses: &[usize]) -> Option<usize> {
+    let by_rating =
+        |one: &usize, other: &usize| rating(installation, *one).value.total_cmp(&rating(installation, *other).value);
+    fuses.iter().copied().min_by(by_rating)
+}
+
+/// What the ways have in common that return through one run: only this is kept, for there may be ten thousand ways.
+#[derive(Clone)]
+struct Shared {
+    /// The fuses that all of them pass.
+    common: Vec<usize>,
+    /// The smallest fuse of each, once; `None` when one of them has none, so that nothing can be summed.
+    smallest: Option<Vec<usize>>,
+}
+
+impl Shared {
+    /// One more way returns here: the fuses that it has passed, by run, and the smallest of them.
+    fn meets(&mut self, passed: &[bool], smallest: Option<usize>) {
+        self.common.retain(|fuse| passed.get(*fuse).copied().unwrap_or(false));
+        match (&mut self.smallest, smallest) {
+            (Some(found), Some(fuse)) if !found.contains(&fuse) => found.push(fuse),
+            (_, Some(_)) => {}
+            (found, None) => *found = None,
+        }
+    }
+
+    /// What limits the return: a fuse that all ways pass, or the sum of what each passes.
+    fn limiting(self, installation: &Installation) -> Vec<usize> {
+        let sum = largest_first(installation, self.smallest.unwrap_or_default());
+        match smallest(installation, &self.common) {
+            Some(common) if sum.is_empty() || ratings(installation, &sum) >= rating(installation, common) => {
+                vec![common]
+            }
+            _ => sum,
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! The calculation of a run as an engineer would write it.
 
-use super::paths::{Protection, operating, protections, ratings};
+use super::paths::{Protection, operating, ratings};
 use super::rules::time;
 use super::{CaseResult, Judgement, RunModel};
 use crate::data::tables::constants;
@@ -168,8 +168,8 @@ impl Judgement {
     fn fuse_step(&self, index: usize, run: &Run, model: &RunModel) -> Option<Step> {
         let plan = &self.installation;
         let bears = model.ampacity?.value;
-        let protection = protections(plan, &self.ways).into_iter().nth(index)?;
-        match &protection {
+        let protection = self.protections.get(index)?;
+        match protection {
             Protection::Fuses(feeding) if feeding.as_slice() == [index] => {
                 let ib = self.design.get(index)?.current.value;
                 let numbers = fuse_numbers(&plan.device(index)?, model.fuse_ambient, bears)?;

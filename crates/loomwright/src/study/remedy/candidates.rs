@@ -9,7 +9,7 @@ use crate::network::Part;
 use crate::protection::{Fuse, families};
 use crate::quantity::{ElectricCurrent, Length};
 use crate::study::judge::charge::{is_charger, reached};
-use crate::study::judge::paths::{Protection, consumers, protections};
+use crate::study::judge::paths::{Protection, consumers};
 use crate::study::judge::{CaseResult, Judgement};
 use uom::si::electric_current::ampere;
 use uom::si::length::meter;
@@ -293,8 +293,7 @@ impl Subject<'_> {
     /// The protecting fuse, smaller: the largest rating first.
     fn smaller_fuse(&self) -> Vec<Edits> {
         let Some(run) = self.run() else { return Vec::new() };
-        let protections = protections(self.plan(), &self.judgement.ways);
-        let Some(Protection::Fuses(feeding)) = protections.get(run) else { return Vec::new() };
+        let Some(Protection::Fuses(feeding)) = self.judgement.protections.get(run) else { return Vec::new() };
         let Some(feeding) = feeding.first().copied() else { return Vec::new() };
         let Some(fuse) = self.plan().device(feeding).map(|device| device.fuse) else { return Vec::new() };
         let mut smaller: Vec<ElectricCurrent> = fuse.family.ratings().filter(|rating| *rating < fuse.rating).collect();

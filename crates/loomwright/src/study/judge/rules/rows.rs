@@ -7,13 +7,11 @@ use crate::finding::Signal;
 use crate::heat::Duty;
 use crate::quantity::ElectricCurrent;
 use crate::study::judge::model::Warm;
-use crate::study::judge::paths::protections;
 use crate::study::judge::{CaseResult, CheckRecord, Judgement};
 
 /// What is measured of every run and its fuse, passing or not.
 pub(super) fn checks(judgement: &Judgement) -> Vec<CheckRecord> {
-    let protections = protections(&judgement.installation, &judgement.ways);
-    let runs = judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate();
+    let runs = judgement.installation.runs.iter().zip(&judgement.models).zip(&judgement.protections).enumerate();
     let each = runs.flat_map(|(index, ((run, model), protection))| {
         let subject = Subject { judgement, index, run, model };
         let measures = [

@@ -10,18 +10,17 @@ use crate::installation::{Case, Load, Place, Run};
 use crate::quantity::{ElectricCurrent, ThermodynamicTemperature, ToText, in_celsius, in_mm2};
 use crate::study::judge::Judgement;
 use crate::study::judge::model::{RunModel, terminal_limit};
-use crate::study::judge::paths::{Protection, protections};
+use crate::study::judge::paths::Protection;
 
 use uom::si::length::millimeter;
 
 pub(super) fn findings(judgement: &Judgement) -> Vec<Finding> {
-    let protections = protections(&judgement.installation, &judgement.ways);
     let mut found = Vec::new();
     // By the run that the fuse sits in.
     let (mut backed, mut holders, mut unjudged): (Vec<Finding>, Vec<Finding>, Vec<Finding>) = Default::default();
     let mut narrowly: BTreeMap<Option<usize>, Vec<Finding>> = BTreeMap::new();
     for (index, ((run, model), protection)) in
-        judgement.installation.runs.iter().zip(&judgement.models).zip(&protections).enumerate()
+        judgement.installation.runs.iter().zip(&judgement.models).zip(&judgement.protections).enumerate()
     {
         let subject = Subject { judgement, index, run, model };
         found.extend(subject.ampacity());
