@@ -63,3 +63,23 @@ impl Kind {
         matches!(self, Self::Awg | Self::Sae)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_title_names_the_standard() {
+        for (kind, words) in [
+            (Kind::Iec1, "60228 class 1"),
+            (Kind::Iec2, "60228 class 2"),
+            (Kind::Iec5, "60228 class 5"),
+            (Kind::Iec6, "60228 class 6"),
+            (Kind::Iso6722, "ISO 6722"),
+            (Kind::Awg, "AWG"),
+            (Kind::Sae, "SAE"),
+        ] {
+            assert!(kind.title().contains(words), "{kind}");
+        }
+    }
+}

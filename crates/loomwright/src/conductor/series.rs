@@ -245,7 +245,7 @@ fn no_such_size(kind: Kind, material: Material, size: CrossSection) -> Conductor
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::quantity::FromText;
+    use crate::quantity::{FromText, in_mm2, in_ohm_per_km};
 
     #[test]
     fn every_series_grows_in_area_and_falls_in_resistance() {
@@ -263,6 +263,35 @@ mod tests {
                 }
             }
         }
+    }
+
+    #[test]
+    fn sizes_are_told_and_measured_as_the_trade_writes_them() {
+        let of = |kind, material, text: &str| find(kind, material, CrossSection::from_text(text).unwrap()).unwrap();
+        let of_gauge = |text| of(Kind::Awg, Material::Copper, text);
+        assert_eq!(of_gauge("250 kcmil").label(), "250 kcmil");
+        assert_eq!(of(Kind::Iec5, Material::Copper, "16 mm2").label(), "16 mm²");
+        // A circular mil is π/4 of a thousandth of an inch squared: 250 000 are 126.7 mm², and 9 343 (SAE 10) 4.734 mm².
+        assert!((in_mm2(of_gauge("250 kcmil").area) - 126.677).abs() < 1e-3);
+        let sae = of(Kind::Sae, Material::Copper, "10 SAE");
+        assert!((in_mm2(sae.area) - 4.734).abs() < 1e-2, "{}", in_mm2(sae.area));
+        // Copper of 17.241 Ω·mm²/km and 0 to 5 % that the lay of strands adds.
+        let solid = 17.241 / in_mm2(sae.area);
+        assert!((1.0..1.05).contains(&(in_ohm_per_km(sae.resistance_20) / solid)));
+        // Aluminium with a coat of copper (10 %) has 1.59 times the resistivity of copper, ASTM B566 from memory.
+        let plain = of(Kind::Iso6722, Material::Copper, "10 mm2");
+        let clad = of(Kind::Iso6722, Material::CopperCladAluminium, "10 mm2");
+        let more = (clad.resistance_20 / plain.resistance_20).value;
+        assert!((1.5..1.7).contains(&more), "{more}");
+    }
+
+    #[test]
+    fn insulation_weighs_what_its_ring_does() {
+        let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2").unwrap()).unwrap();
+        let length = Length::new::<meter>(10.0);
+        let ring = FRAC_PI_4 * (cable.outer_diameter.value.powi(2) - cable.diameter.value.powi(2));
+        let plastic = (cable.insulated_mass(length) - cable.mass(length)).value;
+        assert!((plastic / (ring * 10.0 * constants::INSULATION_DENSITY) - 1.0).abs() < 1e-9, "{plastic}");
     }
 
     #[test]

@@ -270,7 +270,9 @@ mod tests {
     fn a_stopped_converter_waits_for_its_restart_voltage() {
         let asked = |input: &str, running: bool| {
             let conditions = Conditions { running, ..at(input, 300.0, 25.0) };
-            limits().operate(&losses(), &conditions).unwrap().binding
+            let done = limits().operate(&losses(), &conditions).unwrap();
+            assert_eq!(done.input.value == 0.0, done.binding == Binding::LockedOut);
+            done.binding
         };
         assert_eq!(asked("11 V", true), Binding::Demand);
         assert_eq!(asked("11 V", false), Binding::LockedOut);
@@ -296,7 +298,9 @@ mod tests {
             assert!(refused(&Limits { output_current: Some(amperes("1 A") * bad), ..limits() }, &good));
             assert!(refused(&Limits { input_current: Some(amperes("1 A") * bad), ..limits() }, &good));
         }
-        assert!(refused(&limits(), &Conditions { ambient: celsius(f64::NAN), ..good }));
+        for bad in [f64::NAN, -61.0, 201.0] {
+            assert!(refused(&limits(), &Conditions { ambient: celsius(bad), ..good }));
+        }
         let derating = limits().derating;
         assert_eq!(
             Limits { derating, ..Limits::default() }.operate(&losses(), &good),

@@ -237,6 +237,27 @@ mod tests {
         }
     }
 
+    #[test]
+    fn two_points_at_one_output_fix_no_curve() {
+        let through = |outputs: [f64; 3]| {
+            Losses::through(outputs.map(|output| (share(output), share(0.9 + 0.01 * output))), watts(500.0), watts(0.0))
+        };
+        assert!(through([0.1, 0.5, 1.0]).is_ok());
+        for twice in [[0.5, 0.5, 1.0], [0.5, 1.0, 1.0], [1.0, 0.5, 1.0]] {
+            assert_eq!(through(twice), Err(LossError::Same), "{twice:?}");
+        }
+    }
+
+    #[test]
+    fn three_times_the_converter_loses_three_times_as_much() {
+        let one = Losses::typical(share(0.9), watts(500.0), Some(watts(3.0))).unwrap();
+        let three = one.stretched(share(3.0));
+        for output in [0.0, 50.0, 250.0, 500.0] {
+            let (of_one, of_three) = (one.input(watts(output)).value, three.input(watts(3.0 * output)).value);
+            assert!((of_three - 3.0 * of_one).abs() < 1e-9, "{of_three} W against {of_one} W");
+        }
+    }
+
     proptest! {
         #[test]
         fn typical_losses_are_positive_and_the_input_rises(

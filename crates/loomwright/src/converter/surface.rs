@@ -180,6 +180,17 @@ mod tests {
         }
     }
 
+    /// Both films of the wall shed the heat of a free surface, and the wall stands between.
+    #[test]
+    fn a_box_is_its_two_surfaces_and_its_wall() {
+        for (heat, surface) in [(20.0, 0.5), (60.0, 1.0), (150.0, 2.0)] {
+            let rise = enclosure(surface, 30.0).rise(watts(heat)).unwrap().value;
+            let film = 0.5 * (rise - heat / surface * constants::BOX_WALL);
+            let needed = free_surface(watts(heat), celsius(30.0), k(film)).unwrap().value;
+            assert!((needed / surface - 1.0).abs() < 1e-9, "{needed} m² for {surface} m²");
+        }
+    }
+
     #[test]
     fn what_is_no_heat_or_surface_is_refused() {
         assert_eq!(enclosure(1.0, 30.0).rise(watts(0.0)).unwrap().value, 0.0);

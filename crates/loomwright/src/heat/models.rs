@@ -137,3 +137,38 @@ pub(super) fn iec60287(
         Installation::Insulated | Installation::Enclosed => return None,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::conductor::{Kind, Material, series};
+
+    fn opinion(lay: &Lay) -> Chain {
+        let conductor =
+            series(Kind::Iec5, Material::Copper).find(|made| made.area == crate::quantity::mm2(10.0)).unwrap();
+        let outline = Outline::of(&conductor, lay).unwrap();
+        let bare = bare(&conductor, crate::quantity::celsius(30.0));
+        iec60287(&bare, &conductor, lay, &outline, Some(1.0)).unwrap()
+    }
+
+    /// U, V and Y of IEC 60287-2-1, table 4: plastic as published, metal from memory.
+    #[test]
+    fn a_conduit_is_judged_by_what_it_is_made_of() {
+        for (installation, u, v, y) in
+            [(Installation::ConduitPlastic, 1.87, 0.312, 0.0037), (Installation::ConduitMetal, 5.2, 1.4, 0.011)]
+        {
+            let lay = Lay::pair(installation);
+            let chain = opinion(&lay);
+            let Gap::Iec60287 { u: told, constant, slope } = chain.gap else { panic!("{installation}") };
+            assert_eq!(told, u);
+            // De is in both: what is left of them is V/Y.
+            assert!(((constant - 1.0) / slope / (v / y) - 1.0).abs() < 1e-9);
+            assert_eq!(chain.count, f64::from(lay.together));
+            assert_eq!(chain.wall > 0.0, installation == Installation::ConduitPlastic);
+        }
+        for installation in [Installation::Bundle, Installation::Surface] {
+            let chain = opinion(&Lay::pair(installation));
+            assert_eq!(chain.count, 2.0, "{installation}");
+        }
+    }
+}
