@@ -270,3 +270,51 @@ impl Family {
         found
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::protection::{Device, families};
+    use crate::quantity::celsius;
+
+    #[test]
+    fn every_family_has_words_of_its_own() {
+        let mut titles: Vec<&str> = families().map(Family::title).collect();
+        assert!(titles.iter().all(|title| title.len() > 5));
+        titles.sort_unstable();
+        titles.dedup();
+        assert_eq!(titles.len(), families().count());
+    }
+
+    #[test]
+    fn a_holder_has_a_bolt_or_none() {
+        let threads: Vec<_> = families().filter_map(Family::holder).map(|holder| holder.thread).collect();
+        assert!(threads.iter().flatten().all(|thread| !thread.is_empty()));
+        assert!(threads.iter().any(Option::is_some) && threads.iter().any(Option::is_none));
+    }
+
+    /// Full at 20 °C, 85 % at 65 °C and 55 % at 125 °C by the maker's sheet of the large blades; nothing is known beyond.
+    #[test]
+    fn rerating_is_straight_between_its_points_and_ends_with_them() {
+        let blade = Family::named("blade-e").unwrap();
+        let at = |degrees: f64| blade.rerating(celsius(degrees)).map(|share| share.value);
+        for (degrees, share) in
+            [(-40.0, 1.0), (0.0, 1.0), (20.0, 1.0), (42.5, 0.925), (65.0, 0.85), (75.0, 0.8), (125.0, 0.55)]
+        {
+            assert!(at(degrees).is_some_and(|told| (told - share).abs() < 1e-9), "{degrees} °C: {:?}", at(degrees));
+        }
+        assert_eq!((at(-40.1), at(125.1)), (None, None));
+    }
+
+    #[test]
+    fn a_link_melts_by_the_least_that_is_known() {
+        for family in families().filter(|family| family.breaker().is_none()) {
+            for rating in family.ratings() {
+                let device = Device::from(Fuse { family, rating });
+                let edge = device.band().as_ref().and_then(crate::protection::Band::melting);
+                let least = [family.melting(rating), edge].into_iter().flatten().map(|one| one.value).reduce(f64::min);
+                assert_eq!(device.melting().map(|one| one.value), least, "{} {}", family.name(), rating.value);
+            }
+        }
+    }
+}
