@@ -99,6 +99,16 @@ impl Finding {
 }
 
 /// The verdict over some findings.
+///
+/// ```
+/// use loomwright::{data::Confidence, finding::{Finding, Signal, Verdict, verdict}};
+/// let finding = |signal| Finding {
+///     rule: "ampacity", subject: "lamp".to_owned(), signal, case: None, message: String::new(), measured: None,
+///     limit: None, unit: "A", margin: None, citation: String::new(), confidence: Confidence::Published, remedies: Vec::new(),
+/// };
+/// assert_eq!(verdict(&[finding(Signal::Notice), finding(Signal::Caution)]), Verdict::Holds);
+/// assert_eq!(verdict(&[finding(Signal::Caution), finding(Signal::Warning)]), Verdict::DoesNotHold);
+/// ```
 pub fn verdict(findings: &[Finding]) -> Verdict {
     if findings.iter().any(|finding| finding.signal >= Signal::Warning) { Verdict::DoesNotHold } else { Verdict::Holds }
 }

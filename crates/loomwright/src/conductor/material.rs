@@ -95,6 +95,11 @@ impl Material {
     /// zero-resistance temperature (IEC 60287-1-1). Within 1 % of the NIST fit for copper, −40 to 150 °C.
     ///
     /// Never negative: below the zero of the straight line it is 0.
+    ///
+    /// ```
+    /// use loomwright::{conductor::Material, quantity::celsius};
+    /// assert!((Material::Copper.resistance_factor(celsius(70.0)).value - 304.5 / 254.5).abs() < 1e-9); // 234.5 K below 0 °C
+    /// ```
     pub fn resistance_factor(self, temperature: ThermodynamicTemperature) -> Ratio {
         let (constant, slope) = self.law_per_celsius();
         Ratio::new::<ratio>((constant + slope * in_celsius(temperature)).max(0.0))
@@ -102,6 +107,12 @@ impl Material {
 
     /// The temperature at which resistance is `factor` times that at 20 °C: the inverse of
     /// [`resistance_factor`](Self::resistance_factor), as used to read a winding's or cable's temperature.
+    ///
+    /// ```
+    /// use loomwright::{conductor::Material, quantity::{Ratio, in_celsius}};
+    /// let winding = Material::Copper.temperature_at(Ratio::from(1.2));
+    /// assert!((in_celsius(winding) - 70.9).abs() < 1e-9); // 1.2 · 254.5 − 234.5
+    /// ```
     pub fn temperature_at(self, factor: Ratio) -> ThermodynamicTemperature {
         let zero = self.row().zero_resistance_k_below_0c;
         celsius(factor.get::<ratio>() * (zero + 20.0) - zero)

@@ -40,11 +40,28 @@ pub struct Conductor {
 
 impl Conductor {
     /// Resistance per length at a conductor temperature.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::quantity::{CrossSection, FromText, celsius, in_ohm_per_km};
+    /// let cable = find(Kind::Iec2, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let hot = in_ohm_per_km(cable.resistance_at(celsius(70.0)));
+    /// assert!((hot - 1.15 * 304.5 / 254.5).abs() < 1e-9); // IEC 60228, by the law of copper
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn resistance_at(&self, temperature: ThermodynamicTemperature) -> LineResistance {
         self.resistance_20 * self.material.resistance_factor(temperature)
     }
 
     /// The size as the trade writes it: `16 mm²`, `2/0 AWG`, `250 kcmil`.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::quantity::{CrossSection, FromText};
+    /// assert_eq!(find(Kind::Iec5, Material::Copper, CrossSection::from_text("16mm2")?)?.label(), "16 mm²");
+    /// assert_eq!(find(Kind::Awg, Material::Copper, CrossSection::from_text("00 AWG")?)?.label(), "2/0 AWG");
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn label(&self) -> String {
         match self.size {
             CrossSection::Area(area) if self.kind.is_gauge() => {
@@ -55,6 +72,14 @@ impl Conductor {
     }
 
     /// Metal mass of `length` of this conductor, from its area and the density of its material.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::quantity::{CrossSection, FromText, Length};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("50 mm2")?)?;
+    /// assert!((cable.mass(Length::from_text("10 m")?).value - 4.45).abs() < 0.04); // 0.5 dm³ of 8.89 kg/dm³
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn mass(&self, length: Length) -> crate::quantity::Mass {
         self.area * length * self.material.data().density
     }

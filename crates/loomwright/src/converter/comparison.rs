@@ -60,6 +60,19 @@ pub struct Comparison {
 impl Comparison {
     /// Compares two converters in one use and one box.
     ///
+    /// ```
+    /// use loomwright::converter::{Comparison, Enclosure, Losses, Usage};
+    /// use loomwright::quantity::{Area, ElectricPotential, FromText, Power, Ratio, Time, celsius};
+    /// let [output, none] = [Power::from_text("90 W")?, Power::from_text("0 W")?];
+    /// let [old, new] = [Losses::flat(Ratio::from(0.75), none), Losses::flat(Ratio::from(0.9), none)];
+    /// let usage = Usage { output, daily: Time::from_text("2 h")?, system: ElectricPotential::from_text("12.5 V")? };
+    /// let locker = Enclosure { surface: Area::from_text("1 m2")?, ambient: celsius(30.0) };
+    /// let found = Comparison::new(&old, &new, &usage, &locker)?;
+    /// assert!((found.saved_power().value - 20.0).abs() < 1e-9); // 120 W − 100 W
+    /// assert!((found.saved_charge().value / 3600.0 - 3.2).abs() < 1e-9); // 20 W · 2 h/12.5 V, in Ah
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`ConverterError::OutOfRange`] for an output that is negative, a time outside 0 to 24 h, a voltage of 0 V or
     /// less, or one that is no finite number; and what [`Enclosure::rise`] refuses.

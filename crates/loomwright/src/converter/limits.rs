@@ -42,6 +42,12 @@ impl Derating {
     /// # Errors
     /// [`ConverterError::OutOfRange`] when the second temperature is not above the first, one lies outside −60 to
     /// 200 °C, or the share outside 0 % to 100 %.
+    ///
+    /// ```
+    /// use loomwright::{converter::Derating, quantity::{Ratio, celsius}};
+    /// assert!(Derating::new(celsius(40.0), celsius(60.0), Ratio::from(0.5)).is_ok());
+    /// assert!(Derating::new(celsius(60.0), celsius(40.0), Ratio::from(0.5)).is_err()); // it ends before it begins
+    /// ```
     pub fn new(
         full_up_to: ThermodynamicTemperature,
         end: ThermodynamicTemperature,
@@ -57,6 +63,14 @@ impl Derating {
     }
 
     /// The share of rated output at a temperature of the air.
+    ///
+    /// ```
+    /// use loomwright::{converter::Derating, quantity::{Ratio, celsius}};
+    /// let derating = Derating::new(celsius(40.0), celsius(60.0), Ratio::from(0.5))?;
+    /// let [full, half_way, beyond] = [25.0, 50.0, 61.0].map(|air| derating.share(celsius(air)).value);
+    /// assert!(full == 1.0 && (half_way - 0.75).abs() < 1e-9 && beyond == 0.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn share(&self, ambient: ThermodynamicTemperature) -> Ratio {
         let share = if ambient <= self.full_up_to {
             1.0

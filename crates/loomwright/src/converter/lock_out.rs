@@ -45,6 +45,14 @@ impl LockOut {
     ///
     /// # Errors
     /// [`ConverterError::OutOfRange`] when the lock-out voltage is not above 0 V, or the restart voltage below it.
+    ///
+    /// ```
+    /// use loomwright::{converter::LockOut, quantity::{ElectricPotential, FromText}};
+    /// let [stop, restart] = [ElectricPotential::from_text("10.5 V")?, ElectricPotential::from_text("11.8 V")?];
+    /// assert!(LockOut::new(stop, restart).is_ok());
+    /// assert!(LockOut::new(restart, stop).is_err()); // it would start below where it stops
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(stop: ElectricPotential, restart: ElectricPotential) -> Result<Self, ConverterError> {
         error::voltage("a lock-out voltage", stop)?;
         check("a restart voltage", restart.value, "V", "the lock-out voltage or more", restart >= stop)?;
@@ -62,6 +70,15 @@ impl LockOut {
     }
 
     /// Whether it runs at an input voltage, having run before or not.
+    ///
+    /// ```
+    /// use loomwright::{converter::LockOut, quantity::{ElectricPotential, FromText}};
+    /// let volts = ElectricPotential::from_text;
+    /// let lock_out = LockOut::new(volts("10.5 V")?, volts("11.8 V")?)?;
+    /// let between = volts("11 V")?; // it stays as it was
+    /// assert!(lock_out.runs(between, true) && !lock_out.runs(between, false));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn runs(&self, voltage: ElectricPotential, running: bool) -> bool {
         voltage >= if running { self.stop } else { self.restart }
     }

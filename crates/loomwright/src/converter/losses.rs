@@ -60,6 +60,13 @@ pub enum LossError {
 
 impl Losses {
     /// From one efficiency, taken for every output, and the power that it takes for itself besides.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let losses = Losses::flat(Ratio::from_text("90 %")?, Power::from_text("5 W")?);
+    /// assert!((losses.input(Power::from_text("90 W")?).value - 105.0).abs() < 1e-9); // 90 W/0.9 + 5 W
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn flat(efficiency: Ratio, no_load: Power) -> Self {
         Self { own: no_load.value, linear: 1.0 / efficiency.value - 1.0, quadratic: 0.0, no_load: 0.0 }
     }
@@ -98,6 +105,14 @@ impl Losses {
 
     /// Through three points of output, as a share of `rated`, and efficiency; never less than `no_load`.
     ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let point = |share: f64| (Ratio::from(share), Ratio::from(share / (share + 0.1))); // loses 10 W of 100 W at every output
+    /// let losses = Losses::through([0.25, 0.5, 1.0].map(point), Power::from_text("100 W")?, Power::from_text("0 W")?)?;
+    /// assert!((losses.own().value - 10.0).abs() < 1e-9 && losses.linear().value.abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`LossError`] when the points are out of range or describe no converter.
     pub fn through(points: [(Ratio, Ratio); 3], rated: Power, no_load: Power) -> Result<Self, LossError> {
@@ -133,6 +148,14 @@ impl Losses {
     }
 
     /// The losses of a converter that loses so many times as much at every output.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let losses = Losses::flat(Ratio::from_text("80 %")?, Power::from_text("10 W")?);
+    /// let output = Power::from_text("40 W")?; // loses 10 W + 10 W
+    /// assert!((losses.scaled(Ratio::from(2.0)).loss(output).value - 40.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     #[must_use]
     pub fn scaled(&self, factor: Ratio) -> Self {
         let of = |value: f64| value * factor.value.max(0.0);
@@ -150,6 +173,15 @@ impl Losses {
     }
 
     /// The losses of a converter of the same kind and so many times the rating.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let small = Losses::typical(Ratio::from_text("90 %")?, Power::from_text("500 W")?, None)?;
+    /// let large = small.stretched(Ratio::from(2.0));
+    /// let [half, full] = [small.loss(Power::from_text("500 W")?), large.loss(Power::from_text("1 kW")?)];
+    /// assert!((full.value - 2.0 * half.value).abs() < 1e-9); // as efficient, at twice the output
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn stretched(&self, factor: Ratio) -> Self {
         let Self { own, linear, quadratic, no_load } = *self;
         let factor = factor.value;
@@ -162,6 +194,13 @@ impl Losses {
     }
 
     /// The loss at an output power of 0 W or more: never below the stated no-load power.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let losses = Losses::flat(Ratio::from_text("80 %")?, Power::from_text("10 W")?);
+    /// assert!((losses.loss(Power::from_text("40 W")?).value - 20.0).abs() < 1e-9); // 40 W · (1/0.8 − 1) + 10 W
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn loss(&self, output: Power) -> Power {
         let p = output.value;
         let loss = self.own + self.linear * p + self.quadratic * p * p;
@@ -175,6 +214,14 @@ impl Losses {
 
     /// The largest output power for an input power, both above or at zero: the inverse of [`Losses::input`]. Nothing
     /// where the input does not even cover what it takes for itself.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let losses = Losses::flat(Ratio::from_text("80 %")?, Power::from_text("10 W")?);
+    /// assert!((losses.output(Power::from_text("60 W")?).value - 40.0).abs() < 1e-9); // (60 W − 10 W) · 0.8
+    /// assert!(losses.output(Power::from_text("8 W")?).value == 0.0); // it takes 10 W for itself
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn output(&self, input: Power) -> Power {
         // k₂·P² + (1 + k₁)·P = what is left, by the root that keeps its digits when k₂ is near 0.
         let (left, slope) = (input.value - self.own, 1.0 + self.linear);
@@ -186,6 +233,13 @@ impl Losses {
     }
 
     /// Output over input; zero at no output.
+    ///
+    /// ```
+    /// use loomwright::{converter::Losses, quantity::{FromText, Power, Ratio}};
+    /// let losses = Losses::flat(Ratio::from_text("80 %")?, Power::from_text("10 W")?);
+    /// assert!((losses.efficiency(Power::from_text("40 W")?).value - 40.0 / 60.0).abs() < 1e-9); // 50 W + 10 W
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn efficiency(&self, output: Power) -> Ratio {
         let taken = self.input(output).value;
         Ratio::new::<ratio>(if taken > 0.0 { output.value / taken } else { 0.0 })

@@ -35,6 +35,14 @@ impl SurfaceHeat {
 ///
 /// # Errors
 /// [`ConverterError::OutOfRange`] outside those ranges.
+///
+/// ```
+/// use loomwright::converter::surface_heat;
+/// use loomwright::quantity::{celsius, rise};
+/// let shed = surface_heat(celsius(40.0), rise(celsius(65.0), celsius(40.0)))?;
+/// assert!((shed.radiation.value - 156.9).abs() < 0.1); // 0.8·σ·(338.15⁴ − 313.15⁴)
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn surface_heat(
     ambient: ThermodynamicTemperature,
     rise: TemperatureInterval,

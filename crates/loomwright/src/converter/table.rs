@@ -78,6 +78,13 @@ impl EfficiencyTable {
 
     /// Input power at an output.
     ///
+    /// ```
+    /// use loomwright::{converter::EfficiencyTable, quantity::{FromText, Power, Ratio}};
+    /// let table = EfficiencyTable::new(&[(Power::from_text("100 W")?, Ratio::from_text("80 %")?)])?;
+    /// assert!((table.input(Power::from_text("100 W")?)?.value - 125.0).abs() < 1e-9); // 100 W/0.8
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// As [`EfficiencyTable::loss`].
     pub fn input(&self, output: Power) -> Result<Power, ConverterError> {
@@ -85,6 +92,13 @@ impl EfficiencyTable {
     }
 
     /// Output over input; zero at no output.
+    ///
+    /// ```
+    /// use loomwright::{converter::EfficiencyTable, quantity::{FromText, Power, Ratio}};
+    /// let table = EfficiencyTable::new(&[(Power::from_text("100 W")?, Ratio::from_text("80 %")?)])?;
+    /// assert!((table.efficiency(Power::from_text("25 W")?)?.value - 0.5).abs() < 1e-9); // the loss of 25 W is held
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// As [`EfficiencyTable::loss`].

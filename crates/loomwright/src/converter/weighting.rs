@@ -23,6 +23,13 @@ impl Weighting {
     }
 
     /// The shares of rated output and what each counts; the weights sum to 1.
+    ///
+    /// ```
+    /// use loomwright::converter::Weighting;
+    /// let weights: Vec<(f64, f64)> = Weighting::Cec.weights().map(|(share, weight)| (share.value, weight.value)).collect();
+    /// assert!((weights.iter().map(|(_, weight)| weight).sum::<f64>() - 1.0).abs() < 1e-9);
+    /// assert!(weights.iter().any(|(share, weight)| (share - 0.75).abs() + (weight - 0.53).abs() < 1e-9)); // three quarters
+    /// ```
     pub fn weights(self) -> impl Iterator<Item = (Ratio, Ratio)> {
         self.rows().map(|row| (Ratio::new::<ratio>(row.load_ratio), Ratio::new::<ratio>(row.weight_ratio)))
     }

@@ -21,6 +21,15 @@ pub fn conduit_fill(cables: u16) -> (Ratio, &'static Source) {
 }
 
 /// The least inner bend radius of a conductor that is fixed in place, and where that comes from.
+///
+/// ```
+/// use loomwright::conductor::{Kind, Material, find};
+/// use loomwright::{fitting::bend_radius, quantity::{CrossSection, FromText}};
+/// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("2.5 mm2")?)?;
+/// let (radius, _) = bend_radius(&cable);
+/// assert!(((radius / cable.outer_diameter).value - 3.0).abs() < 1e-9); // flexible and below 8 mm: three diameters
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn bend_radius(conductor: &Conductor) -> (Length, &'static Source) {
     let build = if conductor.kind.is_stiff() { "stiff" } else { "flexible" };
     let outer_mm = conductor.outer_diameter.get::<millimeter>();
@@ -60,6 +69,11 @@ impl Gland {
     }
 
     /// The gland of a thread.
+    ///
+    /// ```
+    /// use loomwright::fitting::Gland;
+    /// assert!(Gland::named("m20").is_some() && Gland::named("M21").is_none());
+    /// ```
     pub fn named(name: &str) -> Option<Self> {
         Self::all().find(|gland| gland.name.eq_ignore_ascii_case(name))
     }
@@ -70,6 +84,15 @@ impl Gland {
     }
 
     /// The smallest that grips a cable of an outer diameter.
+    ///
+    /// ```
+    /// use loomwright::{fitting::Gland, quantity::{FromText, Length}};
+    /// let outer = Length::from_text("10 mm")?;
+    /// let gland = Gland::of(outer).ok_or("none")?;
+    /// assert!(gland.grips(outer));
+    /// assert!(Gland::all().take_while(|smaller| *smaller != gland).all(|smaller| smaller.most < outer)); // the smallest
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of(outer: Length) -> Option<Self> {
         Self::all().find(|gland| gland.grips(outer))
     }

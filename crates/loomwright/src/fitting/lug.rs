@@ -22,6 +22,15 @@ pub struct Lug {
 impl Lug {
     /// The lug for a conductor and a stud; `None` where none is made. The barrel is the smallest that the conductor goes
     /// into; strands are never cut away to make it fit.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{fitting::{Lug, Thread}, quantity::{CrossSection, FromText}};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("35 mm2")?)?;
+    /// assert_eq!(Lug::of(&cable, Thread::M8).map(|lug| lug.words()), Some("lug 35 mm² M8".to_owned()));
+    /// assert!(Lug::of(&cable, Thread::M3_5).is_none()); // its ring has no metal left
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of(conductor: &Conductor, thread: Thread) -> Option<Self> {
         let row = row_of(conductor.area)?;
         thread.is_among(row.threads).then(|| Self { csa: mm2(row.csa_mm2), thread, source: row.source })

@@ -19,6 +19,11 @@ pub struct Pin {
 
 impl Pin {
     /// A pin from one cross-section to a smaller one; `None` where that is not smaller.
+    ///
+    /// ```
+    /// use loomwright::{fitting::Pin, quantity::mm2};
+    /// assert!(Pin::new(mm2(35.0), mm2(16.0)).is_some() && Pin::new(mm2(16.0), mm2(16.0)).is_none());
+    /// ```
     pub fn new(from: Area, to: Area) -> Option<Self> {
         (to.value > 0.0 && in_mm2(to) < in_mm2(from)).then_some(Self { from, to })
     }
@@ -41,12 +46,26 @@ impl Pin {
     }
 
     /// What it sheds at a current.
+    ///
+    /// ```
+    /// use loomwright::{fitting::Pin, quantity::{ElectricCurrent, FromText, celsius, mm2}};
+    /// let pin = Pin::new(mm2(35.0), mm2(16.0)).ok_or("no pin")?;
+    /// let heat = pin.heat(ElectricCurrent::from_text("100 A")?, celsius(20.0));
+    /// assert!((heat.value - 1.27).abs() < 0.01); // 100 A through 127 µΩ
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn heat(&self, current: ElectricCurrent, temperature: ThermodynamicTemperature) -> Power {
         current * current * self.resistance(temperature)
     }
 
     /// The most that it carries: the test current of terminals of its own cross-section (IEC 60947-7-1), whatever the
     /// conductor behind it bears. `None` below the smallest of them.
+    ///
+    /// ```
+    /// use loomwright::{fitting::Pin, quantity::mm2};
+    /// let limit = Pin::new(mm2(35.0), mm2(16.0)).and_then(|pin| pin.limit()).map(|current| current.value);
+    /// assert_eq!(limit, Some(76.0)); // IEC 60947-7-1, 16 mm²
+    /// ```
     pub fn limit(&self) -> Option<ElectricCurrent> {
         Terminal::clamp_test(self.to).map(|(current, _)| current)
     }

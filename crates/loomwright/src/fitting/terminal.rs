@@ -52,6 +52,11 @@ named! {
 
 impl Thread {
     /// The metric thread whose lugs and torques are taken for it: itself, or the one nearest to an inch size.
+    ///
+    /// ```
+    /// use loomwright::fitting::Thread;
+    /// assert_eq!([Thread::ThreeEighths, Thread::M8].map(Thread::metric), [Thread::M10, Thread::M8]); // 9.5 mm
+    /// ```
     pub fn metric(self) -> Self {
         match self {
             Self::Quarter => Self::M6,
@@ -128,6 +133,11 @@ pub enum Tight {
 
 impl Terminal {
     /// A stud of a thread, of which nothing else is stated.
+    ///
+    /// ```
+    /// use loomwright::fitting::{Terminal, Thread};
+    /// assert!((Terminal::stud(Thread::M8).joint().value - 1e-4).abs() < 1e-12); // one lug on a stud: 0.1 mΩ
+    /// ```
     pub fn stud(thread: Thread) -> Self {
         Self { form: Some(Form::Stud), thread: Some(thread), ..Self::default() }
     }
@@ -143,6 +153,16 @@ impl Terminal {
     }
 
     /// Why a conductor, with its pin where it has one, does not go in; `None` where it does or nothing is stated.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{fitting::{Pin, Terminal, Tight}, quantity::{CrossSection, FromText, mm2}};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("35 mm2")?)?;
+    /// let terminal = Terminal::screw(mm2(16.0));
+    /// assert_eq!(terminal.refuses(&cable, None), Some(Tight::Large(mm2(16.0))));
+    /// assert_eq!(terminal.refuses(&cable, Pin::new(mm2(35.0), mm2(16.0))), None); // a reducing pin goes in
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn refuses(&self, conductor: &Conductor, pin: Option<Pin>) -> Option<Tight> {
         // A pin is solid; a gauge a hair above a metric size enters its terminal.
         let (area, largest) =

@@ -29,6 +29,12 @@ fn row_of(area: Area) -> Option<&'static ferrules::Ferrules> {
 
 /// Usual length of the tube of an end ferrule for a conductor; `None` above the largest. The insulation is stripped so far,
 /// where the terminal does not say.
+///
+/// ```
+/// use loomwright::{fitting::ferrule_length, quantity::mm2};
+/// assert_eq!(ferrule_length(mm2(1.5)).map(|length| (length.value * 1e3).round()), Some(10.0)); // of 8, 10, 12 and 18 mm
+/// assert!(ferrule_length(mm2(300.0)).is_none());
+/// ```
 pub fn ferrule_length(area: Area) -> Option<Length> {
     row_of(area)?.lengths_mm_list.iter().copied().nth(1).map(Length::new::<millimeter>)
 }

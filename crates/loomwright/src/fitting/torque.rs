@@ -56,6 +56,14 @@ pub fn torque(joint: Joint, thread: Thread) -> Option<TorqueRange> {
 
 /// The torque of a slotted screw terminal by the conductor in it, where its maker states none: North American practice
 /// (UL 486A-B). From the narrow slot's to the wide one's value.
+///
+/// ```
+/// use loomwright::{fitting::screw_torque, quantity::mm2};
+/// let range = screw_torque(mm2(10.0)).ok_or("none")?;
+/// let inch_pounds = [range.least, range.most].map(|torque| (torque.value / 0.112985 / 5.0).round() * 5.0);
+/// assert_eq!(inch_pounds, [35.0, 45.0]); // NEC annex I, 6 and 4 AWG
+/// # Ok::<(), &str>(())
+/// ```
 pub fn screw_torque(area: Area) -> Option<TorqueRange> {
     let row = screw_torques::ROWS.iter().find(|row| in_mm2(area) <= row.csa_mm2 * 1.01)?;
     Some(TorqueRange {

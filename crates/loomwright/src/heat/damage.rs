@@ -30,6 +30,13 @@ impl OverloadLimits {
     ///
     /// The short-time temperature is 160 °C for classes up to 105 °C, which may be PVC, and 250 °C above, and
     /// never below the limit for hours. Nothing passes 250 °C.
+    ///
+    /// ```
+    /// use loomwright::{heat::OverloadLimits, quantity::{celsius, in_celsius}};
+    /// let limits = OverloadLimits::of(celsius(90.0), celsius(75.0)); // terminals of 75 °C
+    /// let degrees = [limits.continuous, limits.days, limits.hours, limits.moments].map(|limit| in_celsius(limit).round());
+    /// assert_eq!(degrees, [75.0, 115.0, 140.0, 160.0]); // the class + 25 K, + 50 K
+    /// ```
     pub fn of(insulation: ThermodynamicTemperature, continuous: ThermodynamicTemperature) -> Self {
         let ceiling = celsius(constants::SHORT_TIME_XL_C);
         let lower = |one: ThermodynamicTemperature, other| if one < other { one } else { other };
@@ -49,6 +56,14 @@ impl OverloadLimits {
     }
 
     /// What may be reached at the end of an overload of so long.
+    ///
+    /// ```
+    /// use loomwright::{heat::OverloadLimits, quantity::{FromText, Time, celsius, in_celsius}};
+    /// let limits = OverloadLimits::of(celsius(90.0), celsius(90.0));
+    /// assert_eq!(in_celsius(limits.at(Time::from_text("1 s")?)).round(), 160.0);
+    /// assert_eq!(in_celsius(limits.at(Time::from_text("1 h")?)).round(), 140.0); // the class + 50 K up to 6 h
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn at(&self, duration: Time) -> ThermodynamicTemperature {
         if duration.get::<second>() <= constants::SHORT_TIME_S {
             self.moments
@@ -233,6 +248,18 @@ impl DamageCurve {
 
     /// How long a current may flow: the first moment at which the conductor is hotter than an overload of
     /// that duration may make it; `None` for good.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{DamageCurve, Installation, Lay, OverloadLimits};
+    /// use loomwright::quantity::{CrossSection, FromText, celsius};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let (lay, limits) = (Lay::alone(Installation::FreeAir), OverloadLimits::of(celsius(90.0), celsius(90.0)));
+    /// let curve = DamageCurve::new(&cable, &lay, celsius(40.0), celsius(60.0), limits)?;
+    /// assert!(curve.time(0.99 * curve.ampacity())?.is_none()); // for good
+    /// assert!(curve.time(4.0 * curve.ampacity())? < curve.time(2.0 * curve.ampacity())?);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`HeatError::Current`] for a negative or non-finite current.

@@ -15,6 +15,14 @@ pub struct Duty {
 impl Duty {
     /// A duty cycle.
     ///
+    /// ```
+    /// use loomwright::{heat::Duty, quantity::{FromText, Time}};
+    /// let duty = Duty::new(Time::from_text("30 s")?, Time::from_text("10 min")?)?;
+    /// assert!((duty.factor().value - 0.05).abs() < 1e-12);
+    /// assert!(Duty::new(Time::from_text("2 min")?, Time::from_text("1 min")?).is_err()); // on for longer than its period
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`HeatError::Duration`] unless 1 ms ≤ on ≤ period ≤ 30 days.
     pub fn new(on: Time, period: Time) -> Result<Self, HeatError> {

@@ -88,12 +88,26 @@ impl Lay {
     }
 
     /// Both legs of a circuit, equal and equally loaded.
+    ///
+    /// ```
+    /// use loomwright::heat::{Installation, Lay};
+    /// assert_eq!(Lay::pair(Installation::Surface).loaded(), 2 * Lay::alone(Installation::Surface).loaded());
+    /// ```
     pub fn pair(installation: Installation) -> Self {
         Self { together: 2, ..Self::alone(installation) }
     }
 
     /// Diameter of the circle around all conductors, with `conductor` the one that lies so: what a conduit's
     /// bore must have at least.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{heat::{Installation, Lay}, quantity::{CrossSection, FromText}};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let around = Lay::pair(Installation::ConduitPlastic).contents(&cable);
+    /// assert!(((around / cable.outer_diameter).value - 2.0).abs() < 1e-9); // two circles side by side
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn contents(&self, conductor: &Conductor) -> Length {
         Length::new::<meter>(contents(conductor.outer_diameter.value, self))
     }

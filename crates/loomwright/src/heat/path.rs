@@ -187,6 +187,16 @@ impl HeatPath {
     /// The current that holds the conductor steadily at `limit`, by the most cautious model; 0 when its
     /// neighbours alone heat it so far.
     ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{heat::{HeatPath, Installation, Lay}, quantity::{CrossSection, FromText, celsius}};
+    /// let cable = find(Kind::Iec2, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let path = HeatPath::new(&cable, &Lay::pair(Installation::Surface), celsius(30.0))?;
+    /// let ampacity = path.ampacity(celsius(70.0))?;
+    /// assert!(ampacity.value <= 85.0 + 1e-6 && (path.temperature(ampacity)?.value - 343.15).abs() < 0.01); // method C: 85 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`HeatError::LimitBelowAmbient`] when the limit is not above ambient.
     pub fn ampacity(&self, limit: ThermodynamicTemperature) -> Result<ElectricCurrent, HeatError> {

@@ -83,12 +83,23 @@ pub(super) fn ends() -> (f64, f64) {
 
 /// Factor on the ampacity of each of `circuits` equal circuits together: of the next larger number that
 /// the table prints, and `None` beyond its last.
+///
+/// ```
+/// use loomwright::heat::group_factor;
+/// let factors = [1, 2, 3].map(|circuits| group_factor(circuits).map(|factor| factor.value));
+/// assert_eq!(factors, [Some(1.0), Some(0.8), Some(0.7)]); // IEC 60364-5-52, bunched
+/// assert!(group_factor(21).is_none());
+/// ```
 pub fn group_factor(circuits: u16) -> Option<Ratio> {
     let row = grouping::ROWS.iter().find(|row| row.circuits >= f64::from(circuits.max(1)))?;
     Some(Ratio::new::<ratio>(row.factor))
 }
 
 /// Where the grouping factor comes from.
+///
+/// ```
+/// assert!(loomwright::heat::group_factor_source().to_string().contains("60364-5-52"));
+/// ```
 pub fn group_factor_source() -> &'static Source {
     &crate::data::tables::sources::IEC_60364_5_52_GROUPING_MEMORY
 }

@@ -199,6 +199,18 @@ impl Transient {
 
     /// The highest conductor temperature of a duty cycle that has gone on until it repeats itself.
     ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{Installation, Lay, Transient};
+    /// use loomwright::quantity::{CrossSection, ElectricCurrent, FromText, celsius};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("6 mm2")?)?;
+    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
+    /// let current = ElectricCurrent::from_text("60 A")?;
+    /// let peak = transient.settled_peak(&"10 s in 100 s".parse()?, current)?;
+    /// assert!(peak > celsius(40.0) && peak < transient.path().temperature(current)?); // it cools between
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`HeatError::Current`]; [`HeatError::TooHot`] when it passes 350 °C or its mean has no steady
     /// temperature.
@@ -235,6 +247,18 @@ impl Transient {
     }
 
     /// The largest current of a duty cycle that never takes the conductor above `limit`.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{Installation, Lay, Transient};
+    /// use loomwright::quantity::{CrossSection, FromText, celsius};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("6 mm2")?)?;
+    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
+    /// let short = transient.permitted_current(&"10 s in 40 s".parse()?, celsius(90.0))?;
+    /// let more = short / transient.path().ampacity(celsius(90.0))?;
+    /// assert!(more.value > 1.0 && more.value <= 2.0); // a quarter of the time: the root of 4 at the most
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`HeatError::LimitBelowAmbient`] when the limit is not above ambient.
@@ -286,6 +310,17 @@ impl Transient {
 
     /// The largest current that may flow once for `duration` from the steady temperature `start` without
     /// taking the conductor above `limit`.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{Installation, Lay, Transient};
+    /// use loomwright::quantity::{CrossSection, FromText, Time, celsius};
+    /// let cable = find(Kind::Iec2, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(30.0))?;
+    /// let rating = transient.short_time_rating(Time::from_text("1 s")?, celsius(160.0), celsius(70.0))?;
+    /// assert!((rating.value / (115.0 * 14.99) - 1.0).abs() < 0.03); // k = 115 of IEC 60364; 1.15 Ω/km is 14.99 mm²
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`HeatError::Duration`], [`HeatError::Ambient`], and [`HeatError::LimitBelowAmbient`] when the limit is

@@ -62,6 +62,12 @@ pub struct Case {
 
 impl Case {
     /// A case of its name and conditions in which whatever fits them runs.
+    ///
+    /// ```
+    /// use loomwright::installation::{BatteryState, Case, Engine};
+    /// let case = Case::new("drive", Engine::Cruise, BatteryState::Full);
+    /// assert!(!case.shore && !case.sun && case.loads.is_none()); // what fits it runs
+    /// ```
     pub fn new(name: &str, engine: Engine, batteries: BatteryState) -> Self {
         Self {
             name: name.to_owned(),
@@ -83,6 +89,16 @@ impl Case {
     ///
     /// A battery called low, resting or full stands at the voltage of its chemistry for that; its resistance is that at
     /// 10, 50 and 100 % charge (common practice, no source).
+    ///
+    /// ```
+    /// use loomwright::installation::{BatteryState, Case, Engine};
+    /// let text = include_str!("../../examples/lamp.toml");
+    /// let plan = loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?;
+    /// let [low, full] =
+    ///     [BatteryState::Low, BatteryState::Full].map(|state| Case::new("", Engine::Off, state).battery(&plan.batteries[0]));
+    /// assert!(low.emf < full.emf && low.resistance > full.resistance);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn battery(&self, battery: &Battery) -> Behind {
         let [low, resting, full] = battery.at_rest;
         let (named, usual) = match self.batteries {

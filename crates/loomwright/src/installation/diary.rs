@@ -40,6 +40,14 @@ impl ClockSpan {
     }
 
     /// How long it is.
+    ///
+    /// ```
+    /// use loomwright::{installation::ClockSpan, quantity::{FromText, Time}};
+    /// let night = ClockSpan { from: Time::from_text("22 h")?, to: Time::from_text("6 h")? };
+    /// assert!(night.over_midnight() && (night.length().value / 3600.0 - 8.0).abs() < 1e-9);
+    /// assert!((ClockSpan::day().length().value / 3600.0 - 24.0).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn length(&self) -> Time {
         let seconds = (self.to - self.from).value;
         Time::new::<uom::si::time::second>(if seconds > 0.0 { seconds } else { seconds + DAY_S })
@@ -57,6 +65,14 @@ impl ClockSpan {
     }
 
     /// How long it overlaps a part of a day, where it began on that day, and where it began the day before.
+    ///
+    /// ```
+    /// use loomwright::{installation::ClockSpan, quantity::{FromText, Time}};
+    /// let night = ClockSpan { from: Time::from_text("22 h")?, to: Time::from_text("6 h")? };
+    /// let [same, before] = night.overlap(Time::from_text("4 h")?, Time::from_text("23 h")?).map(|part| part.value / 3600.0);
+    /// assert!((same - 1.0).abs() < 1e-9 && (before - 2.0).abs() < 1e-9); // 22 h to 23 h, and 4 h to 6 h of the night before
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn overlap(&self, start: Time, end: Time) -> [Time; 2] {
         self.parts().map(|part| {
             let seconds = part.map_or(0.0, |[from, to]| (to.min(end.value) - from.max(start.value)).max(0.0));

@@ -51,6 +51,13 @@ impl Installation {
     }
 
     /// How hot terminals of unstated temperature may get.
+    ///
+    /// ```
+    /// use loomwright::{quantity::in_celsius, text::read_plan};
+    /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// assert!((in_celsius(plan.terminal_limit().value) - 75.0).abs() < 1e-9); // of its practice: it states none itself
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn terminal_limit(&self) -> Bound<ThermodynamicTemperature> {
         let temperature = |value| if let LimitValue::Temperature(value) = value { Some(value) } else { None };
         self.stated(Limited::TerminalTemperature, temperature).unwrap_or_else(|| {
@@ -70,6 +77,14 @@ impl Installation {
 
     /// How far along the conductor from its source a protective device may sit; farther where the conductor up to it lies
     /// in conduit.
+    ///
+    /// ```
+    /// use loomwright::{practice::Practice, text::read_plan};
+    /// let mut plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// plan.practice = Practice::UsSmallCraft;
+    /// assert!((plan.fuse_distance(false).value.value / 0.0254 - 7.0).abs() < 0.01); // 7 in by 33 CFR 183
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn fuse_distance(&self, sheathed: bool) -> Bound<Length> {
         let length = |value| if let LimitValue::Length(value) = value { Some(value) } else { None };
         let limit = if sheathed { Limited::FuseDistanceSheathed } else { Limited::FuseDistance };

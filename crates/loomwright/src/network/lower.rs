@@ -48,6 +48,17 @@ fn pair(nodes: [NodeId; 2]) -> [usize; 2] {
 }
 
 /// Nodes reached from each other through runs and closed links.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::joined, text::read_plan};
+/// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let islands = joined(&plan, &Case::new("rest", Engine::Off, BatteryState::Full));
+/// let [feed, back] = [&plan.runs[0], &plan.runs[1]];
+/// assert_eq!(islands[feed.from.0], islands[feed.to.0]);
+/// assert_ne!(islands[feed.from.0], islands[back.from.0]); // or plus and minus were joined
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn joined(installation: &Installation, case: &Case) -> Vec<usize> {
     let runs = installation.runs.iter().map(|run| [run.from, run.to]);
     let closed = |closed_when: &[bool; 3]| closed_when.get(case.situation()).copied().unwrap_or(true);
@@ -56,6 +67,16 @@ pub fn joined(installation: &Installation, case: &Case) -> Vec<usize> {
 }
 
 /// Whether a load runs in a case.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::runs_in, text::read_plan};
+/// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let case = Case::new("evening", Engine::Off, BatteryState::Full);
+/// assert!(runs_in(&plan, &case, 0)); // the lamp is not tied to anything
+/// assert!(!runs_in(&plan, &Case { loads: Some(Vec::new()), ..case }, 0));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn runs_in(installation: &Installation, case: &Case, index: usize) -> bool {
     let Some(load) = installation.loads.get(index) else { return false };
     match &case.loads {
@@ -75,6 +96,16 @@ fn nominal_power(kind: LoadKind, nominal: ElectricPotential) -> Power {
 }
 
 /// The power that the loads of an inverter ask for in a case.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::load_power, text::read_plan};
+/// let mut plan = read_plan(include_str!("../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// plan.loads.iter_mut().for_each(|load| load.inverter = Some(0));
+/// let asked = load_power(&plan, &Case::new("evening", Engine::Off, BatteryState::Full), 0);
+/// assert!((asked.value - 57.0).abs() < 1e-9); // a refrigerator of 45 W and a lamp of 12 W
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn load_power(installation: &Installation, case: &Case, inverter: usize) -> Power {
     let loads = installation.loads.iter().enumerate();
     let running = loads.filter(|(load, at)| at.inverter == Some(inverter) && runs_in(installation, case, *load));
@@ -82,6 +113,18 @@ pub fn load_power(installation: &Installation, case: &Case, inverter: usize) -> 
 }
 
 /// What an inverter gives in a case: what its loads ask for; where everything runs, its rated output at least.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::inverter_output, quantity::{FromText, Power}, text::read_plan};
+/// let mut plan = read_plan(include_str!("../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// plan.loads.iter_mut().for_each(|load| load.inverter = Some(0));
+/// plan.converters[0].output_power = Some(Power::from_text("500 W")?);
+/// let case = Case::new("evening", Engine::Off, BatteryState::Full);
+/// assert!((inverter_output(&plan, &case, 0).value - 57.0).abs() < 1e-9); // 45 W and 12 W
+/// assert!((inverter_output(&plan, &Case { everything: true, ..case }, 0).value - 500.0).abs() < 1e-9);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn inverter_output(installation: &Installation, case: &Case, inverter: usize) -> Power {
     let loads = load_power(installation, case, inverter);
     let rated = installation.converters.get(inverter).and_then(|one| one.output_power).unwrap_or_default();
@@ -90,6 +133,17 @@ pub fn inverter_output(installation: &Installation, case: &Case, inverter: usize
 
 /// The power that a converter takes at its input in a case, but for buck converters: those take what their output
 /// asks for.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::input_power, text::read_plan};
+/// let plan = read_plan(include_str!("../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let night = Case::new("night", Engine::Off, BatteryState::Low);
+/// assert!(input_power(&plan, &night, 0).value == 0.0);
+/// let sun = input_power(&plan, &Case { sun: true, ..night }, 0);
+/// assert!(sun.value > 0.0 && sun.value <= 225.0 + 1e-9); // 15 A · 14.4 V/0.96
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn input_power(installation: &Installation, case: &Case, index: usize) -> Power {
     let Some(converter) = installation.converters.get(index) else { return Power::default() };
     let output = converter.output_current.unwrap_or_default() * converter.output_voltage;
@@ -110,6 +164,20 @@ pub fn input_power(installation: &Installation, case: &Case, index: usize) -> Po
 
 /// The largest input current of a converter: at its lock-out voltage, within its own limit, with an
 /// inverter's ripple.
+///
+/// ```
+/// use loomwright::{converter::Losses, installation::ConverterKind, network::lock_out_current, text::read_plan};
+/// use loomwright::quantity::{ElectricPotential, FromText, Power, Ratio};
+/// let mut plan = read_plan(include_str!("../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let inverter = &mut plan.converters[0];
+/// inverter.kind = ConverterKind::Inverter;
+/// inverter.losses = Losses::flat(Ratio::from_text("90 %")?, Power::from_text("0 W")?);
+/// inverter.output_power = Some(Power::from_text("450 W")?);
+/// inverter.lock_out = Some(ElectricPotential::from_text("10 V")?);
+/// let most = lock_out_current(&plan, 0).ok_or("it has a lock-out")?;
+/// assert!((most.value - 55.0).abs() < 1e-9); // 500 W at 10 V, and a tenth for ripple
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn lock_out_current(installation: &Installation, index: usize) -> Option<ElectricCurrent> {
     let converter = installation.converters.get(index)?;
     let output: Power = match converter.kind {
@@ -123,6 +191,14 @@ pub fn lock_out_current(installation: &Installation, index: usize) -> Option<Ele
 }
 
 /// Whether a charger or controller delivers in a case.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, ConverterKind, Engine};
+/// use loomwright::network::delivers;
+/// let [parked, driving] = [Engine::Off, Engine::Cruise].map(|engine| Case::new("", engine, BatteryState::Low));
+/// assert!(!delivers(ConverterKind::DcDcCharger, &parked) && delivers(ConverterKind::DcDcCharger, &driving));
+/// assert!(!delivers(ConverterKind::SolarController, &driving)); // it takes sun, not an engine
+/// ```
 pub fn delivers(kind: ConverterKind, case: &Case) -> bool {
     match kind {
         ConverterKind::DcDcCharger => case.engine != Engine::Off,
@@ -134,6 +210,17 @@ pub fn delivers(kind: ConverterKind, case: &Case) -> bool {
 
 /// The network of a case, for given resistances of the runs; alternators give what is asked of them, or with `held`
 /// no more than they have.
+///
+/// ```
+/// use loomwright::installation::{BatteryState, Case, Engine};
+/// use loomwright::{network::lower, quantity::{ElectricalResistance, FromText}, text::read_plan};
+/// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let resistances = vec![ElectricalResistance::from_text("5 mohm")?; plan.runs.len()];
+/// let lowered = lower(&plan, &Case::new("rest", Engine::Off, BatteryState::Full), &resistances, false);
+/// // Four conductors, one battery, one lamp.
+/// assert_eq!([lowered.branches.len(), lowered.sources.len(), lowered.demands.len()], [4, 1, 1]);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn lower(installation: &Installation, case: &Case, resistances: &[ElectricalResistance], held: bool) -> Lowered {
     let mut lowered = Lowered {
         network: Network { nodes: installation.nodes.len(), ..Network::default() },

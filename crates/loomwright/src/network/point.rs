@@ -103,6 +103,23 @@ pub enum Outcome {
 /// sources and demands, and lock-outs are found as states; where the largest demand cannot be carried, consumers that
 /// lock out do so first, the one that stands lowest against its lock-out voltage before the others.
 ///
+/// ```
+/// use loomwright::network::{Branch, Demand, Network, Outcome, Source, solve};
+/// use loomwright::quantity::{ElectricPotential, ElectricalResistance, FromText, Power};
+/// let ohms = |text: &str| ElectricalResistance::from_text(text);
+/// let network = Network {
+///     nodes: 3,
+///     sources: vec![Source::new([1, 0], ElectricPotential::from_text("12 V")?, ohms("40 mohm")?)],
+///     branches: vec![Branch::new([1, 2], ohms("60 mohm")?)],
+///     demands: vec![Demand::power([2, 0], Power::from_text("400 W")?)],
+///     ..Network::default()
+/// };
+/// // 12 V behind 100 mΩ give E²/(4·R) = 360 W at most: nine tenths of what is asked.
+/// let Outcome::None(none) = solve(&network)? else { panic!("no more than 360 W can be had") };
+/// assert!((none.load_factor.value - 0.9).abs() < 0.002);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`NetworkError`] when the network cannot be computed at all; it names the nodes.
 pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
@@ -110,6 +127,19 @@ pub fn solve(network: &Network) -> Result<Outcome, NetworkError> {
 }
 
 /// As [`solve`], without the stability margin: for many solutions of which only the voltages matter.
+///
+/// ```
+/// use loomwright::network::{Demand, Network, Outcome, Source, operating_point};
+/// use loomwright::quantity::{ElectricPotential, ElectricalResistance, FromText, Power};
+/// let [volts, ohms] = [ElectricPotential::from_text("12 V")?.value, ElectricalResistance::from_text("50 mohm")?.value];
+/// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("50 mohm")?);
+/// let demands = vec![Demand::power([1, 0], Power::from_text("400 W")?)];
+/// let network = Network { nodes: 2, sources: vec![battery], demands, ..Network::default() };
+/// let Outcome::Point(point) = operating_point(&network)? else { panic!("it settles") };
+/// let upper = 0.5 * (volts + (volts * volts - 4.0 * 400.0 * ohms).sqrt()); // of two roots
+/// assert!((point.between([1, 0]).value - upper).abs() < 1e-9 && point.imbalance().value < 1e-9);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 ///
 /// # Errors
 /// As [`solve`].

@@ -68,6 +68,22 @@ fn response(solver: &mut Solver<'_>, fed: [usize; 2]) -> Response {
 ///
 /// The volts that a demand gains when a branch loses a milliohm are the branch's current times this share.
 ///
+/// ```
+/// use loomwright::network::{Branch, Demand, Network, Source, shares};
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+/// let ohms = |text: &str| ElectricalResistance::from_text(text);
+/// let network = Network {
+///     nodes: 3,
+///     sources: vec![Source::new([1, 0], ElectricPotential::from_text("12.6 V")?, ohms("5 mohm")?)],
+///     branches: vec![Branch::new([1, 2], ohms("10 mohm")?), Branch::new([1, 2], ohms("30 mohm")?)],
+///     demands: vec![Demand::current([2, 0], ElectricCurrent::from_text("20 A")?)],
+///     ..Network::default()
+/// };
+/// let found = shares(&network, [2, 0])?.ok_or("it settles")?;
+/// assert!((found[0].value - 0.75).abs() < 1e-9 && (found[1].value - 0.25).abs() < 1e-9); // 30 to 10
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// As [`solve`](super::solve).
 pub fn shares(network: &Network, nodes: [usize; 2]) -> Result<Option<Vec<Ratio>>, NetworkError> {

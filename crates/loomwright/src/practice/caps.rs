@@ -58,6 +58,18 @@ fn grouping(practice: Practice, loaded: u16) -> f64 {
 /// larger one: where small sizes have hot columns only, carrying those down would give them more.
 ///
 /// Aluminium and copper-clad aluminium take the copper value times the root of the resistivity ratio.
+///
+/// ```
+/// use loomwright::conductor::{Kind, Material, find};
+/// use loomwright::{heat::{Installation, Lay}, practice::{Practice, TableCap, table_cap}};
+/// use loomwright::quantity::{CrossSection, FromText, celsius};
+/// let cable = find(Kind::Awg, Material::Copper, CrossSection::from_text("8 AWG")?)?;
+/// let lay = Lay::alone(Installation::FreeAir);
+/// let cap = table_cap(Practice::UsSmallCraft, &cable, &lay, celsius(105.0), celsius(30.0));
+/// let TableCap::Capped(cap) = cap else { panic!("the law has a table") };
+/// assert!((cap.ampacity.value - 80.0).abs() < 1e-9); // 33 CFR 183 table 5
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn table_cap(
     practice: Practice,
     conductor: &Conductor,

@@ -58,6 +58,15 @@ impl Practice {
     }
 
     /// How hot terminals of unstated temperature may get.
+    ///
+    /// ```
+    /// use loomwright::{practice::Practice, quantity::in_celsius};
+    /// let rule = Practice::NaRecreationalVehicle.terminal_rule(); // NEC 110.14(C)
+    /// let (current, small) = rule.small_circuits.ok_or("it has one")?;
+    /// assert!((in_celsius(small.value) - 60.0).abs() < 1e-9 && (current.value - 100.0).abs() < 1e-9);
+    /// assert!((in_celsius(rule.usual.value) - 75.0).abs() < 1e-9);
+    /// # Ok::<(), &str>(())
+    /// ```
     pub fn terminal_rule(self) -> TerminalRule {
         let lowest = Limit {
             // A unit test holds every practice to a row of its own.
@@ -75,12 +84,27 @@ impl Practice {
     }
 
     /// The smallest conductor it permits.
+    ///
+    /// ```
+    /// use loomwright::{practice::Practice, quantity::in_mm2};
+    /// let least = Practice::IsoSmallCraft.smallest_conductor().ok_or("it has one")?;
+    /// assert!((in_mm2(least.value) - 1.0).abs() < 1e-9); // ISO 10133
+    /// assert!(Practice::General.smallest_conductor().is_none());
+    /// # Ok::<(), &str>(())
+    /// ```
     pub fn smallest_conductor(self) -> Option<Limit<Area>> {
         self.limit("smallest-conductor", |row| row.csa_mm2.map(mm2))
     }
 
     /// How far from its source along the conductor a protective device may sit; `sheathed` where the conductor up to it
     /// lies in conduit. A practice without a row, which a unit test excludes, permits none.
+    ///
+    /// ```
+    /// use loomwright::practice::Practice;
+    /// let [bare, sheathed] = [false, true].map(|sheathed| Practice::UsSmallCraft.fuse_distance(sheathed).value);
+    /// assert!((bare.value / 0.0254 - 7.0).abs() < 0.01); // 7 in and 40 in by 33 CFR 183
+    /// assert!((sheathed.value / 0.0254 - 40.0).abs() < 0.01);
+    /// ```
     pub fn fuse_distance(self, sheathed: bool) -> Limit<Length> {
         let none = Limit {
             value: Length::default(),
@@ -93,6 +117,13 @@ impl Practice {
 
     /// The farthest from one support of a conductor to the next; `battery` for conductors between a battery and its
     /// disconnect switch.
+    ///
+    /// ```
+    /// use loomwright::practice::Practice;
+    /// let spacing = Practice::UsSmallCraft.support_spacing(false).ok_or("it has one")?;
+    /// assert!((spacing.value.value / 0.0254 - 18.0).abs() < 0.01); // inches
+    /// # Ok::<(), &str>(())
+    /// ```
     pub fn support_spacing(self, battery: bool) -> Option<Limit<Length>> {
         let name = if battery { "support-spacing-battery" } else { "support-spacing" };
         self.limit(name, |row| row.length_m.map(Length::new::<meter>))
@@ -110,6 +141,13 @@ impl Practice {
     }
 
     /// The largest overcurrent device that it permits for a conductor of this area, where it prints one.
+    ///
+    /// ```
+    /// use loomwright::{practice::Practice, quantity::mm2};
+    /// let limit = |practice: Practice| practice.largest_overcurrent(mm2(3.31)).map(|limit| limit.value.value);
+    /// assert_eq!(limit(Practice::NaRecreationalVehicle), Some(20.0)); // 12 AWG by NEC 240.4(D)
+    /// assert_eq!(limit(Practice::General), None);
+    /// ```
     pub fn largest_overcurrent(self, area: Area) -> Option<Limit<ElectricCurrent>> {
         // Tables round a gauge's area to three digits.
         let csa_mm2 = in_mm2(area) * (1.0 + 1e-2);
@@ -124,6 +162,12 @@ impl Practice {
     }
 
     /// The rule against returning current through the hull or chassis, where there is one.
+    ///
+    /// ```
+    /// use loomwright::practice::Practice;
+    /// assert!(Practice::IsoSmallCraft.forbids_chassis_return().is_some()); // ISO 10133
+    /// assert!(Practice::General.forbids_chassis_return().is_none());
+    /// ```
     pub fn forbids_chassis_return(self) -> Option<Limit<()>> {
         self.limit("hull-return", |_| Some(()))
     }
@@ -145,6 +189,12 @@ impl Practice {
 
     /// The share of the table ampacity up to which the law permits an overcurrent device; never used to
     /// choose one.
+    ///
+    /// ```
+    /// use loomwright::practice::Practice;
+    /// let share = Practice::UsSmallCraft.overcurrent_permitted().map(|limit| limit.value.value);
+    /// assert_eq!(share, Some(1.5)); // 33 CFR 183.455 below 50 V
+    /// ```
     pub fn overcurrent_permitted(self) -> Option<Limit<Ratio>> {
         self.limit("overcurrent-permitted", |row| row.ratio.map(Ratio::new::<ratio>))
     }

@@ -209,6 +209,14 @@ impl Band {
     }
 
     /// The least current at which every link has opened by a time; `None` where none is so fast.
+    ///
+    /// ```
+    /// use loomwright::{protection::{Band, Fuse}, quantity::{FromText, Time}};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let within = band.opens_within(Time::from_text("50 s")?).ok_or("it opens")?;
+    /// assert!((within.value - 120.0).abs() < 1e-6); // 50 s at 200 % by its maker's sheet
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn opens_within(&self, time: Time) -> Option<ElectricCurrent> {
         let ln = time.value.max(LEAST).ln();
         if ln < self.least - 1e-9 {

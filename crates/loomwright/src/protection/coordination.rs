@@ -90,6 +90,19 @@ fn least(
 /// or the conductor bears all of it for good.
 ///
 /// A band rerated for the air around it is the caller's affair.
+///
+/// ```
+/// use loomwright::protection::{Band, Gate, least_ratio};
+/// use loomwright::quantity::{ElectricCurrent, FromText, Time, uom::si::time::second};
+/// let gate = |current: &str, time: f64| -> Result<Gate, loomwright::quantity::QuantityError> {
+///     Ok(Gate { current: ElectricCurrent::from_text(current)?, fastest: None, slowest: Some(Time::new::<second>(time)) })
+/// };
+/// let band = Band::through(&[gate("100 A", 100.0)?, gate("1 kA", 1.0)?])?; // 1 MA²s all along
+/// let bears = |current: ElectricCurrent| Some(Time::new::<second>(4e6 / current.value.powi(2))); // 4 MA²s
+/// let least = least_ratio(&band, ElectricCurrent::from_text("1 kA")?, bears).ok_or("they meet")?;
+/// assert!((least.ratio.value - 4.0).abs() < 1e-6);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn least_ratio(
     band: &Band,
     highest: ElectricCurrent,

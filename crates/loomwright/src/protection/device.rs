@@ -99,11 +99,26 @@ impl Device<'_> {
     }
 
     /// The current it carries without pause in that ambient; `None` outside the re-rating data.
+    ///
+    /// ```
+    /// use loomwright::{protection::{Device, Fuse}, quantity::celsius};
+    /// let device = Device::from("30 A blade-c".parse::<Fuse>()?);
+    /// let carries = device.continuous_current(celsius(25.0)).ok_or("known")?;
+    /// assert!((carries.value - 24.0).abs() < 1e-9); // 80 % of 30 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn continuous_current(&self, ambient: ThermodynamicTemperature) -> Option<ElectricCurrent> {
         Some(self.fuse.rating * self.continuous_share() * self.family().rerating(ambient)?)
     }
 
     /// Conventional operating current I2; `None` where no time limits are at hand.
+    ///
+    /// ```
+    /// use loomwright::protection::{Device, Fuse};
+    /// let device = Device::from("63 A gg".parse::<Fuse>()?);
+    /// assert!(device.conventional_current().is_some_and(|current| (current.value - 100.8).abs() < 1e-9)); // 1.6 · 63 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn conventional_current(&self) -> Option<ElectricCurrent> {
         let stated = self.sheet.and_then(|sheet| sheet.band.as_ref());
         stated.map_or_else(|| self.fuse.conventional_current(), Band::conventional_current)
@@ -126,6 +141,13 @@ impl Device<'_> {
 
     /// Drop at its rating, with its holder: 100 mV, or what its sheet or its family's typical value says where that is
     /// more.
+    ///
+    /// ```
+    /// use loomwright::protection::{Device, Fuse};
+    /// let device = Device::from("30 A blade-c".parse::<Fuse>()?);
+    /// assert!(device.drop().value >= 0.1); // never less than is usual with a holder
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn drop(&self) -> ElectricPotential {
         let usual = ElectricPotential::new::<volt>(constants::FUSE_DROP_AT_RATING_V);
         let stated = self.sheet.and_then(|sheet| sheet.drop).or_else(|| self.family().drop(self.fuse.rating));

@@ -77,6 +77,12 @@ pub fn families() -> impl Iterator<Item = Family> {
 impl Family {
     /// The family of that name.
     ///
+    /// ```
+    /// use loomwright::protection::Family;
+    /// assert!(Family::named("blade-c").is_ok_and(|family| family.rated_voltage().is_some_and(|rated| rated.value == 32.0)));
+    /// assert!(Family::named("blade-cc").is_err());
+    /// ```
+    ///
     /// # Errors
     /// [`UnknownName`] with the nearest name.
     pub fn named(name: &str) -> Result<Self, UnknownName> {
@@ -133,6 +139,16 @@ impl Family {
     }
 
     /// Typical I²t that melts a link of this rating in the adiabatic range; `None` where none is at hand.
+    ///
+    /// ```
+    /// use loomwright::protection::Family;
+    /// use loomwright::quantity::{ElectricCurrent, FromText};
+    /// let blade = Family::named("blade-c")?;
+    /// let small = blade.melting(ElectricCurrent::from_text("10 A")?);
+    /// let large = blade.melting(ElectricCurrent::from_text("30 A")?);
+    /// assert!(small.zip(large).is_some_and(|(small, large)| small < large)); // more metal, more I²t
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn melting(self, rating: ElectricCurrent) -> Option<JouleIntegral> {
         let made = |row: &&fuse_melting::FuseMelting| row.family == self.row.family && same(row.rating_a, rating);
         let squared = ElectricCurrent::new::<ampere>(1.0) * ElectricCurrent::new::<ampere>(1.0);
@@ -200,6 +216,14 @@ impl Family {
 
     /// The fuse of this family with that rating.
     ///
+    /// ```
+    /// use loomwright::{protection::Family, quantity::{ElectricCurrent, FromText}};
+    /// let family = Family::named("gg")?;
+    /// assert!(family.fuse(ElectricCurrent::from_text("63 A")?).is_ok());
+    /// assert!(family.fuse(ElectricCurrent::from_text("62 A")?).is_err()); // not a rating of IEC 60269
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`ProtectionError::NoSuchRating`] with the ratings there are.
     pub fn fuse(self, rating: ElectricCurrent) -> Result<Fuse, ProtectionError> {
@@ -214,6 +238,13 @@ impl Family {
 
     /// Ambient re-rating: the share of its rating that it carries in that ambient, straight between the
     /// published points. `None` outside them: the family cannot be used there.
+    ///
+    /// ```
+    /// use loomwright::{protection::Family, quantity::celsius};
+    /// let share = Family::named("blade-c")?.rerating(celsius(55.0)).ok_or("known")?;
+    /// assert!((share.value - 0.91).abs() < 1e-9); // half way from 1 at 25 °C to 0.82 at 85 °C
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rerating(self, ambient: ThermodynamicTemperature) -> Option<Ratio> {
         let degrees = in_celsius(ambient);
         let mut lower: Option<&fuse_rerating::FuseRerating> = None;

@@ -19,11 +19,26 @@ pub struct Fuse {
 
 impl Fuse {
     /// The current it carries continuously in that ambient; `None` outside the family's re-rating data.
+    ///
+    /// ```
+    /// use loomwright::{protection::Fuse, quantity::celsius};
+    /// let fuse: Fuse = "30 A blade-c".parse()?;
+    /// let [cool, hot] = [25.0, 85.0].map(|air| fuse.continuous_current(celsius(air)).map_or(0.0, |current| current.value));
+    /// assert!((cool - 24.0).abs() < 1e-9 && (hot - 24.0 * 0.82).abs() < 1e-9); // 80 % of 30 A, re-rated
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn continuous_current(&self, ambient: ThermodynamicTemperature) -> Option<ElectricCurrent> {
         Some(self.rating * self.family.continuous_share() * self.family.rerating(ambient)?)
     }
 
     /// Conventional operating current I2.
+    ///
+    /// ```
+    /// use loomwright::protection::Fuse;
+    /// let fuse: Fuse = "63 A gg".parse()?;
+    /// assert!(fuse.conventional_current().is_some_and(|current| (current.value - 100.8).abs() < 1e-9)); // 1.6 · 63 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn conventional_current(&self) -> Option<ElectricCurrent> {
         Some(self.rating * self.family.conventional_ratio(self.rating)?)
     }
@@ -60,6 +75,15 @@ pub fn protection_margins(fuse: &Fuse, ampacity: ElectricCurrent) -> (Ratio, Opt
 
 /// The same of any device, or of several together: their rating, and their conventional operating current where it is
 /// known.
+///
+/// ```
+/// use loomwright::{protection::overload_margins, quantity::{ElectricCurrent, FromText}};
+/// let amperes = ElectricCurrent::from_text;
+/// let (rating, overload) = overload_margins(amperes("72.5 A")?, amperes("50 A")?, Some(amperes("80 A")?));
+/// assert!((rating.value - 1.45).abs() < 1e-9); // 72.5/50
+/// assert!(overload.is_some_and(|margin| (margin.value - 1.3140625).abs() < 1e-9)); // 1.45 · 72.5/80
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn overload_margins(
     ampacity: ElectricCurrent,
     rating: ElectricCurrent,
@@ -71,6 +95,13 @@ pub fn overload_margins(
 /// The largest rating that a law permitting `share` of a conductor's table value allows.
 ///
 /// 33 CFR 183.455(c)(1): 150 % of table 5 below 50 V. It is reported, never used to choose.
+///
+/// ```
+/// use loomwright::{protection::law_allows, quantity::{ElectricCurrent, FromText, Ratio}};
+/// let most = law_allows(ElectricCurrent::from_text("80 A")?, Ratio::from_text("150 %")?);
+/// assert!((most.value - 120.0).abs() < 1e-9); // 8 AWG of 105 °C by table 5
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn law_allows(table_ampacity: ElectricCurrent, share: Ratio) -> ElectricCurrent {
     table_ampacity * share
 }
@@ -103,6 +134,14 @@ pub struct Selection {
 impl Selection {
     /// The usable families: rated for `highest_voltage` (the highest charge voltage, not the nominal
     /// one), with re-rating data for `ambient`.
+    ///
+    /// ```
+    /// use loomwright::{protection::Selection, quantity::{ElectricCurrent, ElectricPotential, FromText, celsius}};
+    /// let charging = ElectricPotential::from_text("58.4 V")?; // a 48 V system: blade fuses of 32 V are out
+    /// let chosen = Selection::new(charging, celsius(40.0)).smallest_carrying(ElectricCurrent::from_text("15 A")?);
+    /// assert!(chosen.is_none_or(|fuse| fuse.family.rated_voltage().is_some_and(|rated| rated >= charging)));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(highest_voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Self {
         let mut usable = [None; MOST_FAMILIES];
         let fitting = families().filter(|family| family.rated_voltage().is_some_and(|rated| rated >= highest_voltage));
@@ -117,6 +156,14 @@ impl Selection {
     }
 
     /// The smallest rating that carries `current` continuously; of equal ratings the family named first.
+    ///
+    /// ```
+    /// use loomwright::{protection::Selection, quantity::{ElectricCurrent, ElectricPotential, FromText, celsius}};
+    /// let selection = Selection::new(ElectricPotential::from_text("14.6 V")?, celsius(25.0));
+    /// let fuse = selection.smallest_carrying(ElectricCurrent::from_text("13 A")?).ok_or("none")?;
+    /// assert!((fuse.rating.value - 20.0).abs() < 1e-9); // 80 % of 15 A are 12 A, of 20 A 16 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn smallest_carrying(&self, current: ElectricCurrent) -> Option<Fuse> {
         self.smallest(current, ElectricCurrent::default(), |_| true)
     }
@@ -150,6 +197,14 @@ impl Selection {
 
     /// The largest continuous current whose fuse, as [`smallest_carrying`](Self::smallest_carrying)
     /// chooses it, protects a conductor of this ampacity.
+    ///
+    /// ```
+    /// use loomwright::{protection::Selection, quantity::{ElectricCurrent, ElectricPotential, FromText, celsius}};
+    /// let selection = Selection::new(ElectricPotential::from_text("14.6 V")?, celsius(25.0));
+    /// let current = selection.largest_protected(ElectricCurrent::from_text("22 A")?);
+    /// assert!((current.value - 16.0).abs() < 1e-9); // 80 % of a blade fuse of 20 A, the largest not above 22 A
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn largest_protected(&self, ampacity: ElectricCurrent) -> ElectricCurrent {
         let protects = |family: Family, rating: f64| {
             let fuse = Fuse { family, rating: ElectricCurrent::new::<ampere>(rating) };

@@ -28,6 +28,13 @@ impl Gauge {
     /// Area of the solid conductor by the AWG law d = 0.127 mm × 92^((36 − n)/39).
     ///
     /// Source: ASTM B258; 4/0 is 107.2 mm², 40 is 0.005 mm².
+    ///
+    /// ```
+    /// use loomwright::quantity::{Gauge, in_mm2};
+    /// let areas = [10, 7].map(|number| Gauge::new(number).map_or(0.0, |gauge| in_mm2(gauge.awg_area())));
+    /// assert!((areas[0] - 5.26).abs() < 0.005); // 10 AWG by ASTM B258
+    /// assert!((areas[1] / areas[0] - 2.0).abs() < 0.01); // three numbers double it
+    /// ```
     pub fn awg_area(self) -> Area {
         let exponent = (36.0 - f64::from(self.0)) / 39.0;
         let diameter_m = 0.127e-3 * 92_f64.powf(exponent);

@@ -11,6 +11,11 @@ use uom::si::frequency::cycle_per_minute;
 pub type Speed = Frequency;
 
 /// A speed from turns per minute.
+///
+/// ```
+/// let speed = loomwright::source::per_minute(6000.0);
+/// assert!((speed.value - 100.0).abs() < 1e-9); // turns per second
+/// ```
 pub fn per_minute(turns: f64) -> Speed {
     Speed::new::<cycle_per_minute>(turns)
 }
@@ -29,6 +34,16 @@ pub struct AlternatorCurve {
 
 impl AlternatorCurve {
     /// From the output at idle and at rated speed, hot or cold as they are stated; it cuts in at 1300 1/min.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, FromText};
+    /// use loomwright::source::{AlternatorCurve, per_minute};
+    /// let amperes = |text: &str| ElectricCurrent::from_text(text);
+    /// let curve = AlternatorCurve::through((per_minute(1800.0), amperes("50 A")?), (per_minute(6000.0), amperes("100 A")?))?;
+    /// assert!((curve.output(per_minute(1800.0)).value - 50.0).abs() < 1e-6); // the points that it was made from
+    /// assert!(curve.output(per_minute(1200.0)).value == 0.0); // below the cut-in speed
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`SourceError::OutputPoints`] when the points are no alternator's: an idle output below what a straight line from
@@ -53,6 +68,16 @@ impl AlternatorCurve {
     }
 
     /// Output at a speed; nothing below cut-in.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, FromText};
+    /// use loomwright::source::{AlternatorCurve, per_minute};
+    /// let idle = (per_minute(1800.0), ElectricCurrent::from_text("50 A")?);
+    /// let curve = AlternatorCurve::through(idle, (per_minute(6000.0), ElectricCurrent::from_text("100 A")?))?;
+    /// let between = curve.output(per_minute(3900.0)); // half way in speed, more than half way in output
+    /// assert!(between.value > 75.0 && between.value < 100.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn output(&self, speed: Speed) -> ElectricCurrent {
         let above = speed.get::<cycle_per_minute>() - self.cut_in;
         if above > 0.0 {
@@ -64,6 +89,13 @@ impl AlternatorCurve {
 }
 
 /// The voltage that a regulator holds at a temperature of its own, from that at 25 °C: 10.5 mV per kelvin and 12 V less.
+///
+/// ```
+/// use loomwright::quantity::{ElectricPotential, FromText, celsius};
+/// let hot = loomwright::source::regulated(ElectricPotential::from_text("14.2 V")?, celsius(65.0));
+/// assert!((hot.value - 13.78).abs() < 1e-9); // 14.2 V − 40 K · 10.5 mV/K
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn regulated(at_25: ElectricPotential, temperature: ThermodynamicTemperature) -> ElectricPotential {
     let blocks = (at_25.value / 14.0).round().max(1.0);
     at_25 + ElectricPotential::new::<volt>(blocks * constants::REGULATED_V_PER_K * (in_celsius(temperature) - 25.0))

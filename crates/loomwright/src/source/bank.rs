@@ -20,6 +20,16 @@ fn check(bank: &[Behind]) -> Result<(), SourceError> {
 
 /// Batteries in series as one.
 ///
+/// ```
+/// use loomwright::quantity::{ElectricPotential, ElectricalResistance, FromText};
+/// use loomwright::source::{Behind, series};
+/// let (emf, resistance) = (ElectricPotential::from_text("12.8 V")?, ElectricalResistance::from_text("4 mohm")?);
+/// let block = Behind { emf, resistance };
+/// let bank = series(&[block, block])?;
+/// assert!((bank.emf.value - 25.6).abs() < 1e-9 && (bank.resistance.value - 8e-3).abs() < 1e-12);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`SourceError::Bank`] without a battery or with one without resistance.
 pub fn series(bank: &[Behind]) -> Result<Behind, SourceError> {
@@ -33,6 +43,16 @@ pub fn series(bank: &[Behind]) -> Result<Behind, SourceError> {
 }
 
 /// Batteries in parallel as one: `E = Σ(e/r)/Σ(1/r)`, `R = 1/Σ(1/r)`.
+///
+/// ```
+/// use loomwright::quantity::{ElectricPotential, ElectricalResistance, FromText};
+/// use loomwright::source::{Behind, parallel};
+/// let (emf, resistance) = (ElectricPotential::from_text("12.8 V")?, ElectricalResistance::from_text("4 mohm")?);
+/// let block = Behind { emf, resistance };
+/// let bank = parallel(&[block, block])?;
+/// assert!((bank.emf.value - 12.8).abs() < 1e-9 && (bank.resistance.value - 2e-3).abs() < 1e-12);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 ///
 /// # Errors
 /// As [`series`].

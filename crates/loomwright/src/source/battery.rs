@@ -84,6 +84,13 @@ impl Chemistry {
 
     /// How many 12 V blocks a nominal voltage is: six cells of 2 V, or four of lithium iron phosphate, whose 12, 24 and 48 V are
     /// also called 12.8, 25.6 and 51.2 V.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{ElectricPotential, FromText}, source::Chemistry};
+    /// let blocks = Chemistry::LithiumIronPhosphate.blocks(ElectricPotential::from_text("25.6 V")?);
+    /// assert!((blocks.value - 2.0).abs() < 1e-9); // eight cells of 3.2 V
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn blocks(self, nominal: ElectricPotential) -> Ratio {
         let volts = nominal.value;
         let whole = (volts / 12.0).round();
@@ -97,6 +104,12 @@ impl Chemistry {
     }
 
     /// Low, resting and full voltage at rest of a 12 V block, and its highest charge voltage.
+    ///
+    /// ```
+    /// use loomwright::source::Chemistry;
+    /// let voltages = Chemistry::Agm.block_voltages();
+    /// assert!(voltages.windows(2).all(|pair| pair[0] < pair[1])); // low, resting, full, charging
+    /// ```
     pub fn block_voltages(self) -> [ElectricPotential; 4] {
         let volts = self.row().map_or([12.0; 4], |row| [row.low_v, row.resting_v, row.full_v, row.charge_v]);
         volts.map(ElectricPotential::new::<volt>)
@@ -117,6 +130,13 @@ impl Chemistry {
     /// Flooded and gel from a published chart, glass mat from a laboratory module, lithium iron phosphate from a cell
     /// model without hysteresis, whose lowest 5 % are no measure of an end voltage. Lead-acid moves by 1 mV per kelvin.
     ///
+    /// ```
+    /// use loomwright::{quantity::{Ratio, celsius}, source::Chemistry};
+    /// let [warm, cold] = [25.0, 5.0].map(|air| Chemistry::Gel.open_voltage(Ratio::from(0.5), celsius(air)));
+    /// assert!((warm?.value - cold?.value - 0.02).abs() < 1e-9); // 20 K of 1 mV
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
+    ///
     /// # Errors
     /// [`SourceError`] when out of range.
     pub fn open_voltage(
@@ -133,6 +153,13 @@ impl Chemistry {
 
     /// Internal resistance over that at 80 % charge and 25 °C, by state of charge (0 to 1) and temperature (−40 to
     /// 80 °C). It doubles with every 45 K of cold (common practice, no source) and is not credited for warmth.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{Ratio, celsius}, source::Chemistry};
+    /// let factor = Chemistry::Agm.resistance_factor(Ratio::from(0.8), celsius(-20.0))?;
+    /// assert!((factor.value - 2.0).abs() < 1e-9); // 45 K colder than 25 °C
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`SourceError`] when out of range.

@@ -53,6 +53,15 @@ fn hours(value: f64) -> Time {
 
 /// Peukert's exponent from two discharges: `n = ln(t₂/t₁)/ln(I₁/I₂)`.
 ///
+/// ```
+/// use loomwright::quantity::{ElectricCurrent, FromText, Time};
+/// let slow = (ElectricCurrent::from_text("5 A")?, Time::from_text("20 h")?);
+/// let fast = (ElectricCurrent::from_text("10 A")?, Time::from_text("8 h")?);
+/// let exponent = loomwright::source::peukert_exponent(slow, fast)?;
+/// assert!((exponent.value - 1.32193).abs() < 1e-5); // ln 2.5/ln 2
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`SourceError::Peukert`] unless the smaller current lasts longer, and longer than in proportion or as long.
 pub fn peukert_exponent(one: (ElectricCurrent, Time), other: (ElectricCurrent, Time)) -> Result<Ratio, SourceError> {
@@ -75,6 +84,12 @@ impl Chemistry {
     }
 
     /// Capacity at a temperature over that at 25 °C, straight between published points; warmth is not credited.
+    ///
+    /// ```
+    /// use loomwright::{quantity::celsius, source::Chemistry};
+    /// let [warm, cold] = [25.0, -18.0].map(|air| Chemistry::LithiumIronPhosphate.capacity_at(celsius(air)).value);
+    /// assert!((warm - 1.0).abs() < 1e-9 && (cold - 0.7).abs() < 1e-9); // supplier's text
+    /// ```
     pub fn capacity_at(self, temperature: ThermodynamicTemperature) -> Ratio {
         let rows = battery_capacity::ROWS.iter().filter(|row| row.family == self.family());
         let points = rows.map(|row| (row.at_c, row.over_ratio));
@@ -82,6 +97,12 @@ impl Chemistry {
     }
 
     /// The largest charge current at a temperature over the capacity in one hour; 0 where it must not be charged at all.
+    ///
+    /// ```
+    /// use loomwright::{quantity::celsius, source::Chemistry};
+    /// let [frost, warm] = [-1.0, 20.0].map(|cell| Chemistry::LithiumIronPhosphate.acceptance_at(celsius(cell)).value);
+    /// assert!(frost == 0.0 && warm > 0.0); // below freezing it is not charged at all
+    /// ```
     pub fn acceptance_at(self, temperature: ThermodynamicTemperature) -> Ratio {
         let degrees = in_celsius(temperature);
         let mut rows =
@@ -90,6 +111,15 @@ impl Chemistry {
     }
 
     /// With what it is charged; `None` where its row is missing.
+    ///
+    /// ```
+    /// use loomwright::source::Chemistry;
+    /// let lead = Chemistry::Flooded.charge_window().ok_or("no row")?;
+    /// assert!(lead.float[1] < lead.absorption[0] && lead.per_kelvin.value < 0.0); // warmer, less
+    /// let lithium = Chemistry::LithiumIronPhosphate.charge_window().ok_or("no row")?;
+    /// assert!(lithium.equalise.is_none() && lithium.absorption[1].value <= 4.0 * 3.65 + 1e-9); // four cells of 3.65 V
+    /// # Ok::<(), &str>(())
+    /// ```
     pub fn charge_window(self) -> Option<ChargeWindow> {
         let row = battery_charging::ROWS.iter().find(|row| row.chemistry == self.name())?;
         let volts = ElectricPotential::new::<uom::si::electric_potential::volt>;
@@ -111,6 +141,14 @@ impl Chemistry {
 
 impl Storage {
     /// What is usual for a chemistry; see [`Chemistry::storage_source`].
+    ///
+    /// ```
+    /// use loomwright::{quantity::{ElectricCharge, FromText}, source::{Chemistry, Storage}};
+    /// let capacity = ElectricCharge::from_text("100 Ah")?;
+    /// let [lead, lithium] = [Chemistry::Agm, Chemistry::LithiumIronPhosphate].map(|one| Storage::typical(one, capacity));
+    /// assert!(lithium.floor < lead.floor && lithium.charge_efficiency > lead.charge_efficiency);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn typical(chemistry: Chemistry, capacity: ElectricCharge) -> Self {
         let row = chemistry.storage();
         let usual = |value: fn(&battery_storage::BatteryStorage) -> f64, else_: f64| row.map_or(else_, value);
@@ -127,6 +165,13 @@ impl Storage {
     }
 
     /// The current that empties it within its hour rate.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{ElectricCharge, FromText}, source::{Chemistry, Storage}};
+    /// let battery = Storage::typical(Chemistry::Agm, ElectricCharge::from_text("100 Ah")?);
+    /// assert!((battery.rated_current().value - 5.0).abs() < 1e-9); // 100 Ah over 20 h
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rated_current(&self) -> ElectricCurrent {
         self.capacity / self.hour_rate
     }
@@ -149,6 +194,16 @@ impl Storage {
 
     /// What it loses of its charge over what it gives: 1 up to its rated current, `(I/I_R)ⁿ⁻¹` above. Slower discharge is
     /// not credited.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCharge, ElectricCurrent, FromText, Ratio};
+    /// use loomwright::source::{Chemistry, Storage};
+    /// let typical = Storage::typical(Chemistry::Agm, ElectricCharge::from_text("100 Ah")?);
+    /// let battery = Storage { peukert: Ratio::from(1.25), ..typical };
+    /// let over = battery.taken_over_given(ElectricCurrent::from_text("80 A")?);
+    /// assert!((over.value - 2.0).abs() < 1e-9); // (80 A/5 A)^0.25
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn taken_over_given(&self, current: ElectricCurrent) -> Ratio {
         let over = (current / self.rated_current()).value;
         Ratio::from(if over > 1.0 { over.powf(self.peukert.value - 1.0) } else { 1.0 })
@@ -156,26 +211,70 @@ impl Storage {
 
     /// The lowest state of charge of use in the cold, which takes its share from below:
     /// `ceiling − k(T)·(ceiling − floor)`.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCharge, FromText, Ratio, celsius};
+    /// use loomwright::source::{Chemistry, Storage};
+    /// let typical = Storage::typical(Chemistry::LithiumIronPhosphate, ElectricCharge::from_text("100 Ah")?);
+    /// let battery = Storage { floor: Ratio::from(0.2), ..typical };
+    /// assert!((battery.floor_at(celsius(-18.0)).value - 0.44).abs() < 1e-9); // 1 − 0.7 · (1 − 0.2)
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn floor_at(&self, temperature: ThermodynamicTemperature) -> Ratio {
         self.ceiling - self.chemistry.capacity_at(temperature) * (self.ceiling - self.floor)
     }
 
     /// What can be used of it between ceiling and floor at a temperature, at its rated current.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCharge, FromText, Ratio, celsius};
+    /// use loomwright::source::{Chemistry, Storage};
+    /// let typical = Storage::typical(Chemistry::LithiumIronPhosphate, ElectricCharge::from_text("100 Ah")?);
+    /// let battery = Storage { floor: Ratio::from(0.2), ..typical };
+    /// let [warm, cold] = [25.0, -18.0].map(|air| battery.usable(celsius(air)).value / 3600.0);
+    /// assert!((warm - 80.0).abs() < 1e-9 && (cold - 56.0).abs() < 1e-9); // Ah; 0.7 of it in the cold
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn usable(&self, temperature: ThermodynamicTemperature) -> ElectricCharge {
         self.capacity * (self.ceiling - self.floor_at(temperature))
     }
 
     /// The capacity that gives such a charge between ceiling and floor at a temperature.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCharge, FromText, Ratio, celsius};
+    /// use loomwright::source::{Chemistry, Storage};
+    /// let needed = ElectricCharge::from_text("40 Ah")?;
+    /// let battery = Storage { floor: Ratio::from(0.2), ..Storage::typical(Chemistry::LithiumIronPhosphate, needed) };
+    /// assert!((battery.capacity_for(needed, celsius(25.0)).value / 3600.0 - 50.0).abs() < 1e-9); // 40 Ah/0.8
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn capacity_for(&self, charge: ElectricCharge, temperature: ThermodynamicTemperature) -> ElectricCharge {
         charge / (self.ceiling - self.floor_at(temperature))
     }
 
     /// The largest charge current at a temperature.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{ElectricCharge, FromText, celsius}, source::{Chemistry, Storage}};
+    /// let battery = Storage::typical(Chemistry::LithiumIronPhosphate, ElectricCharge::from_text("100 Ah")?);
+    /// assert!((battery.most_charge(celsius(20.0)).value - 50.0).abs() < 1e-9); // half its capacity in an hour: cell sheet
+    /// assert!(battery.most_charge(celsius(-5.0)).value == 0.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn most_charge(&self, temperature: ThermodynamicTemperature) -> ElectricCurrent {
         self.capacity / hours(1.0) * self.chemistry.acceptance_at(temperature)
     }
 
     /// What it loses at rest.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{ElectricCharge, FromText, Ratio}, source::{Chemistry, Storage}};
+    /// let typical = Storage::typical(Chemistry::Agm, ElectricCharge::from_text("72 Ah")?);
+    /// let battery = Storage { self_discharge: Ratio::from_text("5 %")?, ..typical };
+    /// assert!((battery.leak().value - 5e-3).abs() < 1e-9); // 3.6 Ah over 720 h
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn leak(&self) -> ElectricCurrent {
         self.capacity * self.self_discharge / Time::new::<day>(30.0)
     }

@@ -52,6 +52,16 @@ pub struct Commission {
 }
 
 /// The commissioning record of a judged plan whose readings were explained; there may be none, and the record says so.
+///
+/// ```
+/// use loomwright::study::{commission::commission, judge::judge, reconcile::reconcile};
+/// use loomwright::text::read_plan;
+/// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// let record = commission(&judgement, &reconcile(&judgement, &[])?);
+/// assert!(record.holds == judgement.holds() && record.findings.len() == judgement.findings.len());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn commission(judgement: &Judgement, readings: &Reconciliation) -> Commission {
     let schedule = schedule(judgement);
     let plan = judgement.record();

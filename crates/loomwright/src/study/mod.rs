@@ -14,6 +14,10 @@ pub mod schedule;
 pub mod tolerance;
 
 /// What everybody who cuts cable should hear, with every result.
+///
+/// ```
+/// assert!(loomwright::study::cautions().iter().any(|caution| caution.contains("Lengths are one-way")));
+/// ```
 pub fn cautions() -> &'static [&'static str] {
     &[
         "A battery short circuit starts fires: disconnect before you work, fuse at the source, cover live studs.",
@@ -25,6 +29,10 @@ pub fn cautions() -> &'static [&'static str] {
 }
 
 /// What nobody should forget who measures in what is live.
+///
+/// ```
+/// assert!(loomwright::study::live_cautions().iter().any(|caution| caution.contains("currents with a clamp")));
+/// ```
 pub fn live_cautions() -> &'static [&'static str] {
     &[
         "Work on live parts: leads and probes rated and fused, one hand, no rings, watch or chain, tools insulated.",

@@ -50,6 +50,15 @@ fn quoted(text: &str) -> String {
 
 /// Reads a plan.
 ///
+/// ```
+/// use loomwright::text::read_plan;
+/// let text = include_str!("../../examples/lamp.toml");
+/// assert_eq!(read_plan(text).map(|plan| plan.runs.len()).ok(), Some(4)); // two single runs, two legs of a circuit
+/// let errors = read_plan(&text.replace("\"10 W\"", "\"10\"")).err().ok_or("a bare number is refused")?;
+/// assert_eq!((errors.len(), errors[0].key.as_str()), (1, "loads.lamp.power"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// Every mistake of the file, in order of place, each with line, column, key and what would be accepted.
 pub fn read_plan(text: &str) -> Result<Installation, Vec<PlanError>> {

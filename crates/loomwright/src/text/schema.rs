@@ -4,6 +4,12 @@ use super::keys::{Form, Key, SECTIONS, Section};
 use serde_json::{Map, Value, json};
 
 /// The JSON Schema (draft 2020-12) of a plan file.
+///
+/// ```
+/// let schema = loomwright::text::plan_schema();
+/// assert_eq!(schema["properties"]["format"]["const"], 1);
+/// assert_eq!(schema["additionalProperties"], false); // a misspelt section is a mistake
+/// ```
 pub fn plan_schema() -> Value {
     let mut properties = Map::new();
     properties.insert("format".into(), json!({ "const": 1, "description": "Form of the file." }));

@@ -7,6 +7,11 @@ use crate::installation::TypicalLoad;
 use crate::quantity::ToText;
 
 /// A small working plan, followed by every section and key with its meaning, commented out.
+///
+/// ```
+/// use loomwright::text::{annotated_plan, read_plan};
+/// assert!(read_plan(&annotated_plan()).is_ok()); // it works as it is
+/// ```
 pub fn annotated_plan() -> String {
     let mut out = String::from(START);
     out.push_str("\n# Every section and key there is. Remove the # to use a line.\n");

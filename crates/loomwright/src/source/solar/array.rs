@@ -23,6 +23,15 @@ named! {
 
 impl Mount {
     /// Temperature of the cells in this light, air and wind.
+    ///
+    /// ```
+    /// use loomwright::quantity::{HeatFluxDensity, Velocity, celsius, in_celsius};
+    /// use loomwright::{quantity::uom::si::heat_flux_density::watt_per_square_meter, source::solar::Mount};
+    /// let full = HeatFluxDensity::new::<watt_per_square_meter>(1000.0);
+    /// let still = Velocity::default();
+    /// let [rack, roof] = [Mount::Rack, Mount::Roof].map(|mount| in_celsius(mount.cell(full, celsius(20.0), still)));
+    /// assert!((rack - 60.0).abs() < 1e-9 && roof > rack); // 1000/25 K above still air
+    /// ```
     pub fn cell(
         self,
         light: HeatFluxDensity,
@@ -74,6 +83,19 @@ fn above_25(temperature: ThermodynamicTemperature) -> TemperatureInterval {
 
 impl Module {
     /// What it delivers: `P·(G/1000)·(1 + γ·(T − 25))`, the form of A. P. Dobos, PVWatts version 5 (NREL/TP-6A20-62641, 2014).
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, HeatFluxDensity, Power, Ratio, celsius};
+    /// use loomwright::{quantity::uom::si::heat_flux_density::watt_per_square_meter, source::solar::Module};
+    /// let module = Module {
+    ///     power: Power::from_text("100 W")?, short_circuit: ElectricCurrent::from_text("6 A")?, series_fuse: None,
+    ///     open_voltage: ElectricPotential::from_text("22 V")?, operating_voltage: ElectricPotential::from_text("18 V")?,
+    ///     power_per_kelvin: Ratio::from(-0.004), voltage_per_kelvin: Ratio::from(-0.003),
+    /// };
+    /// let given = module.delivers(HeatFluxDensity::new::<watt_per_square_meter>(800.0), celsius(50.0));
+    /// assert!((given.value - 72.0).abs() < 1e-9); // 100 W · 0.8 · (1 − 25 · 0.004)
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn delivers(&self, light: HeatFluxDensity, cell: ThermodynamicTemperature) -> Power {
         let suns = light.get::<watt_per_square_meter>() / 1000.0;
         let warm = 1.0 + self.power_per_kelvin.value * above_25(cell).get::<kelvin>();
@@ -103,6 +125,20 @@ impl Strings {
     }
 
     /// Open-circuit voltage with the cells so cold or hot.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Power, Ratio, celsius};
+    /// use loomwright::source::solar::{Module, Strings};
+    /// let module = Module {
+    ///     power: Power::from_text("100 W")?, short_circuit: ElectricCurrent::from_text("6 A")?, series_fuse: None,
+    ///     open_voltage: ElectricPotential::from_text("22 V")?, operating_voltage: ElectricPotential::from_text("18 V")?,
+    ///     power_per_kelvin: Ratio::from(-0.004), voltage_per_kelvin: Ratio::from(-0.003),
+    /// };
+    /// let strings = Strings { module, series: 2, parallel: 3 };
+    /// assert!((strings.open_voltage(celsius(-10.0)).value - 48.62).abs() < 1e-9); // 2 · 22 V · (1 + 35 · 0.003)
+    /// assert!((strings.reverse().value - 12.0).abs() < 1e-9); // two strings feed a third
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn open_voltage(&self, cell: ThermodynamicTemperature) -> ElectricPotential {
         let warm = 1.0 + self.module.voltage_per_kelvin.value * above_25(cell).get::<kelvin>();
         self.module.open_voltage * (f64::from(self.series) * warm)

@@ -46,6 +46,14 @@ impl OnPlane {
     }
 
     /// What enters through flat glass: of the beam `1 − b₀·(1/cos θ − 1)` with b₀ = 0.05 (ASHRAE 93), of the rest all.
+    ///
+    /// ```
+    /// use loomwright::quantity::{HeatFluxDensity, Ratio, uom::si::heat_flux_density::watt_per_square_meter};
+    /// use loomwright::source::solar::OnPlane;
+    /// let beam = HeatFluxDensity::new::<watt_per_square_meter>(400.0);
+    /// let slanting = OnPlane { beam, cosine: Ratio::from(0.5), ..OnPlane::default() };
+    /// assert!((slanting.through_glass().value - 380.0).abs() < 1e-9); // 1 − 0.05 · (1/0.5 − 1)
+    /// ```
     pub fn through_glass(&self) -> HeatFluxDensity {
         self.beam * glass(self.cosine) + self.sky + self.ground
     }
@@ -62,6 +70,12 @@ pub(super) fn glass(cosine: Ratio) -> Ratio {
 
 impl Plane {
     /// A plane tilted so far, facing a bearing from north over east.
+    ///
+    /// ```
+    /// use loomwright::{quantity::degrees, source::solar::Plane};
+    /// assert!(Plane::new(degrees(40.0), degrees(180.0)).is_ok()); // to the south
+    /// assert!(Plane::new(degrees(95.0), degrees(180.0)).is_err()); // it would face the ground
+    /// ```
     ///
     /// # Errors
     /// [`SolarError`] for a tilt outside 0° to 90°, or a bearing outside 0° to 360°.
@@ -94,6 +108,15 @@ impl Plane {
     }
 
     /// What falls on it by [`SkyModel::HayDavies`], over ground that throws back a fifth.
+    ///
+    /// ```
+    /// use loomwright::quantity::{HeatFluxDensity, degrees, uom::si::heat_flux_density::watt_per_square_meter};
+    /// use loomwright::source::solar::{Plane, Sky, Sun};
+    /// let light = HeatFluxDensity::new::<watt_per_square_meter>;
+    /// let sky = Sky { global: light(500.0), beam: light(800.0), diffuse: light(100.0), outside: light(1360.0) };
+    /// let on_level = Plane::flat().receives(&Sun::at(degrees(60.0), degrees(180.0)), &sky);
+    /// assert!((on_level.total().value - 500.0).abs() < 1e-6); // a level plane takes what falls on the level
+    /// ```
     pub fn receives(&self, sun: &Sun, sky: &Sky) -> OnPlane {
         self.receives_by(SkyModel::HayDavies, sun, sky, Ratio::from(constants::ALBEDO))
     }

@@ -28,6 +28,14 @@ fn watts(value: f64) -> HeatFluxDensity {
 }
 
 /// The beam outside the atmosphere: J. W. Spencer, Search 2 (1971), 172, with 1366.1 W/m².
+///
+/// ```
+/// use loomwright::source::solar::extraterrestrial;
+/// let near = extraterrestrial("2024-01-03T00:00:00Z".parse()?);
+/// let far = extraterrestrial("2024-07-04T00:00:00Z".parse()?);
+/// assert!(((near / far).value - 1.069).abs() < 0.003); // (1.0167/0.9833)², by the orbit's eccentricity
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn extraterrestrial(at: Timestamp) -> HeatFluxDensity {
     let day = jiff::tz::Offset::UTC.to_datetime(at).date().day_of_year();
     let angle = std::f64::consts::TAU * (f64::from(day) - 1.0) / 365.0;
@@ -38,6 +46,15 @@ pub fn extraterrestrial(at: Timestamp) -> HeatFluxDensity {
 }
 
 /// The beam across itself from what falls on the level: none with the sun below 3°, where the quotient is no measure.
+///
+/// ```
+/// use loomwright::quantity::{HeatFluxDensity, degrees, uom::si::heat_flux_density::watt_per_square_meter};
+/// use loomwright::source::solar::{Sun, beam_at_normal};
+/// let light = HeatFluxDensity::new::<watt_per_square_meter>;
+/// let sun = Sun::at(degrees(60.0), degrees(180.0)); // 30° high
+/// let beam = beam_at_normal(light(500.0), light(100.0), &sun);
+/// assert!((beam.value - 800.0).abs() < 1e-6); // (500 − 100) W/m² over sin 30°
+/// ```
 pub fn beam_at_normal(global: HeatFluxDensity, diffuse: HeatFluxDensity, sun: &Sun) -> HeatFluxDensity {
     let [_, _, up] = sun.direction();
     if up < constants::LOWEST_SUN_COSINE {
@@ -84,6 +101,15 @@ impl Site {
 impl Sky {
     /// A sky so bright on the level, its diffuse share by clearness: D. G. Erbs, S. A. Klein and J. A. Duffie, Solar Energy 28
     /// (1982), 293–302. With the sun below 3° everything counts as diffuse.
+    ///
+    /// ```
+    /// use loomwright::quantity::{HeatFluxDensity, degrees, uom::si::heat_flux_density::watt_per_square_meter};
+    /// use loomwright::source::solar::{Sky, Sun};
+    /// let light = HeatFluxDensity::new::<watt_per_square_meter>;
+    /// let sky = Sky::of_global(light(400.0), light(1360.0), &Sun::at(degrees(60.0), degrees(180.0)));
+    /// let back = sky.beam.value * 0.5 + sky.diffuse.value; // 30° high: half the beam falls on the level
+    /// assert!((back - 400.0).abs() < 1e-6 && sky.diffuse < sky.global);
+    /// ```
     pub fn of_global(global: HeatFluxDensity, outside: HeatFluxDensity, sun: &Sun) -> Self {
         let [_, _, up] = sun.direction();
         if up < constants::LOWEST_SUN_COSINE || global.value <= 0.0 {

@@ -29,6 +29,12 @@ pub struct Sun {
 impl Site {
     /// A place by latitude (north positive), longitude (east positive) and height above the sea.
     ///
+    /// ```
+    /// use loomwright::{quantity::{Length, degrees}, source::solar::Site};
+    /// assert!(Site::new(degrees(-34.0), degrees(151.0), Length::default()).is_ok()); // south and east
+    /// assert!(Site::new(degrees(91.0), degrees(0.0), Length::default()).is_err());
+    /// ```
+    ///
     /// # Errors
     /// [`SolarError`] when one of them is out of range.
     pub fn new(latitude: Angle, longitude: Angle, altitude: Length) -> Result<Self, SolarError> {
@@ -68,6 +74,14 @@ impl Site {
     }
 
     /// Where the sun stands as it is seen, with refraction, by algorithm 3 of R. Grena, Solar Energy 86 (2012), 1323–1337, within 0.01°.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{Length, degrees, in_degrees}, source::solar::Site};
+    /// let site = Site::new(degrees(0.0), degrees(0.0), Length::default())?;
+    /// let sun = site.sun("2024-03-20T12:07:00Z".parse()?)?; // an equinox at the equator, at true noon
+    /// assert!(in_degrees(sun.zenith()) < 0.5);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     ///
     /// # Errors
     /// [`SolarError::Year`] before 2010 and after 2109.
@@ -134,6 +148,12 @@ fn cubic(t: f64) -> [f64; 4] {
 
 impl Sun {
     /// The sun at an angle from the zenith, and at a bearing from north over east.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{degrees, in_degrees}, source::solar::Sun};
+    /// let sun = Sun::at(degrees(60.0), degrees(225.0));
+    /// assert!((in_degrees(sun.elevation()) - 30.0).abs() < 1e-9 && (in_degrees(sun.azimuth()) - 225.0).abs() < 1e-9);
+    /// ```
     pub fn at(zenith: Angle, azimuth: Angle) -> Self {
         let (across, up) = zenith.value.sin_cos();
         let (east, north) = azimuth.value.sin_cos();
@@ -159,6 +179,11 @@ impl Sun {
     }
 
     /// Whether it is above the horizon.
+    ///
+    /// ```
+    /// use loomwright::{quantity::degrees, source::solar::Sun};
+    /// assert!(Sun::at(degrees(89.0), degrees(90.0)).is_up() && !Sun::at(degrees(91.0), degrees(90.0)).is_up());
+    /// ```
     pub fn is_up(&self) -> bool {
         self.direction[2] > 0.0
     }

@@ -86,6 +86,16 @@ impl Candidate {
 
     /// The check with the smallest margin; whether the terminal or the smallest size just fits binds only
     /// when it fails.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
+    /// use loomwright::study::cable::{CableQuery, Check, Load, size};
+    /// let load = Load::Current(ElectricCurrent::from_text("10 A")?);
+    /// let far = CableQuery::new(load, Length::from_text("20 m")?, ElectricPotential::from_text("12 V")?);
+    /// let chosen = size(&far)?.chosen.ok_or("none passes")?;
+    /// assert_eq!(chosen.binding().map(|margin| margin.check), Some(Check::VoltageDrop)); // 40 m of 10 A: not heat
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn binding(&self) -> Option<&Margin> {
         let counts = |margin: &&Margin| !margin.check.is_fit() || !margin.passes();
         self.margins().filter(counts).min_by(|one, other| one.margin.value.total_cmp(&other.margin.value))

@@ -74,6 +74,16 @@ fn chosen(query: &CableQuery, amperes: f64) -> Option<Area> {
 
 /// The map of sizes around a circuit: everything else as asked, length and current varied.
 ///
+/// ```
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
+/// use loomwright::study::cable::{CableQuery, Load, size_map};
+/// let load = Load::Current(ElectricCurrent::from_text("20 A")?);
+/// let map = size_map(&CableQuery::new(load, Length::from_text("2 m")?, ElectricPotential::from_text("12 V")?))?;
+/// let falls = |line: &[f64]| line.windows(2).all(|pair| pair[1] <= pair[0]);
+/// assert!(map.sizes.iter().all(|line| falls(&line.largest_a))); // a longer run never bears more
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`CableError`] as of [`size`].
 pub fn size_map(query: &CableQuery) -> Result<SizeMapRecord, CableError> {

@@ -116,6 +116,15 @@ pub struct CableQuery {
 
 impl CableQuery {
     /// A circuit with everything but the essentials left unsaid.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
+    /// use loomwright::study::cable::{CableQuery, Load};
+    /// let load = Load::Current(ElectricCurrent::from_text("10 A")?);
+    /// let query = CableQuery::new(load, Length::from_text("3 m")?, ElectricPotential::from_text("12 V")?);
+    /// assert!(query.practice.is_none() && query.ambient.is_none()); // defaults hold where nothing is said
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(load: Load, length: Length, voltage: ElectricPotential) -> Self {
         Self {
             load,

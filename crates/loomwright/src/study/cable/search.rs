@@ -26,6 +26,17 @@ pub struct Sizing {
 /// Valid ranges stand at [`CableQuery`]. When no single conductor passes, two to four in parallel are
 /// tried, 50 mm² or larger, fused so that the rest survive when one leg opens.
 ///
+/// ```
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
+/// use loomwright::study::cable::{CableQuery, Load, size};
+/// let load = Load::Current(ElectricCurrent::from_text("20 A")?);
+/// let near = CableQuery::new(load, Length::from_text("2 m")?, ElectricPotential::from_text("12 V")?);
+/// let far = CableQuery { length: Length::from_text("8 m")?, ..near };
+/// let [near, far] = [size(&near)?.chosen.ok_or("none")?, size(&far)?.chosen.ok_or("none")?];
+/// assert!(far.conductor.area > near.conductor.area); // four times the drop on the same size
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`CableError`] when a value is out of range, the conductor does not exist, or the ambient leaves no
 /// room for any current.

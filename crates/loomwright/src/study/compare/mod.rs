@@ -136,6 +136,15 @@ pub struct Comparison {
 }
 
 /// Compares two judged plans; runs, devices and cases belong together by their names.
+///
+/// ```
+/// use loomwright::study::{compare::compare, judge::judge};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let comparison = compare(&judgement, &judgement);
+/// assert!(comparison.findings.is_empty()); // nothing comes, nothing goes
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn compare(old: &Judgement, new: &Judgement) -> Comparison {
     let (before, after) = (old.record(), new.record());
     Comparison {

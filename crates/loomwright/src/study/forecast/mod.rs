@@ -227,6 +227,15 @@ fn aligned(stay: &crate::installation::Stay, steps_per_day: u32) -> u32 {
 
 /// Forecasts the stays of a judged plan.
 ///
+/// ```
+/// use loomwright::study::{forecast::{ForecastError, Options, forecast}, judge::judge};
+/// let text = include_str!("../../../examples/cabin.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let refused = forecast(&judgement, &Options { stay: Some("autumn"), ..Options::default() });
+/// assert!(matches!(refused, Err(ForecastError::UnknownStay { .. }))); // the plan has a spring only
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`ForecastError`] when an option is out of range, or something is missing that only the plan can say.
 pub fn forecast(judgement: &Judgement, options: &Options<'_>) -> Result<Forecast, ForecastError> {

@@ -24,6 +24,14 @@ named! {
 
 impl Wiring {
     /// What a plan says of its wiring: existing as soon as it keeps a part.
+    ///
+    /// ```
+    /// use loomwright::study::inspect::Wiring;
+    /// let text = include_str!("../../../examples/lamp.toml");
+    /// let plan = loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?;
+    /// assert_eq!(Wiring::of(&plan), Wiring::New); // it keeps no part
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn of(plan: &Installation) -> Self {
         let keeps = plan.existing.iter().any(|one| one.state == State::Kept);
         if keeps { Self::Existing } else { Self::New }
@@ -253,6 +261,16 @@ fn warmth(judgement: &Judgement, labels: &Labels) -> Step {
 }
 
 /// The steps as a sheet of cells.
+///
+/// ```
+/// use loomwright::study::{inspect::{Energise, Wiring, before_energising, steps_sheet}, judge::judge};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let steps = before_energising(&judgement, Wiring::New);
+/// assert_eq!(steps[0].step, Energise::Open); // isolators open and fuses out before all else
+/// assert_eq!(steps_sheet(&steps).rows.len(), steps.len());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn steps_sheet(steps: &[Step]) -> Sheet<&'static str> {
     let row = |(index, step): (usize, &Step)| -> Vec<Cell> {
         let number: f64 = (index + 1).to_string().parse().unwrap_or_default();
@@ -285,6 +303,15 @@ pub fn steps_sheet(steps: &[Step]) -> Sheet<&'static str> {
 }
 
 /// The steps as JSON: a list of objects by the keys of their sheet's columns, parts as a list.
+///
+/// ```
+/// use loomwright::study::{inspect::{Wiring, before_energising, steps_record}, judge::judge};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let record = steps_record(&before_energising(&judgement, Wiring::New));
+/// assert_eq!((&record[0]["number"], &record[0]["step"]), (&1.0.into(), &"open".into()));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn steps_record(steps: &[Step]) -> Value {
     let sheet = steps_sheet(steps);
     let rows = sheet.rows.iter().zip(steps).map(|(row, step)| {

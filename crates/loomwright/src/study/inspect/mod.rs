@@ -103,6 +103,15 @@ pub struct Inspection {
 ///
 /// Intervals are common practice without a source and said to be. The engine has no clock, so they count from the last day
 /// on which a part was measured.
+///
+/// ```
+/// use loomwright::study::{inspect::inspect, judge::judge};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let inspection = inspect(&judgement, &[]);
+/// assert!(inspection.items.len() >= 8); // both ends of four conductors at the least
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn inspect(judgement: &Judgement, seen: &[Seen]) -> Inspection {
     Inspection {
         name: judgement.installation.name.clone(),

@@ -136,6 +136,14 @@ impl Judgement {
 
 /// Judges a plan: conductors and fuses left to choose are chosen first.
 ///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let text = include_str!("../../../examples/lamp.toml").replace("fuse = \"auto\"", "fuse = \"none\"");
+/// let plan = read_plan(&text).map_err(|errors| format!("{errors:?}"))?;
+/// assert!(!judge(&plan)?.holds()); // a battery's cable without a fuse
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`JudgeError`] when a case cannot be computed, a run has no conductor to choose from, or the plan is more work than is
 /// done for one: that is counted, so it is the same on every machine.

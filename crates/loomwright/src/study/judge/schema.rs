@@ -29,6 +29,12 @@ fn object(keys: &[(&str, Value)], optional: &[(&str, Value)]) -> Value {
 }
 
 /// The JSON Schema (draft 2020-12) of what `loomwright check --format json` prints.
+///
+/// ```
+/// let schema = loomwright::study::judge::report_schema();
+/// assert_eq!(schema["$schema"], "https://json-schema.org/draft/2020-12/schema");
+/// assert_eq!(schema["type"], "object");
+/// ```
 pub fn report_schema() -> Value {
     let finding = object(
         &[

@@ -111,6 +111,14 @@ pub struct Reconciliation {
 
 /// Explains readings by the plan that they were taken from.
 ///
+/// ```
+/// use loomwright::study::{judge::judge, reconcile::reconcile};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// assert!(reconcile(&judgement, &[])?.days.is_empty()); // nothing measured, nothing told
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`ReconcileError`] when there are too many, or a network cannot be computed.
 pub fn reconcile(judgement: &Judgement, readings: &[Reading]) -> Result<Reconciliation, ReconcileError> {

@@ -50,6 +50,17 @@ impl Remedy {
 }
 
 /// Gives every finding of warning or danger its remedies.
+///
+/// ```
+/// use loomwright::study::{judge::judge, remedy::propose};
+/// let text = include_str!("../../../examples/lamp.toml").replace("\"10 W\"", "\"60 W\"");
+/// let text = text.replace("to = \"lamp\"", "to = \"lamp\"\nconductor = \"0.75 mm2\""); // 5 A · 8 m · 26 mΩ/m = 1 V
+/// let mut judgement = judge(&loomwright::text::read_plan(&text).map_err(|errors| format!("{errors:?}"))?)?;
+/// propose(&mut judgement);
+/// let drop = judgement.findings.iter().find(|finding| finding.rule == "voltage-drop").ok_or("it drops too much")?;
+/// assert!(!drop.remedies.is_empty());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn propose(judgement: &mut Judgement) {
     let mut left = most_edits(judgement.installation.runs.len(), judgement.steps);
     let remedies: Vec<Vec<String>> = judgement
@@ -77,6 +88,17 @@ fn most_edits(runs: usize, steps: usize) -> usize {
 }
 
 /// The confirmed remedies of one finding.
+///
+/// ```
+/// use loomwright::study::{judge::judge, remedy::{found, removes}};
+/// let text = include_str!("../../../examples/lamp.toml").replace("\"10 W\"", "\"60 W\"");
+/// let text = text.replace("to = \"lamp\"", "to = \"lamp\"\nconductor = \"0.75 mm2\""); // 5 A · 8 m · 26 mΩ/m = 1 V
+/// let judgement = judge(&loomwright::text::read_plan(&text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let drop = judgement.findings.iter().find(|finding| finding.rule == "voltage-drop").ok_or("it drops too much")?;
+/// let remedies = found(&judgement, drop);
+/// assert!(!remedies.is_empty() && remedies.iter().all(|remedy| removes(&judgement, drop, &remedy.changes)));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn found(judgement: &Judgement, finding: &Finding) -> Vec<Remedy> {
     let mut left = most_edits(judgement.installation.runs.len(), judgement.steps);
     sought(judgement, finding, &mut left)
@@ -112,6 +134,18 @@ fn sought(judgement: &Judgement, finding: &Finding, left: &mut usize) -> Vec<Rem
 }
 
 /// Whether the edits remove the finding and bring none of equal or worse signal.
+///
+/// ```
+/// use loomwright::{installation::Change, quantity::{FromText, Length}, study::{judge::judge, remedy::removes}};
+/// let text = include_str!("../../../examples/lamp.toml").replace("\"10 W\"", "\"60 W\"");
+/// let text = text.replace("to = \"lamp\"", "to = \"lamp\"\nconductor = \"0.75 mm2\""); // 5 A · 8 m · 26 mΩ/m = 1 V
+/// let judgement = judge(&loomwright::text::read_plan(&text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let drop = judgement.findings.iter().find(|finding| finding.rule == "voltage-drop").ok_or("it drops too much")?;
+/// let run = judgement.installation.runs.iter().position(|run| run.circuit.is_some()).ok_or("the lamp's")?;
+/// assert!(!removes(&judgement, drop, &[])); // nothing done, nothing gone
+/// assert!(!removes(&judgement, drop, &[Change::Length(run, Length::from_text("5 m")?)])); // longer is no remedy
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn removes(judgement: &Judgement, finding: &Finding, changes: &[Change]) -> bool {
     mended(judgement, finding, changes).is_some()
 }

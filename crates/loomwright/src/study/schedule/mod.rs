@@ -148,6 +148,14 @@ pub struct Schedule {
 ///
 /// Numbers are stable: conductors are numbered in the order of the plan, `R01` for single runs, `C01+` and `C01-` for the
 /// legs of circuits, and a fuse carries the number of its run behind an `F`.
+///
+/// ```
+/// use loomwright::study::{judge::judge, schedule::{SheetName, schedule}};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let schedule = schedule(&judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?);
+/// assert!(schedule.holds && schedule.sheets.len() == SheetName::ALL.len());
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn schedule(judgement: &Judgement) -> Schedule {
     let labels = Labels::of(&judgement.installation);
     let sheet = |name: &SheetName| match name {

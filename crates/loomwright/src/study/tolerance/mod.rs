@@ -171,6 +171,15 @@ pub struct Tolerance {
 
 /// Draws variants of a judged plan and tells how often each of its limits is kept.
 ///
+/// ```
+/// use loomwright::study::{judge::judge, tolerance::{Options, Spreads, tolerance}};
+/// let text = include_str!("../../../examples/lamp.toml");
+/// let judgement = judge(&loomwright::text::read_plan(text).map_err(|errors| format!("{errors:?}"))?)?;
+/// let found = tolerance(&judgement, &Options { samples: 50, spreads: Spreads::none(), ..Options::default() })?;
+/// assert!(found.limits.iter().all(|limit| limit.kept == 0 || limit.kept == 50)); // all variants are the plan
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+///
 /// # Errors
 /// [`ToleranceError`] when an option is out of range, or a variant cannot be computed.
 pub fn tolerance(judgement: &Judgement, options: &Options) -> Result<Tolerance, ToleranceError> {
