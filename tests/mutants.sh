@@ -1,12 +1,15 @@
 #!/usr/bin/env bash
-# Mutation testing of the engine: seventy mutants of each of six rooms, evenly over the room, judged by the outside checks and
-# the plans' checks that take less than a second each. Takes hours; run when the engine or its tests have changed much.
+# Mutation testing of the engine: seventy mutants of each of six rooms, evenly over the room, judged first by the outside checks and
+# the plans' checks that take less than a second each; who survives that, by all checks of the engine. Takes hours; run when the
+# engine or its tests have changed much.
 #
-#   tests/mutants.sh            needs cargo-mutants (cargo install cargo-mutants)
+#   tests/mutants.sh            needs cargo-mutants (cargo install --locked cargo-mutants)
+#   tests/mutants.sh LIST       judges only those that a file names, as `tests/trust/survivors.txt` does: wherever they stand now
 #
 # The tree is copied and the tests are attached to the engine's own package there: cargo-mutants judges a package by its own
 # tests, and ours stand in a package that also builds drawing and command, which mutants of the engine need not.
 set -euo pipefail
+list=${1:+$(realpath "$1")}
 cd "$(dirname "$0")/.."
 work=${CARGO_TARGET_DIR:-$PWD/target}/mutants
 rm -rf "$work/tree"
@@ -14,7 +17,8 @@ mkdir -p "$work"
 git clone --quiet . "$work/tree"
 cd "$work/tree"
 unset CARGO_TARGET_DIR
-python3 - << 'PYTHON'
+LIST=$list python3 - << 'PYTHON'
+import os
 import pathlib
 import re
 import subprocess
@@ -61,6 +65,15 @@ wanted = []
 for room in ROOMS:
     mine = [line for line in listed if line.startswith(f"crates/loomwright/src/{room}/") and "delete field" not in line]
     wanted += [mine[int(index * len(mine) / EACH)] for index in range(EACH)]
+
+
+def unplaced(name):
+    return re.sub(r"\.rs:[0-9]+:[0-9]+: ", ".rs: ", name)
+
+
+if os.environ["LIST"]:
+    named = {unplaced(line.strip()) for line in open(os.environ["LIST"]) if line.startswith("crates/")}
+    wanted = [line for line in listed if unplaced(line) in named]
 files = {line.split(":")[0] for line in wanted}
 others = sorted({line.split(":")[0] for line in listed} - files)
 special = re.compile(r"([.^$*+?()\[\]{}|\\])")
@@ -70,6 +83,13 @@ with open(config, "a") as file:
 PYTHON
 git -c user.name=mutants -c user.email=mutants@localhost commit --quiet --all --message "for mutants only"
 # --fail-fast of the test harness is unstable, and this key opens it.
-RUSTC_BOOTSTRAP=1 cargo mutants -p loomwright --jobs 2 --output "$work" --no-shuffle --colors never || true
+export RUSTC_BOOTSTRAP=1 PROPTEST_CASES=30
+judge() { cargo mutants -p loomwright --jobs 2 --output "$work" --no-shuffle --colors never "$@" || true; }
+[ -n "$list" ] || judge
+# Who is left meets every check of the engine, a little optimised.
+sed -i 's/^additional_cargo_test_args = .*/additional_cargo_test_args = ["--lib", "--test", "outside", "--test", "plans", "--", "-Zunstable-options", "--fail-fast"]/
+    s/^minimum_test_timeout = .*/minimum_test_timeout = 600/' .cargo/mutants.toml
+sed -i '/^\[profile.dev\]/a opt-level = 1' Cargo.toml
+judge $([ -n "$list" ] || echo --iterate)
 for kind in caught missed timeout unviable; do echo "$kind $(wc -l < "$work/mutants.out/$kind.txt")"; done
 cat "$work/mutants.out/missed.txt"
