@@ -44,6 +44,24 @@ fn a_case_states_charge_and_temperature() {
     assert!((at("cold") - (rest - 0.045 - 20.0 * own)).abs() < 1e-6, "{} {rest}", at("cold"));
 }
 
+/// Four, eight or sixteen cells of 3.2 V are called 12, 24 or 48 V as well as 12.8, 25.6 or 51.2 V: the same battery, and the same
+/// regulator beside it.
+#[test]
+fn a_battery_stands_where_it_stands_whatever_it_is_called() {
+    let cases = "[cases.half]\nstate_of_charge = \"50 %\"\n[cases.driving]\nengine = \"cruise\"\n";
+    for (called, cells) in [("12 V", "12.8 V"), ("24 V", "25.6 V"), ("48 V", "51.2 V")] {
+        let at = |name: &str, node: &str| {
+            let plan = two_bars(name, "150 A class-t", &format!("{ENGINE}{cases}"));
+            let judgement = judged(&plan.replace("agm", "lithium-iron-phosphate"));
+            voltage(&case(&judgement, if node == "engine.+" { "driving" } else { "half" }), node)
+        };
+        for node in ["house.+", "engine.+"] {
+            let [one, other] = [at(called, node), at(cells, node)];
+            assert!((one - other).abs() < 1e-9, "{node}: {one} V as {called}, {other} V as {cells}");
+        }
+    }
+}
+
 #[test]
 fn a_case_states_the_speed_of_the_alternator() {
     let cases = "[cases.slow]\nengine = \"cruise\"\nalternator_speed = \"1800 r/min\"\n[cases.fast]\nengine = \"idle\"\nalternator_speed = \"6000 rpm\"\n[cases.below]\nengine = \"idle\"\nalternator_speed = \"1200/min\"\n";

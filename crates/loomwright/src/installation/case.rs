@@ -107,7 +107,7 @@ impl Case {
             BatteryState::Full => (full, 1.0),
         };
         let temperature = self.battery_temperature.unwrap_or_else(|| celsius(25.0));
-        let blocks = battery.nominal.value / 12.0;
+        let blocks = battery.chemistry.blocks(battery.nominal);
         let charge = self.charge.unwrap_or_else(|| usual.into());
         let factor = battery.chemistry.resistance_factor(charge, temperature).map_or(1.0, |factor| factor.value);
         let open = self.charge.and_then(|charge| battery.chemistry.open_voltage(charge, temperature).ok());

@@ -82,9 +82,11 @@ pub(super) fn negative(entry: &Entry, name: String, terminal: Terminal, names: &
     }
 }
 
-/// How many 12 V blocks make a voltage.
+/// How many 12 V blocks make a voltage, which lithium's makers call 12.8, 25.6 or 51.2 V.
 fn blocks(voltage: ElectricPotential) -> f64 {
-    voltage.get::<volt>() / 12.0
+    let of_lead = voltage.get::<volt>() / 12.0;
+    let whole = of_lead.round();
+    if (of_lead - whole).abs() < 0.07 * whole { whole } else { of_lead }
 }
 
 fn alternator(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
