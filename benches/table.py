@@ -103,9 +103,12 @@ def main():
         row(f"1 000 000 sizings by the C array call, {kind}, 2 threads", "≤ 5 µs a row", f"{ours:.2f} µs", ours <= 5.0)
         row(f"the same against chunked numpy ({theirs:.2f} µs a row)", "≥ 2 times as fast", f"{times:.1f} times", times >= 2.0)
 
-    for peer, bar in (("ngspice, .op analysis", 1000), ("scipy, sparse Newton", 50), ("ngspice, whole process", 50)):
+    for peer, bar in (("ngspice, .op analysis", 1000), ("scipy, sparse Newton", 50)):
         _, times = found(rf"{re.escape(peer)} +([\d.]+) ms, (\d+) times", peers)
         row(f"operating point, 10 000 nodes radial, against {peer}", f"≥ {bar} times as fast", f"{times:.0f} times", times >= bar)
+    # No plan has 10 000 nodes, so this is not the same: theirs is a process, ours a call.
+    _, times = found(r"ngspice, whole process +([\d.]+) ms, (\d+) times", peers)
+    row("a whole process from a file against ngspice's", "≥ 50 times as fast", f"not measured alike: our call against its process {times:.0f} times", False)
     growth = seconds("radial/1000000 nodes") / seconds("radial/1000 nodes")
     row("cost from 1 000 to 1 000 000 nodes", "≤ N^1.15 (2 818 times)", f"{growth:.0f} times", growth <= 1000**1.15)
     took = seconds("60 nodes, operating point")

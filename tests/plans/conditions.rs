@@ -45,7 +45,7 @@ fn a_case_states_charge_and_temperature() {
 }
 
 /// Four, eight or sixteen cells of 3.2 V are called 12, 24 or 48 V as well as 12.8, 25.6 or 51.2 V: the same battery, and the same
-/// regulator beside it.
+/// regulator, charger and lock-out beside it.
 #[test]
 fn a_battery_stands_where_it_stands_whatever_it_is_called() {
     let cases = "[cases.half]\nstate_of_charge = \"50 %\"\n[cases.driving]\nengine = \"cruise\"\n";
@@ -59,6 +59,12 @@ fn a_battery_stands_where_it_stands_whatever_it_is_called() {
             let [one, other] = [at(called, node), at(cells, node)];
             assert!((one - other).abs() < 1e-9, "{node}: {one} V as {called}, {other} V as {cells}");
         }
+        let charger = "[converters.charger]\nkind = \"dc-dc-charger\"\noutput_current = \"20 A\"\n";
+        let usual = |name: &str| {
+            let plan = read_plan(&two_bars(name, "150 A class-t", charger)).expect("the plan is sound");
+            (plan.converters[0].output_voltage, plan.converters[0].lock_out)
+        };
+        assert_eq!(usual(called), usual(cells));
     }
 }
 

@@ -372,7 +372,8 @@ mod tests {
     use crate::heat::Installation;
     use crate::quantity::celsius;
 
-    /// A clear overload is reached by the floor early, but not by more than what heats beside the metal.
+    /// A clear overload is reached by the floor early, but not so early that heat shed on the way would count for nothing: half
+    /// the time is a bound of ours, which the adiabatic time alone misses.
     #[test]
     fn the_floor_lies_closely_below_the_curve() {
         let limits = OverloadLimits::of(celsius(90.0), celsius(90.0));

@@ -139,7 +139,7 @@ impl Selection {
     /// use loomwright::{protection::Selection, quantity::{ElectricCurrent, ElectricPotential, FromText, celsius}};
     /// let charging = ElectricPotential::from_text("58.4 V")?; // a 48 V system: blade fuses of 32 V are out
     /// let chosen = Selection::new(charging, celsius(40.0)).smallest_carrying(ElectricCurrent::from_text("15 A")?);
-    /// assert!(chosen.is_none_or(|fuse| fuse.family.rated_voltage().is_some_and(|rated| rated >= charging)));
+    /// assert!(chosen.is_some_and(|fuse| fuse.family.rated_voltage().is_some_and(|rated| rated >= charging)));
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn new(highest_voltage: ElectricPotential, ambient: ThermodynamicTemperature) -> Self {

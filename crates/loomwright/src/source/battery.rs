@@ -72,6 +72,15 @@ fn in_range(charge: Ratio, temperature: ThermodynamicTemperature) -> Result<(), 
     if (-40.0..=80.0).contains(&degrees) { Ok(()) } else { Err(SourceError::Temperature(degrees)) }
 }
 
+/// What lead-acid would call a system: 12, 24 or 48 V of one that lithium's makers call 12.8, 25.6 or 51.2 V, whose chargers and
+/// regulators are the same; any other voltage as it is.
+pub(crate) fn as_lead(nominal: ElectricPotential) -> ElectricPotential {
+    let blocks = nominal.value / 12.0;
+    let whole = blocks.round();
+    // 12.8 V is 6.7 % more than 12 V.
+    if (blocks - whole).abs() < 0.07 * whole { ElectricPotential::new::<volt>(12.0 * whole) } else { nominal }
+}
+
 impl Chemistry {
     fn row(self) -> Option<&'static battery_emf::BatteryEmf> {
         battery_emf::ROWS.iter().find(|row| row.chemistry == self.name())

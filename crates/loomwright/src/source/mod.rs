@@ -20,6 +20,7 @@ mod storage;
 
 pub use alternator::{AlternatorCurve, Speed, per_minute, regulated};
 pub use bank::{Behind, parallel, series, shares};
+pub(crate) use battery::as_lead;
 pub use battery::{Chemistry, SourceError};
 pub use one_way::{OneWay, SensingRelay};
 pub use short_circuit::ShortCircuit;

@@ -16,7 +16,7 @@ use crate::installation::{
     Battery, Converter, ConverterKind, Installation, Link, LinkKind, LoadKind, NodeId, Regulation,
 };
 use crate::network::islands;
-use crate::source::SensingRelay;
+use crate::source::{SensingRelay, as_lead};
 use crate::study::judge::Judgement;
 
 /// A bank of batteries with what charges it.
@@ -230,7 +230,7 @@ impl Model {
             let share = f64::from(u32::try_from(reached.len().max(1)).unwrap_or(1));
             // What its regulation lets sink cannot be counted on above the float voltage of its bank.
             let set = alternator.voltage.get::<volt>();
-            let held = constants::VARIABLE_HOLDS_V * (plan.system_voltage.get::<volt>() / 12.0).round().max(1.0);
+            let held = constants::VARIABLE_HOLDS_V * (as_lead(plan.system_voltage).get::<volt>() / 12.0);
             let lowered = if alternator.regulation == Regulation::Variable { set.min(held) } else { set };
             for (net, drop) in reached {
                 let Some(net) = self.nets.get_mut(net) else { continue };

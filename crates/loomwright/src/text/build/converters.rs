@@ -7,6 +7,7 @@ use crate::converter::{Derating, Losses, Residual};
 use crate::data::tables::{constants, sources};
 use crate::installation::{Array, Converter, ConverterKind, NodeId};
 use crate::quantity::{ElectricPotential, Power, Ratio, ToText, celsius};
+use crate::source::as_lead;
 use crate::text::entry::Entry;
 use crate::text::resolve::Names;
 use uom::si::ratio::ratio;
@@ -38,7 +39,7 @@ pub(super) fn converter(
     let lock_out = entry.voltage("lock_out").or_else(|| {
         let takes_battery = matches!(kind, ConverterKind::DcDcCharger | ConverterKind::Inverter | ConverterKind::Buck);
         takes_battery.then(|| {
-            let usual = ground.system_voltage * constants::LOCK_OUT_OVER_NOMINAL;
+            let usual = as_lead(ground.system_voltage) * constants::LOCK_OUT_OVER_NOMINAL;
             ground.assume_custom(&subject, format!("stops at {} input (0.875 of nominal)", usual.to_text()));
             usual
         })
@@ -64,7 +65,7 @@ pub(super) fn converter(
         );
     }
     let output_voltage = entry.voltage("output_voltage").unwrap_or_else(|| {
-        let usual = ground.system_voltage * constants::DC_DC_CHARGE_OVER_NOMINAL;
+        let usual = as_lead(ground.system_voltage) * constants::DC_DC_CHARGE_OVER_NOMINAL;
         if kind != ConverterKind::Inverter {
             ground.assume_custom(&subject, format!("output voltage {}", usual.to_text()));
         }

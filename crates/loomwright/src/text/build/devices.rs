@@ -11,7 +11,7 @@ use crate::installation::{
     Terminal, TypicalLoad,
 };
 use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
-use crate::source::{AlternatorCurve, OneWay, SensingRelay, per_minute};
+use crate::source::{AlternatorCurve, OneWay, SensingRelay, as_lead, per_minute};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
 use uom::si::electric_potential::volt;
@@ -82,13 +82,6 @@ pub(super) fn negative(entry: &Entry, name: String, terminal: Terminal, names: &
     }
 }
 
-/// How many 12 V blocks make a voltage, which lithium's makers call 12.8, 25.6 or 51.2 V.
-fn blocks(voltage: ElectricPotential) -> f64 {
-    let of_lead = voltage.get::<volt>() / 12.0;
-    let whole = of_lead.round();
-    if (of_lead - whole).abs() < 0.07 * whole { whole } else { of_lead }
-}
-
 fn alternator(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Alternator> {
     let rating = entry.current("rating")?;
     above_zero(names, entry, "rating", rating.value, 2000.0, "A");
@@ -112,7 +105,7 @@ fn alternator(file: &File<'_>, entry: &Entry, names: &mut Names<'_>, ground: &mu
     }
     let curve = curve(file, entry, ground, &subject, [idle_output, hot_output]);
     let voltage = entry.voltage("voltage").unwrap_or_else(|| {
-        let usual = ElectricPotential::new::<volt>(14.2) * blocks(ground.system_voltage);
+        let usual = ElectricPotential::new::<volt>(14.2) * (as_lead(ground.system_voltage).get::<volt>() / 12.0);
         ground.assume_custom(&subject, format!("regulated to {}", usual.to_text()));
         usual
     });
