@@ -811,7 +811,7 @@ int32_t lw_plan_page(const struct lw_plan *plan,
 
 // Where each standard size takes over around a circuit: "/sizes/0/largest_a/0" and so on are the largest currents that a size
 // is chosen for, by the lengths of "/lengths_m"; and the picture of it under "/svg", as `loomwright cable --format svg` prints
-// it, with "/title" and "/description". The caller frees the report with `lw_report_free`..
+// it, with "/title" and "/description". The caller frees the report with `lw_report_free`.
 //
 // The statuses are those of `lw_size_circuit`.
 //

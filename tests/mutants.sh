@@ -4,7 +4,7 @@
 # engine or its tests have changed much.
 #
 #   tests/mutants.sh            needs cargo-mutants (cargo install --locked cargo-mutants)
-#   tests/mutants.sh LIST       judges only those that a file names, as `tests/trust/survivors.txt` does: wherever they stand now
+#   tests/mutants.sh LIST       judges only those that a file names, as `tests/trust/survivors.txt` does
 #
 # The tree is copied and the tests are attached to the engine's own package there: cargo-mutants judges a package by its own
 # tests, and ours stand in a package that also builds drawing and command, which mutants of the engine need not.
@@ -67,13 +67,10 @@ for room in ROOMS:
     wanted += [mine[int(index * len(mine) / EACH)] for index in range(EACH)]
 
 
-def unplaced(name):
-    return re.sub(r"\.rs:[0-9]+:[0-9]+: ", ".rs: ", name)
-
-
 if os.environ["LIST"]:
-    named = {unplaced(line.strip()) for line in open(os.environ["LIST"]) if line.startswith("crates/")}
-    wanted = [line for line in listed if unplaced(line) in named]
+    wanted = [line.strip() for line in open(os.environ["LIST"]) if line.startswith("crates/")]
+    moved = set(wanted) - set(listed)
+    assert not moved, f"no longer where the list says: {sorted(moved)}"
 files = {line.split(":")[0] for line in wanted}
 others = sorted({line.split(":")[0] for line in listed} - files)
 special = re.compile(r"([.^$*+?()\[\]{}|\\])")
@@ -87,7 +84,7 @@ export RUSTC_BOOTSTRAP=1 PROPTEST_CASES=30
 judge() { cargo mutants -p loomwright --jobs 2 --output "$work" --no-shuffle --colors never "$@" || true; }
 [ -n "$list" ] || judge
 # Who is left meets every check of the engine, a little optimised.
-sed -i 's/^additional_cargo_test_args = .*/additional_cargo_test_args = ["--lib", "--test", "outside", "--test", "plans", "--", "-Zunstable-options", "--fail-fast"]/
+sed -i 's/^additional_cargo_test_args = .*/additional_cargo_test_args = ["--lib", "--test", "outside", "--test", "plans", "--", "-Zunstable-options", "--fail-fast", "--skip", "forecast::a_year_is_told"]/
     s/^minimum_test_timeout = .*/minimum_test_timeout = 600/' .cargo/mutants.toml
 sed -i '/^\[profile.dev\]/a opt-level = 1' Cargo.toml
 judge $([ -n "$list" ] || echo --iterate)

@@ -33,10 +33,14 @@ fn row_of(area: Area) -> Option<&'static ferrules::Ferrules> {
 /// ```
 /// use loomwright::{fitting::ferrule_length, quantity::mm2};
 /// assert_eq!(ferrule_length(mm2(1.5)).map(|length| (length.value * 1e3).round()), Some(10.0)); // of 8, 10, 12 and 18 mm
+/// assert_eq!(ferrule_length(mm2(16.0)).map(|length| (length.value * 1e3).round()), Some(12.0)); // of 12 and 18 mm
 /// assert!(ferrule_length(mm2(300.0)).is_none());
 /// ```
 pub fn ferrule_length(area: Area) -> Option<Length> {
-    row_of(area)?.lengths_mm_list.iter().copied().nth(1).map(Length::new::<millimeter>)
+    // Some terminals need ten millimetres, few take much more (common practice, no source).
+    let lengths = row_of(area)?.lengths_mm_list;
+    let usual = lengths.iter().find(|length| **length >= 10.0).or(lengths.last());
+    usual.copied().map(Length::new::<millimeter>)
 }
 
 impl Termination {

@@ -288,6 +288,7 @@ impl Family {
             row.rated_source,
             Some(row.continuous_source),
             row.conventional_source,
+            row.small_conventional_source,
             rerating,
             Some(row.ratings_source),
         ];

@@ -53,6 +53,9 @@ pub(super) struct Settled {
     pub(super) charge: f64,
 }
 
+/// How often a step is looked at again at most.
+const LOOKS: usize = 20;
+
 /// How steeply a voltage rises or falls, in Ω, that nothing takes or gives any more.
 const STEEP: f64 = 1.0;
 
@@ -68,19 +71,49 @@ pub(super) fn settle(
 ) -> Settled {
     let (open, slope) = bank.open(charge);
     let resistance = bank.resistance(charge) * weathered.colder;
-    let stand = Stand { bank, charge, hours, weathered, open, slope, resistance };
-    let settled = stand.settle(sources, ask, given);
-    // Where the step leaves its cell of the grid, the mean open voltage of what it passed stands for its middle.
-    let moved = settled.charge - charge;
+    let mut stand = Stand { bank, charge, hours, weathered, open, slope, resistance };
+    let mut settled = stand.settle(sources, ask, given);
+    let mut moved = settled.charge - charge;
     if moved.abs() < 1e-3 * bank.capacity {
         return settled;
     }
-    let mean = (bank.stored(settled.charge) - bank.stored(charge)) / moved;
-    // Mostly the next cell rises as this one does.
-    if (mean - open - 0.5 * slope * moved).abs() < 1e-9 * open {
-        return settled;
+    // Where the step leaves its cell of the grid, the mean open voltage of what it passed stands for its middle. What it passes
+    // follows from that in turn: the higher the bank stands, the more it gives and the lower it ends, so two looks lie on
+    // either side of the answer, and false position (Illinois) closes in on it.
+    let mut stands = open + 0.5 * slope * moved;
+    let (mut low, mut high): (Option<Look>, Option<Look>) = (None, None);
+    for _ in 0..LOOKS {
+        let mean = if moved.abs() < 1e-6 * bank.capacity {
+            open + 0.5 * slope * moved
+        } else {
+            (bank.stored(settled.charge) - bank.stored(charge)) / moved
+        };
+        let off = mean - stands;
+        // Mostly the next cell rises as this one does.
+        if off.abs() < 1e-8 * open {
+            break;
+        }
+        let (side, other) = if off > 0.0 { (&mut low, &mut high) } else { (&mut high, &mut low) };
+        if side.replace(Look { stands, off }).is_some()
+            && let Some(kept) = other
+        {
+            kept.off *= 0.5;
+        }
+        stands = match (&low, &high) {
+            (Some(low), Some(high)) => low.stands + (high.stands - low.stands) * low.off / (low.off - high.off),
+            _ => mean,
+        };
+        stand = Stand { open: stands, slope: 0.0, ..stand };
+        settled = stand.settle(sources, ask, given);
+        moved = settled.charge - charge;
     }
-    Stand { open: mean, slope: 0.0, ..stand }.settle(sources, ask, given)
+    settled
+}
+
+/// The open voltage that a step was looked at with, and how far the mean of what it passed lies above.
+struct Look {
+    stands: f64,
+    off: f64,
 }
 
 struct Stand<'a> {

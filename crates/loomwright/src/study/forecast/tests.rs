@@ -356,9 +356,9 @@ proptest! {
         prop_assert!(forced || lost >= -1e-9 - 1e-6 * (entered.abs() * hours).max(stored.abs()), "lost {lost} {settled:?}");
     }
 
-    /// More load never leaves more charge, and more sun never leaves less. Where more than a thousandth of the capacity moves, the
-    /// kernel looks twice, the second time at the mean voltage of what it found the first time: then two fifths of what moved are
-    /// left for what a third look would change: a full lithium bank at its knee, emptied at 0.3 C, has had 0.3. In steps of 15 min and less.
+    /// More load never leaves more charge, and more sun never leaves less, to 1e-5 of what moved, which is what the kernel leaves
+    /// undecided of its mean voltage. Asked for more than it can give at all, a bank gives its greatest power, with less current
+    /// than a little before that: three tenths of what moved are left for this. In steps of 15 min and less.
     #[test]
     fn more_is_more(any in any_bank(), sources in any_sources(), ask in any_ask(), more in 1.0_f64..3.0) {
         let Any { bank, weathered, charge, hours } = any;
@@ -368,7 +368,7 @@ proptest! {
         let (loaded, _) = step(&bank, charge, hours, &weathered, &sources, &loaded);
         let slack = |other: &Settled| {
             let moved = (other.charge - charge).abs().max((plain.charge - charge).abs());
-            1e-9 * bank.capacity + if moved < 1e-3 * bank.capacity { 0.0 } else { 0.4 * moved }
+            1e-9 * bank.capacity + if plain.served < 1.0 || other.served < 1.0 { 0.3 * moved } else { 1e-5 * moved }
         };
         prop_assert!(loaded.charge <= plain.charge + slack(&loaded), "{loaded:?} {plain:?}");
         let sunny: Vec<Source> =

@@ -92,11 +92,11 @@ impl Size {
 
     fn words(&self) -> String {
         let Self { runs, fuses, batteries, cases, loops } = self;
+        let open = if *loops > 0 { "take out connections that close loops, " } else { "" };
         format!(
             "the plan is more than is judged at once (runs: {runs}, fuses: {fuses}, batteries: {batteries}, cases, one for each \
              load with an inrush among them: {cases}, loops: {loops}): check parts of the plan that hang on one feed each by \
-             themselves, count batteries in parallel as one of their capacity together, take out connections that close \
-             loops, or state fewer cases and conductors by size"
+             themselves, count batteries in parallel as one of their capacity together, {open}or state fewer cases and conductors by size"
         )
     }
 }

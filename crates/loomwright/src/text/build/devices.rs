@@ -10,7 +10,9 @@ use crate::installation::{
     Alternator, Array, Battery, Converter, ConverterKind, Function, Link, LinkKind, Load, LoadKind, NodeId, Regulation,
     Terminal, TypicalLoad,
 };
-use crate::quantity::{ElectricCurrent, ElectricPotential, Ratio, Time, ToText};
+use crate::quantity::{
+    ElectricCurrent, ElectricPotential, ElectricalResistance, Ratio, Time, ToText, round_significant,
+};
 use crate::source::{AlternatorCurve, OneWay, SensingRelay, as_lead, per_minute};
 use crate::text::entry::{Entry, File};
 use crate::text::resolve::{Names, unknown};
@@ -292,7 +294,8 @@ fn link(entry: &Entry, names: &mut Names<'_>, ground: &mut Ground) -> Option<Lin
             (LinkKind::Isolator | LinkKind::Relay, _) => contact_resistance("isolator"),
             _ => contact_resistance("lug-on-stud"),
         };
-        ground.assume(&subject, format!("resistance {}", value.to_text()), &sources::CONTACT_COMMON_PRACTICE);
+        let told = ElectricalResistance::new::<milliohm>(round_significant(value.get::<milliohm>(), 3));
+        ground.assume(&subject, format!("resistance {}", told.to_text()), &sources::CONTACT_COMMON_PRACTICE);
         value
     });
     above_zero(names, entry, "resistance", resistance.get::<milliohm>(), 1e6, "mohm");
