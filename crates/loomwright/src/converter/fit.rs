@@ -179,6 +179,8 @@ mod tests {
         let two = fit(&[(0.5, 0.9), (0.5, 0.91), (0.504, 0.9), (1.0, 0.9)]).unwrap_err();
         assert_eq!(two, ConverterError::TooFewPoints { given: 4 });
         assert!(fit(&[]).is_err());
+        // A hundredth apart, to what a float tells, is apart.
+        assert!(fit(&[(0.10, 0.8), (0.11, 0.81), (0.12, 0.82)]).is_ok());
         for bad in [0.0, 1.0, 1.3, -0.2, f64::NAN, f64::INFINITY] {
             assert!(fit(&[(0.1, 0.8), (0.5, bad), (1.0, 0.9)]).is_err(), "efficiency {bad}");
         }
@@ -235,17 +237,26 @@ mod tests {
             }
         }
 
+        /// Near or far: the problem is convex, so what nothing nearby betters is the best.
         #[test]
         fn no_other_converter_is_better(
             sheet in prop::collection::vec((0.02_f64..1.0, 0.3_f64..0.999), 3..9),
-            own in 0.0002_f64..0.3, linear in -0.5_f64..0.5, quadratic in -0.3_f64..0.5,
+            ways in prop::collection::vec(([-1.0_f64..1.0, -1.0_f64..1.0, -1.0_f64..1.0], 0_i32..6), 100),
         ) {
-            let loss = |p: f64| own + linear * p + quadratic * p * p;
-            let converter = (0..=200).all(|n| loss(f64::from(n) / 200.0) > 1.1 * constants::LEAST_LOSS)
-                && 1.0 + linear + 2.0 * quadratic.min(0.0) > 0.02;
-            if let Ok(fitted) = fit(&sheet) && converter {
-                let (ours, other) = (squares(&sheet, shares(&fitted.losses)), squares(&sheet, [own, linear, quadratic]));
-                prop_assert!(ours <= other * (1.0 + 1e-7) + 1e-12, "{ours} against {other}");
+            let Ok(fitted) = fit(&sheet) else { return Ok(()) };
+            let found = shares(&fitted.losses);
+            let ours = squares(&sheet, found);
+            for (way, exponent) in ways {
+                let step = 0.1_f64.powi(exponent);
+                let [own, linear, quadratic] = [0, 1, 2].map(|place: usize| found[place] + step * way[place]);
+                let loss = |p: f64| own + linear * p + quadratic * p * p;
+                let turn = if quadratic > 0.0 { (-0.5 * linear / quadratic).clamp(0.0, 1.0) } else { 0.0 };
+                let converter = [0.0, turn, 1.0].into_iter().all(|output| loss(output) > constants::LEAST_LOSS)
+                    && 1.0 + linear + 2.0 * quadratic.min(0.0) > constants::LEAST_INPUT_SLOPE;
+                if converter {
+                    let other = squares(&sheet, [own, linear, quadratic]);
+                    prop_assert!(ours <= other * (1.0 + 1e-7) + 1e-12, "{ours} against {other}");
+                }
             }
         }
     }

@@ -176,8 +176,8 @@ impl Bank {
     /// The cell that a charge lies in, and how far into it, 0 to 1.
     fn cell(&self, charge: f64) -> (usize, f64) {
         let place = (charge / self.capacity * CELLS_F).clamp(0.0, CELLS_F);
-        let cell = place.floor().min(CELLS_F - 1.0);
-        (whole(cell), place - cell)
+        let cell = whole(place).min(CELLS - 1);
+        (cell, place - f64::from(u16::try_from(cell).unwrap_or_default()))
     }
 
     /// The values at both ends of a cell of the grid.

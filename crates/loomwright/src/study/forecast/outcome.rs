@@ -306,10 +306,9 @@ pub(super) fn follow(stage: &Stage<'_>, stay: &Stay, mut state: State, series: b
             for (place, (outcome, flow)) in banks.iter_mut().zip(flows).enumerate() {
                 let capacity = outcome.capacity.get::<ampere_hour>();
                 let charge = Ratio::from(state.charge.get(place).copied().unwrap_or_default() / capacity);
-                let end_of_step = clock(step + 1);
                 outcome.end_charge = charge;
                 if charge < outcome.lowest_charge {
-                    (outcome.lowest_charge, outcome.lowest_at) = (charge, end_of_step);
+                    (outcome.lowest_charge, outcome.lowest_at) = (charge, clock(step + 1));
                 }
                 if flow.unserved * hours > NOTHING_WH {
                     outcome.floor_reached.get_or_insert(clock(step));
