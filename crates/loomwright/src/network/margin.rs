@@ -18,7 +18,7 @@ pub(super) enum Margin {
 }
 
 /// Share to which the factor is found.
-const WITHIN: f64 = 5e-4;
+pub(super) const WITHIN: f64 = 5e-4;
 /// A margin beyond this is none.
 const MOST: f64 = 1000.0;
 const MOST_ROUNDS: usize = 60;
@@ -28,7 +28,7 @@ const MOST_SECANTS: usize = 25;
 const MOST_STEPS: usize = 20;
 
 /// Voltages and states that can be gone back to.
-struct Kept {
+pub(super) struct Kept {
     voltages: Vec<f64>,
     powers: Vec<Power>,
     sources: Vec<SourceState>,
@@ -71,6 +71,7 @@ impl Solver<'_> {
                 looked = true;
                 match self.top(low) {
                     // The states hold up to there: that is it.
+                    Some((found, true)) if found > MOST && high == f64::INFINITY => return Margin::None,
                     Some((found, true)) if found < high => return Margin::Factor(found),
                     Some((found, _)) => top = found,
                     None if high == f64::INFINITY => return Margin::None,
@@ -103,7 +104,7 @@ impl Solver<'_> {
         Margin::Factor(low)
     }
 
-    fn keep(&self) -> Kept {
+    pub(super) fn keep(&self) -> Kept {
         Kept {
             voltages: self.parts.voltages.clone(),
             powers: self.parts.powers.clone(),
@@ -113,7 +114,7 @@ impl Solver<'_> {
         }
     }
 
-    fn go_back(&mut self, kept: &Kept) {
+    pub(super) fn go_back(&mut self, kept: &Kept) {
         self.parts.voltages.clone_from(&kept.voltages);
         self.parts.powers.clone_from(&kept.powers);
         self.parts.sources.clone_from(&kept.sources);
@@ -123,7 +124,7 @@ impl Solver<'_> {
     }
 
     /// The top with the states as they are, from a settled point at factor `low`; and whether the states are still
-    /// right there. `None` without a constant power, or when it lies beyond [`MOST`].
+    /// right there; beyond [`MOST`] it is not sought on. `None` without a constant power.
     fn top(&mut self, low: f64) -> Option<(f64, bool)> {
         if !self.parts.powers.iter().any(|power| power.state == DemandState::Draws && power.watts > 0.0) {
             return None;
@@ -149,7 +150,7 @@ impl Solver<'_> {
                 break;
             }
             if factor > MOST {
-                return None;
+                break;
             }
             // A little short of it, on the side where the point is stable; shorter still where there is none.
             let mut stride = 0.97 * to_top;

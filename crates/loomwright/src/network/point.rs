@@ -1,7 +1,7 @@
 //! Where a network settles, that it settles nowhere, and what each ampere and kilogram is worth there.
 
 use super::elements::{DemandKind, Network, NetworkError, Relay};
-use super::margin::Margin;
+use super::margin::{Margin, WITHIN};
 use super::order::wide;
 use super::parts::{Parts, all_sources};
 use super::solver::{DemandState, Nowhere, Solver, SourceState, lock_out_of, nodes_of};
@@ -205,21 +205,21 @@ impl Workbench {
 
 fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkError> {
     match solver.settle(false) {
-        Ok(()) => {
-            let mut point = point(solver);
-            if margin && let Margin::Factor(factor) = solver.margin(1.0) {
-                point.stability_margin = Some(Ratio::new::<ratio>(factor));
-            }
-            Ok(Outcome::Point(Box::new(point)))
-        }
+        Ok(()) => Ok(told(solver, margin)),
         Err(Nowhere::Collapse) => {
             // Come up from nothing: the factor at which it ends, or a way around after all.
             let factor = match solver.margin(0.0) {
                 Margin::Factor(factor) if factor < 1.0 => factor,
                 _ => 1.0,
             };
-            if factor >= 1.0 - 1e-12 && solver.settle(true).is_ok() {
-                return Ok(Outcome::Point(Box::new(point(solver))));
+            // Started at once, sources may push each other aside into states that feed nothing, though there is a way up.
+            if factor >= 1.0 - 2.0 * WITHIN {
+                let kept = solver.keep();
+                solver.parts.share = 1.0;
+                if solver.settle(true).is_ok() {
+                    return Ok(told(solver, margin));
+                }
+                solver.go_back(&kept);
             }
             let (source_states, demand_states) = states(solver);
             let load_factor = Ratio::new::<ratio>(factor);
@@ -227,6 +227,15 @@ fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkErro
         }
         Err(Nowhere::Restless([one, other])) => Err(NetworkError::Restless(one, other)),
     }
+}
+
+/// The point that a solver has settled at, with the margin where that is asked for.
+fn told(solver: &mut Solver<'_>, margin: bool) -> Outcome {
+    let mut point = point(solver);
+    if margin && let Margin::Factor(factor) = solver.margin(1.0) {
+        point.stability_margin = Some(Ratio::new::<ratio>(factor));
+    }
+    Outcome::Point(Box::new(point))
 }
 
 /// The constant power whose voltage has fallen furthest from what it is without load.
