@@ -18,6 +18,8 @@ pub(super) struct Parts {
     pub(super) blocked: Vec<bool>,
     /// Relays that have opened: they stay open, and chatter if they see the voltage at which they close again.
     pub(super) let_go: Vec<bool>,
+    /// Sources that were let hold again as another turned, and what they were.
+    pub(super) roused: Vec<(usize, SourceState)>,
     /// Of the sources, then of the converters' outputs.
     pub(super) sources: Vec<SourceState>,
     /// Of the demands that are no constant powers.
@@ -88,6 +90,7 @@ impl Parts {
             powers: Vec::with_capacity(network.demands.len() + network.converters.len()),
             blocked: vec![false; network.branches.len()],
             let_go: Vec::new(),
+            roused: Vec::new(),
             sources: vec![SourceState::Holds; network.sources.len() + network.converters.len()],
             others: vec![DemandState::Draws; network.demands.len()],
             joined,

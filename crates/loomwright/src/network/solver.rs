@@ -132,6 +132,7 @@ impl<'a> Solver<'a> {
                 *blocked = true;
             }
         }
+        parts.roused.clear();
         parts.let_go.clear();
         parts.let_go.resize(network.relays.len(), false);
         parts.sources.fill(SourceState::Holds);
@@ -308,6 +309,12 @@ impl<'a> Solver<'a> {
                     }
                 }
                 Err(nowhere) => {
+                    // Who was roused as another turned may not have been needed.
+                    if self.lull() {
+                        self.assemble();
+                        warm = false;
+                        continue;
+                    }
                     // What is idle may have to step in; what its limit holds down may have been asked for too much.
                     let [one, other] = if woken % 2 == 0 {
                         [SourceState::Idle, SourceState::Limited]

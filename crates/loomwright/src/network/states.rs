@@ -132,6 +132,7 @@ impl Solver<'_> {
     /// Turns what stands in the wrong state at these voltages: all of it, or only the first; the nodes of the last.
     pub(super) fn turn(&mut self, one: bool) -> Option<[usize; 2]> {
         let mut turned = None;
+        self.parts.roused.clear();
         for (index, branch) in self.network.branches.iter().enumerate().filter(|(_, branch)| branch.one_way) {
             let over = self.over(index) - branch.drop.value;
             let Some(blocked) = self.parts.blocked.get_mut(index) else { continue };
@@ -183,8 +184,8 @@ impl Solver<'_> {
                 }
                 // Where one gives all it has another has to step in; where one takes no more another has enough.
                 match now {
-                    SourceState::Limited => _ = self.wake(SourceState::Idle),
-                    SourceState::Idle => _ = self.wake(SourceState::Limited),
+                    SourceState::Limited => self.rouse(SourceState::Idle),
+                    SourceState::Idle => self.rouse(SourceState::Limited),
                     _ => {}
                 }
             }
@@ -250,6 +251,25 @@ impl Solver<'_> {
         for state in self.parts.sources.iter_mut().take(self.network.sources.len()).filter(|state| **state == from) {
             *state = SourceState::Holds;
             any = true;
+        }
+        any
+    }
+
+    /// As [`wake`](Self::wake), and remembers whom.
+    fn rouse(&mut self, from: SourceState) {
+        let own = self.parts.sources.iter().take(self.network.sources.len()).enumerate();
+        self.parts.roused.extend(own.filter(|(_, state)| **state == from).map(|(index, state)| (index, *state)));
+        self.wake(from);
+    }
+
+    /// Undoes what [`rouse`](Self::rouse) did before the last attempt; whether there was anything.
+    pub(super) fn lull(&mut self) -> bool {
+        let mut any = false;
+        for (index, was) in self.parts.roused.drain(..) {
+            if let Some(state) = self.parts.sources.get_mut(index).filter(|state| **state == SourceState::Holds) {
+                *state = was;
+                any = true;
+            }
         }
         any
     }
