@@ -149,6 +149,22 @@ mod tests {
         ElectricCurrent::new::<ampere>(value)
     }
 
+    /// Where the ratio is the same over a stretch, its least current is told, whichever end was looked at first.
+    #[test]
+    fn the_least_current_of_the_least_ratio_is_told() {
+        let time = |seconds: f64| Some(Time::new::<second>(seconds));
+        let taken = |current: ElectricCurrent| time(1000.0 / current.value.powi(2));
+        let twice = |current: ElectricCurrent| time(2000.0 / current.value.powi(2));
+        let range = [amperes(100.0), amperes(1000.0)];
+        let turns = || [200.0, 500.0].map(amperes).into_iter();
+        let found = least(turns(), range, taken, twice).unwrap();
+        assert!(found.current == amperes(100.0) && (found.ratio.value - 2.0).abs() < 1e-9, "{found:?}");
+        // Ten times as long below 300 A.
+        let longer = |current: ElectricCurrent| twice(current).map(|time| if current.value < 300.0 { time * 5.0 } else { time });
+        let found = least(std::iter::empty(), range, taken, longer).unwrap();
+        assert!((300.0..320.0).contains(&found.current.value) && (found.ratio.value - 2.0).abs() < 1e-9, "{found:?}");
+    }
+
     fn known() -> Vec<Fuse> {
         families()
             .flat_map(|family| family.ratings().map(move |rating| Fuse { family, rating }))

@@ -184,3 +184,36 @@ impl Device<'_> {
         breaking || rest || (sheet.band.is_none() && times())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::protection::families;
+
+    /// With all that its sheet says and a family whose times are published, a device rests on nothing remembered.
+    #[test]
+    fn a_whole_sheet_rests_on_no_memory() {
+        let highest = ElectricPotential::new::<volt>(14.6);
+        let rests: Vec<bool> = families()
+            .flat_map(|family| family.ratings().map(move |rating| Fuse { family, rating }))
+            .filter(|fuse| Band::of(fuse).is_some_and(|band| !band.from_memory()))
+            .map(|fuse| {
+                let sheet = Sheet {
+                    name: "device".to_owned(),
+                    source: "its sheet".to_owned(),
+                    fuse,
+                    rated_voltage: Some(ElectricPotential::new::<volt>(58.0)),
+                    breaks: Some(ElectricCurrent::new::<uom::si::electric_current::ampere>(2000.0)),
+                    continuous: Some(Ratio::from(0.8)),
+                    band: None,
+                    melting: None,
+                    drop: None,
+                    polarised: None,
+                    reset: None,
+                };
+                Device { fuse, sheet: Some(&sheet) }.rests_on_memory(highest)
+            })
+            .collect();
+        assert!(rests.contains(&false), "{rests:?}");
+    }
+}

@@ -239,6 +239,20 @@ mod tests {
         ElectricCurrent::new::<ampere>(value)
     }
 
+    /// What the examples show, by hand: 80 % of a rating, times its maker's 0.82 at 85 °C.
+    #[test]
+    fn ratings_carry_their_share() {
+        let blade: Fuse = "30 A blade-c".parse().unwrap();
+        assert_relative_eq!(blade.continuous_current(celsius(25.0)).unwrap().value, 24.0, max_relative = 1e-12);
+        assert_relative_eq!(blade.continuous_current(celsius(85.0)).unwrap().value, 24.0 * 0.82, max_relative = 1e-12);
+        assert!(blade.continuous_current(celsius(300.0)).is_none());
+        let selection = Selection::new(ElectricPotential::new::<uom::si::electric_potential::volt>(14.6), celsius(25.0));
+        assert_relative_eq!(selection.largest_protected(amperes(22.0)).value, 16.0, max_relative = 1e-12);
+        // A rating that is asked for is large enough.
+        let least = selection.smallest(amperes(10.0), amperes(20.0), |_| true).unwrap();
+        assert_relative_eq!(least.rating.value, 20.0);
+    }
+
     #[test]
     fn automatic_families_fit_and_have_time_limits() {
         let automatic: Vec<Family> = families().filter(|family| family.automatic_round().is_some()).collect();

@@ -151,3 +151,19 @@ proptest! {
         }
     }
 }
+
+/// Two alike side by side: each carries half, and with one after the other it takes twice as long.
+#[test]
+fn two_alike_carry_half_each() {
+    let gates = [gate(100.0, 1.0, 10.0), gate(200.0, 0.1, 1.0)];
+    let band = Band::through(&gates).unwrap();
+    let both = Band::together(&[(band.clone(), amperes(50.0)), (band.clone(), amperes(50.0))]).unwrap();
+    assert_relative_eq!(both.conventional_current().unwrap().value, 200.0, max_relative = 1e-9);
+    for current in [100.0, 150.0, 200.0, 300.0] {
+        let twice = 2.0 * band.slowest(amperes(current)).unwrap().value;
+        assert_relative_eq!(both.slowest(amperes(2.0 * current)).unwrap().value, twice, max_relative = 1e-9);
+    }
+    // One that may never open says nothing of both.
+    let endless = Band::through(&[gate(100.0, 1.0, 0.0)]).unwrap();
+    assert!(Band::together(&[(band, amperes(50.0)), (endless, amperes(50.0))]).is_none());
+}

@@ -147,3 +147,66 @@ fn why(sized: &Sizing, closest: &Candidate, failing: &Margin) -> String {
         ),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::heat::Installation;
+    use crate::quantity::{CrossSection, ElectricalResistance, FromText, in_mm2};
+
+    fn query(amperes: f64, metres: f64, volts: f64) -> CableQuery {
+        let load = Load::Current(ElectricCurrent::new::<ampere>(amperes));
+        CableQuery::new(load, Length::new::<meter>(metres), ElectricPotential::new::<volt>(volts))
+    }
+
+    fn proposals(query: &CableQuery) -> Vec<String> {
+        let sized = size(query).unwrap();
+        assert!(sized.chosen.is_none(), "{query:?}");
+        propose(&sized)
+    }
+
+    fn offers(proposals: &[String], start: &str) -> bool {
+        proposals.iter().any(|words| words.starts_with(start))
+    }
+
+    /// Too far for any size: less current, a shorter run, or, where half the current at twice the voltage does, that.
+    #[test]
+    fn too_far_is_mended_by_less_current_a_shorter_run_or_twice_the_voltage() {
+        let (mut whole_current, mut neither) = (0, 0);
+        for metres in (20..400).step_by(20).map(f64::from) {
+            if size(&query(200.0, metres, 12.0)).unwrap().chosen.is_some() {
+                continue;
+            }
+            let proposals = proposals(&query(200.0, metres, 12.0));
+            assert!(offers(&proposals, "set the current to"), "{metres} m: {proposals:?}");
+            assert!(offers(&proposals, "shorten the one-way run to"), "{metres} m: {proposals:?}");
+            let doubled = size(&query(100.0, metres, 24.0)).unwrap().chosen.is_some();
+            assert_eq!(offers(&proposals, "a system of 24 V"), doubled, "{metres} m: {proposals:?}");
+            // With all the current twice the voltage would not do, nor with half of it the voltage there is.
+            whole_current += i32::from(doubled && size(&query(200.0, metres, 24.0)).unwrap().chosen.is_none());
+            neither += i32::from(doubled && size(&query(100.0, metres, 12.0)).unwrap().chosen.is_none());
+        }
+        assert!(whole_current > 0 && neither > 0);
+    }
+
+    #[test]
+    fn what_does_not_fit_is_mended_by_what_it_fits_into() {
+        let plain = query(40.0, 5.5, 12.0);
+        let fits = in_mm2(size(&plain).unwrap().chosen.unwrap().conductor.area).round();
+        let terminal_size = Some(CrossSection::from_text("10 mm2").unwrap());
+        let proposals = self::proposals(&CableQuery { terminal_size, ..plain });
+        assert!(offers(&proposals, &format!("fit terminals for {fits} mm²")), "{proposals:?}");
+
+        let bore = Some(Length::new::<millimeter>(6.0));
+        let laid = CableQuery { installation: Some(Installation::ConduitPlastic), bore, ..plain };
+        let proposals = self::proposals(&laid);
+        let wider = proposals.iter().find_map(|words| words.strip_prefix("a conduit with a bore of ")).unwrap();
+        let bore = Some(Length::from_text(&wider[..wider.find(':').unwrap()]).unwrap());
+        assert!(size(&CableQuery { bore, ..laid }).unwrap().chosen.is_some(), "{wider}");
+        assert!(!offers(&proposals, "shorten"), "a conduit is no wider for that: {proposals:?}");
+
+        let chassis = ReturnPath::Chassis(Some(ElectricalResistance::from_text("0.05 ohm").unwrap()));
+        let proposals = self::proposals(&CableQuery { return_path: Some(chassis), ..plain });
+        assert!(offers(&proposals, "return through a second conductor"), "{proposals:?}");
+    }
+}

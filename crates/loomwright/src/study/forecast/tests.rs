@@ -356,6 +356,18 @@ proptest! {
         prop_assert!(forced || lost >= -1e-9 - 1e-6 * (entered.abs() * hours).max(stored.abs()), "lost {lost} {settled:?}");
     }
 
+    /// A bank twice as large is two in parallel, in everything that it has.
+    #[test]
+    fn a_bank_scaled_is_banks_in_parallel(any in any_bank(), milliohm in 0.5_f64..20.0, limit in prop::option::of(1.0_f64..300.0)) {
+        let storage = any.bank.storage;
+        let capacity = storage.capacity.get::<ampere_hour>();
+        let one = battery(storage.chemistry, capacity, milliohm, limit, storage);
+        let mut scaled = Bank::new(&[vec![&one]]).unwrap().unwrap().scaled(2.0);
+        let two = Bank::new(&[vec![&one], vec![&one]]).unwrap().unwrap();
+        scaled.name.clone_from(&two.name);
+        prop_assert_eq!(format!("{scaled:?}"), format!("{two:?}"));
+    }
+
     /// More load never leaves more charge, and more sun never leaves less, to 1e-5 of what moved, which is what the kernel leaves
     /// undecided of its mean voltage. Asked for more than it can give at all, a bank gives its greatest power, with less current
     /// than a little before that: three tenths of what moved are left for this. In steps of 15 min and less.
