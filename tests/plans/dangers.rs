@@ -1,7 +1,8 @@
 //! Dangerous plans that once passed: each beside the same plan as it should be, which passes. Rules of the trade,
 //! common practice, no source, where a test names none.
 
-use crate::support::{failures, finding, judged, two_bars};
+use crate::support::{failures, finding, judged, lamp, two_bars};
+use loomwright::finding::Signal;
 use loomwright::study::judge::Judgement;
 
 fn bars(system_voltage: &str, fuse: &str, more: &str) -> Judgement {
@@ -163,4 +164,25 @@ conductor = "95 mm2"
     };
     assert!(tells(&plan("16 mm2"), "ampacity", "lead"), "16 mm² does not bear 120 A");
     assert!(!tells(&plan("95 mm2"), "ampacity", "lead"));
+}
+
+/// NEC 240.4(D): 20 A at most for 12 AWG copper, whatever it bears. In air of 25 °C and alone it bears more than 25 A.
+#[test]
+fn a_practice_permits_less_than_a_conductor_bears() {
+    let circuit = |fuse: &str| {
+        let plan = two_bars(
+            "12 V",
+            "150 A class-t",
+            &lamp("power = \"60 W\"", &format!("conductor = \"12 AWG\"\nkind = \"awg\"\nfuse = \"{fuse}\"")),
+        );
+        let plan = plan.replace("place = \"vehicle\"", "place = \"vehicle\"\npractice = \"na-recreational-vehicle\"");
+        let plan = plan.replace("kind = \"van-cabin\"", "kind = \"van-cabin\"\nhottest = \"25 °C\"");
+        judged(&plan.replace("insulation = \"90 °C\"", "insulation = \"90 °C\"\ninstall = \"free-air\""))
+    };
+    let judgement = circuit("25 A blade-c");
+    let told = finding(&judgement, "fuse-protects-conductor", "lamp +").expect("25 A before 12 AWG");
+    assert_eq!((told.signal, told.measured, told.limit), (Signal::Warning, Some(25.0), Some(20.0)), "{told:?}");
+    assert!((told.margin.unwrap() - 0.8).abs() < 1e-12 && told.message.contains("permits 20 A"), "{told:?}");
+    assert!(told.citation.contains("240.4"), "{}", told.citation);
+    assert!(finding(&circuit("20 A blade-c"), "fuse-protects-conductor", "lamp +").is_none());
 }

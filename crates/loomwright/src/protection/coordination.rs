@@ -160,7 +160,8 @@ mod tests {
         let found = least(turns(), range, taken, twice).unwrap();
         assert!(found.current == amperes(100.0) && (found.ratio.value - 2.0).abs() < 1e-9, "{found:?}");
         // Ten times as long below 300 A.
-        let longer = |current: ElectricCurrent| twice(current).map(|time| if current.value < 300.0 { time * 5.0 } else { time });
+        let longer =
+            |current: ElectricCurrent| twice(current).map(|time| if current.value < 300.0 { time * 5.0 } else { time });
         let found = least(std::iter::empty(), range, taken, longer).unwrap();
         assert!((300.0..320.0).contains(&found.current.value) && (found.ratio.value - 2.0).abs() < 1e-9, "{found:?}");
     }

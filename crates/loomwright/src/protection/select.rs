@@ -246,7 +246,8 @@ mod tests {
         assert_relative_eq!(blade.continuous_current(celsius(25.0)).unwrap().value, 24.0, max_relative = 1e-12);
         assert_relative_eq!(blade.continuous_current(celsius(85.0)).unwrap().value, 24.0 * 0.82, max_relative = 1e-12);
         assert!(blade.continuous_current(celsius(300.0)).is_none());
-        let selection = Selection::new(ElectricPotential::new::<uom::si::electric_potential::volt>(14.6), celsius(25.0));
+        let selection =
+            Selection::new(ElectricPotential::new::<uom::si::electric_potential::volt>(14.6), celsius(25.0));
         assert_relative_eq!(selection.largest_protected(amperes(22.0)).value, 16.0, max_relative = 1e-12);
         // A rating that is asked for is large enough.
         let least = selection.smallest(amperes(10.0), amperes(20.0), |_| true).unwrap();
