@@ -395,3 +395,6 @@ impl Lowered {
         self.network.demands.push(demand);
     }
 }
+
+#[cfg(test)]
+mod tests;

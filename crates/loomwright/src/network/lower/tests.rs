@@ -1,0 +1,111 @@
+use super::*;
+use crate::installation::BatteryState;
+use crate::network::{Outcome, solve};
+use crate::text::read_plan;
+
+/// A battery, an alternator, and a 12 V lamp behind a buck converter of a 24 V system. Invented.
+fn plan(regulated: &str, chemistry: &str) -> Installation {
+    let text = format!(
+        r#"format = 1
+[plan]
+name = "Behind a converter (invented)"
+place = "vehicle"
+system_voltage = "24 V"
+[zones.here]
+kind = "van-cabin"
+[batteries.house]
+chemistry = "{chemistry}"
+capacity = "100 Ah"
+[alternators.engine]
+rating = "60 A"
+voltage = "{regulated}"
+[converters.buck]
+kind = "buck"
+output_current = "20 A"
+output_voltage = "12 V"
+[busbars.plus]
+[busbars.minus]
+[loads.lamp]
+power = "60 W"
+nominal_voltage = "12 V"
+[runs.battery]
+from = "house.+"
+to = "plus"
+route = ["0.5 m in here"]
+conductor = "35 mm2"
+[runs.battery-return]
+from = "house.-"
+to = "minus"
+route = ["0.5 m in here"]
+conductor = "35 mm2"
+[runs.engine]
+from = "plus"
+to = "engine.+"
+route = ["1 m in here"]
+conductor = "35 mm2"
+[runs.engine-return]
+from = "minus"
+to = "engine.-"
+route = ["1 m in here"]
+conductor = "35 mm2"
+[circuits.buck]
+from = "plus"
+return = "minus"
+to = "buck"
+route = ["1 m in here"]
+conductor = "6 mm2"
+[circuits.lamp]
+from = "buck.out+"
+return = "buck.out-"
+to = "lamp"
+route = ["1 m in here"]
+conductor = "6 mm2"
+"#
+    );
+    read_plan(&text).unwrap_or_else(|errors| panic!("{errors:?}"))
+}
+
+fn lowered(plan: &Installation, case: &Case) -> Lowered {
+    lower(plan, case, &vec![ElectricalResistance::new::<milliohm>(2.0); plan.runs.len()], true)
+}
+
+/// What a part gives in a case, A.
+fn given(lowered: &Lowered, part: Part) -> f64 {
+    let Ok(Outcome::Point(point)) = solve(&lowered.network) else { panic!("settles") };
+    let index = lowered.sources.iter().position(|one| *one == part).unwrap();
+    point.source_currents[index].value
+}
+
+/// Diodes let an alternator give and never take; a full lead battery takes next to nothing beside it, lithium what it is given.
+#[test]
+fn an_alternator_never_takes_nor_a_full_lead_battery() {
+    let battery = Part::Device(DeviceRef::Battery(0));
+    let alternator = Part::Device(DeviceRef::Alternator(0));
+    let case = Case::new("drive", Engine::Cruise, BatteryState::Full);
+    // Regulated below what the battery stands at: that feeds the lamp.
+    let low = lowered(&plan("24 V", "agm"), &case);
+    assert!(given(&low, alternator).abs() < 1e-9 && given(&low, battery) > 2.0, "{}", given(&low, alternator));
+    let usual = lowered(&plan("28.4 V", "agm"), &case);
+    assert!(given(&usual, battery).abs() < 1e-9 && given(&usual, alternator) > 2.0, "{}", given(&usual, battery));
+    assert!(given(&lowered(&plan("28.4 V", "lithium-iron-phosphate"), &case), battery) < -1.0);
+}
+
+/// At 0.85 of its own nominal voltage, not the system's: 60 W of 12 V are 5.9 A; what the converter takes for them is at 24 V.
+#[test]
+fn demands_are_rated_at_their_own_voltage() {
+    let plan = plan("28.4 V", "agm");
+    let case = Case::new("drive", Engine::Cruise, BatteryState::Full);
+    let mut lowered = lowered(&plan, &case);
+    lowered.rate(&plan, &case);
+    let current = |part: Part| {
+        let index = lowered.demands.iter().position(|one| *one == part).unwrap();
+        let DemandKind::Current(current) = lowered.network.demands[index].kind else { panic!("a current") };
+        current.value
+    };
+    assert!((current(Part::Device(DeviceRef::Load(0))) - 60.0 / (12.0 * 0.85)).abs() < 1e-9);
+    let input = plan.converters[0].losses.input(Power::new::<uom::si::power::watt>(60.0)).value;
+    assert!((current(Part::Device(DeviceRef::Converter(0))) - input / (24.0 * 0.85)).abs() < 1e-9);
+    // Its output gives and never takes.
+    let output = lowered.sources.iter().position(|one| *one == Part::Output(0)).unwrap();
+    assert!(lowered.network.sources[output].one_way);
+}
