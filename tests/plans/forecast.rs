@@ -1,7 +1,7 @@
 //! The forecast over whole plans: books that close, days by hand, spells, frost, relays and chargers between banks.
 
 use crate::stays::{
-    ah, alternator, bank, battery, dc_dc, found, joined, load, march, plan, relay, shore, stay, van, wh,
+    ah, alternator, bank, battery, dc_dc, found, joined, load, march, plan, relay, shore, solar, stay, van, wh,
 };
 use loomwright::quantity::uom::si::electric_current::ampere;
 use loomwright::quantity::uom::si::time::hour;
@@ -116,6 +116,44 @@ fn autonomy_by_hand() {
         let lasts = stay.answers[0].autonomy.expect("it ends").get::<hour>();
         close(lasts, 50.0 * share / (4.0 + 5.0 / 720.0), 1e-3);
         close(bank(&stay, "house").floor.value, 1.0 - 0.5 * share, 1e-4);
+    }
+}
+
+/// What a bank does by itself and what a drive does for it depends on no hours of driving, of shore power or of stay: only on the
+/// loads, those that run while driving in the drive alone. Neither counts the sun nor the shore.
+#[test]
+fn answers_ask_for_nothing_but_their_own() {
+    let answers = |days: u32, says: &str, more: &str| {
+        let loads = [
+            load("lamp", "house", "current = \"4 A\""),
+            load("pump", "house", "current = \"3 A\"\nwhen = [\"driving\"]"),
+            load("kettle", "house", "current = \"2 A\"\nwhen = [\"shore\"]"),
+        ];
+        let parts = [
+            battery("house", "agm", 100.0, ""),
+            loads.concat(),
+            alternator("house"),
+            march(2, 1 + days, &format!("battery_temperature = \"26.7 °C\"\n{says}")),
+            more.to_owned(),
+        ];
+        let stay = stay(&plan(&parts.concat()), 96);
+        let told = &stay.answers[0];
+        [told.autonomy, told.drive_to_level, told.drive_to_full].map(|time| time.expect("it ends").get::<hour>())
+    };
+    let sources = [shore("shore", "house", 10.0, 14.4), solar("roof", "house", 300.0, 20.0)].concat();
+    let plain = answers(1, "driving = [\"08:00 to 09:00\"]", "");
+    close(plain[0], 50.0 / (4.0 + 5.0 / 720.0), 1e-3);
+    // From half to 80 % or more, at 50 to 90 A less 7 A of loads, at most.
+    assert!(plain[1] > 30.0 / 83.0 && plain[1] < plain[2], "{plain:?}");
+    let told = [
+        answers(1, "driving = [\"00:00 to 24:00\"]", ""),
+        answers(4, "driving = [\"08:00 to 09:00\"]", ""),
+        answers(1, "driving = [\"08:00 to 09:00\"]\nshore = [\"09:00 to 24:00\"]", &sources),
+    ];
+    for told in told {
+        for (one, other) in told.into_iter().zip(plain) {
+            close(one, other, 1e-9);
+        }
     }
 }
 

@@ -323,6 +323,26 @@ mod tests {
         assert_relative_eq!(path.ampacity(celsius(70.0)).unwrap().value, 76.0, max_relative = 1e-12);
     }
 
+    /// Clipped to a wall is method C of IEC 60364-5-52, in conduit or wherever else is enclosed method B.
+    #[test]
+    fn a_table_is_told_by_its_method() {
+        for (installation, method) in
+            [(Installation::Surface, 'C'), (Installation::ConduitMetal, 'B'), (Installation::Enclosed, 'B')]
+        {
+            let told = Model::Table.title(installation);
+            assert_eq!(told, format!("method {method} table (IEC 60364-5-52)"), "{installation:?}");
+        }
+    }
+
+    /// Above 250 °C nothing is followed, and an error says so.
+    #[test]
+    fn what_is_too_hot_is_told_with_its_limit() {
+        let path =
+            HeatPath::new(&conductor(Kind::Iec5, 16.0), &Lay::pair(Installation::FreeAir), celsius(30.0)).unwrap();
+        let told = path.temperature(ElectricCurrent::new::<ampere>(1000.0)).unwrap_err().to_string();
+        assert!(told.contains("250 °C"), "{told}");
+    }
+
     #[test]
     fn says_when_no_current_is_permissible() {
         let path = path(8, &Lay::alone(Installation::FreeAir), 80.0).unwrap();

@@ -166,6 +166,9 @@ fn what_cannot_be_computed_is_named() {
         error(&|one| one.sources = vec![stiff, stiff]),
         NetworkError::StiffSources { sources: [0, 1], nodes: [1, 0] }
     );
+    // Beside one with a resistance it is the only stiff one.
+    let soft = Source::new([1, 0], volts(11.0), ohm(0.1));
+    assert_eq!(error(&|one| one.sources = vec![stiff, soft]), NetworkError::ZeroResistance(1, 0));
     let losses = crate::converter::Losses::flat(Ratio::from(0.9), Power::default());
     let converter = |input, output| Converter {
         input,

@@ -35,3 +35,16 @@ fn what_is_too_hot_to_follow_is_told_with_its_limit() {
     let told = cable().time_to(celsius(400.0), amperes(100.0), celsius(30.0)).unwrap_err().to_string();
     assert!(told.contains("350 °C"), "{told}");
 }
+
+/// A current that is borne for so long reaches the limit in just that time, from a tenth of a second to half an hour; about one
+/// second, to which nothing is credited to the insulation, it is left out.
+#[test]
+fn a_short_time_rating_is_reached_in_its_time() {
+    let (cable, start, limit) = (cable(), celsius(40.0), celsius(90.0));
+    for seconds in [0.1, 0.5, 3.0, 30.0, 120.0, 600.0, 1800.0] {
+        let borne = cable.short_time_rating(Time::new::<second>(seconds), limit, start).unwrap();
+        let time = cable.time_to(limit, borne, start).unwrap().unwrap().value;
+        // The rating is sought to 1e-4, from below; near the steady current the time rises steeply.
+        assert!((0.999..1.05).contains(&(time / seconds)), "{} A for {seconds} s: {time} s", borne.value);
+    }
+}
