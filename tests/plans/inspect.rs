@@ -2,8 +2,9 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::support::{judged, text_of};
+use crate::support::{judged, text_of, two_bars};
 use jiff::civil::{Date, date};
+use loomwright::installation::LinkKind;
 use loomwright::quantity::ElectricalResistance;
 use loomwright::quantity::uom::si::electrical_resistance::milliohm;
 use loomwright::study::inspect::{
@@ -70,6 +71,80 @@ fn every_part_is_there_once() {
                 assert!(!case.lock_out && case.starting.is_none(), "{item:?}");
             }
         }
+    }
+}
+
+/// What carries current in a case and is a resistance has a drop to be measured at it: that resistance times a current that flows
+/// there. Terminals, and fuses whose holder has a torque, say how they are tightened.
+#[test]
+fn items_tell_how_to_tighten_and_what_to_measure() {
+    for name in PLANS {
+        let judgement = example(name);
+        let plan = &judgement.installation;
+        let inspection = inspect(&judgement, &[]);
+        let flows = |run: usize| judgement.cases.iter().any(|case| case.run_currents[run].value.abs() > 0.5);
+        for item in &inspection.items {
+            match (item.what, item.segments.first()) {
+                (Inspected::Terminal, Some(Segment::Joint(run, _))) => {
+                    assert!(!item.group.is_empty() && !item.tighten.is_empty(), "{name}: {item:?}");
+                    assert!(item.expected.is_some() || !flows(*run), "{name}: {item:?}");
+                }
+                (Inspected::Fuse, Some(Segment::Fuse(run))) => {
+                    let device = plan.device(*run).unwrap();
+                    let torque = device.fuse.family.holder().and_then(|holder| holder.torque);
+                    assert!(!item.tighten.is_empty() && item.torque == [torque, None], "{name}: {item:?}");
+                    assert!(
+                        item.look.contains("holder") && (item.expected.is_some() || !flows(*run)),
+                        "{name}: {item:?}"
+                    );
+                    if let Some(expected) = &item.expected {
+                        let resistance = device.drop() / device.fuse.rating;
+                        assert!(
+                            ((expected.drop / (resistance * expected.current)).value - 1.0).abs() < 1e-12,
+                            "{item:?}"
+                        );
+                    }
+                }
+                (Inspected::Link, Some(Segment::Link(link))) => {
+                    let link = &plan.links[*link];
+                    let at = plan
+                        .runs
+                        .iter()
+                        .position(|run| link.nodes.contains(&run.from) && flows_in(&judgement, &run.name));
+                    let measured = link.kind != LinkKind::Diode && at.is_some();
+                    assert!(item.expected.is_some() || !measured, "{name}: {item:?}");
+                    assert!(item.look.starts_with(&link.kind.to_string()), "{item:?}");
+                }
+                (what, _) => {
+                    let words = match what {
+                        Inspected::Cable => "chafes",
+                        Inspected::Battery => "terminal covers",
+                        _ => "air vents",
+                    };
+                    assert!(item.look.contains(words), "{name}: {item:?}");
+                }
+            }
+        }
+    }
+}
+
+fn flows_in(judgement: &Judgement, name: &str) -> bool {
+    let run = judgement.installation.runs.iter().position(|run| run.name == name).unwrap();
+    judgement.cases.iter().any(|case| case.run_currents[run].value.abs() > 0.5)
+}
+
+/// A battery and a converter in an engine bay shake and swing more than in a cabin.
+#[test]
+fn devices_come_by_their_place() {
+    let months = |zone: &str, what: Inspected| {
+        let charger = "[converters.shore]\nkind = \"shore-charger\"\noutput_current = \"10 A\"\noutput_voltage = \"14.4 V\"\n[circuits.shore]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"shore.out\"\nroute = [\"1 m in here\"]\n";
+        let plan = two_bars("12 V", "150 A class-t", charger);
+        let plan = plan.replace("kind = \"van-cabin\"", &format!("kind = \"{zone}\""));
+        let inspection = inspect(&judged(&plan), &[]);
+        inspection.items.iter().find(|item| item.what == what).unwrap().due.months
+    };
+    for what in [Inspected::Battery, Inspected::Converter] {
+        assert!(months("engine-bay", what) < months("van-cabin", what), "{what:?}");
     }
 }
 
