@@ -16,6 +16,7 @@ mod forecast_input;
 mod forecast_sizes;
 mod heating;
 mod inspect;
+mod lowered;
 mod mutants;
 mod openings;
 mod pictures;

@@ -395,6 +395,3 @@ impl Lowered {
         self.network.demands.push(demand);
     }
 }
-
-#[cfg(test)]
-mod tests;

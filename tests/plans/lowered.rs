@@ -1,7 +1,11 @@
-use super::*;
-use crate::installation::BatteryState;
-use crate::network::{Outcome, solve};
-use crate::text::read_plan;
+//! What an operating case is as a network: what gives, what takes, what is asked.
+
+use loomwright::installation::{BatteryState, Case, DeviceRef, Engine, Installation};
+use loomwright::network::{DemandKind, Lowered, Outcome, Part, lower, solve};
+use loomwright::quantity::uom::si::electrical_resistance::milliohm;
+use loomwright::quantity::uom::si::power::watt;
+use loomwright::quantity::{ElectricalResistance, Power};
+use loomwright::text::read_plan;
 
 /// A battery, an alternator, and a 12 V lamp behind a buck converter of a 24 V system. Invented.
 fn plan(regulated: &str, chemistry: &str) -> Installation {
@@ -103,7 +107,7 @@ fn demands_are_rated_at_their_own_voltage() {
         current.value
     };
     assert!((current(Part::Device(DeviceRef::Load(0))) - 60.0 / (12.0 * 0.85)).abs() < 1e-9);
-    let input = plan.converters[0].losses.input(Power::new::<uom::si::power::watt>(60.0)).value;
+    let input = plan.converters[0].losses.input(Power::new::<watt>(60.0)).value;
     assert!((current(Part::Device(DeviceRef::Converter(0))) - input / (24.0 * 0.85)).abs() < 1e-9);
     // Its output gives and never takes.
     let output = lowered.sources.iter().position(|one| *one == Part::Output(0)).unwrap();
