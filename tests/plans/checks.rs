@@ -135,3 +135,16 @@ fn ampacity_and_drop_by_hand() {
     assert!((lost.measured.expect("it is known") - drop).abs() < 1e-4, "{lost:?} {drop}");
     assert!((lost.margin - lost.limit.expect("it is known") / drop).abs() < 1e-2, "{lost:?}");
 }
+
+/// Numbers of the report stand in nine digits, so that a report differs only where a plan does.
+#[test]
+fn numbers_are_told_in_nine_digits() {
+    for file in SHIPPED {
+        for check in judged(&text_of(file)).record().checks {
+            for number in [Some(check.margin), check.measured, check.limit].into_iter().flatten() {
+                let rounded: f64 = format!("{number:.8e}").parse().unwrap();
+                assert!(number == rounded, "{file}: {number} in {check:?}");
+            }
+        }
+    }
+}
