@@ -116,15 +116,21 @@ impl Solver<'_> {
         if across + root > 0.0 { 2.0 * given / (across + root) } else { 0.0 }
     }
 
-    /// Adds what converters give whose input limit holds them down.
+    /// Adds what converters give whose input limit holds them down: a constant power, by its slope as Newton's rule asks.
     pub(super) fn deliver(&mut self) {
         let first = self.network.sources.len();
-        for index in 0..self.network.converters.len() {
+        for (index, converter) in self.network.converters.iter().enumerate() {
             if self.parts.sources.get(first + index) == Some(&SourceState::InputLimited) {
                 let current = self.short_output(index);
-                let nodes = self.network.converters.get(index).map_or([0, 0], |one| one.output.nodes);
-                let at = nodes.map(|node| self.position(node));
-                self.parts.factor.current(at, current);
+                let across = self.between(converter.output.nodes).max(0.0);
+                // Of current · (across + current · resistance) by the voltage across.
+                let slope = current / (across + 2.0 * current * converter.output.resistance.value);
+                let slope = if slope.is_finite() { slope } else { 0.0 };
+                let at = converter.output.nodes.map(|node| self.position(node));
+                let edge = self.network.branches.len() + first + index;
+                let element = self.parts.order.element.get(edge).map_or(0, |element| wide(*element));
+                self.parts.factor.conductance(at, element, slope);
+                self.parts.factor.current(at, current + slope * across);
             }
         }
     }

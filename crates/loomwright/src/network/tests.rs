@@ -342,3 +342,40 @@ proptest! {
         }
     }
 }
+
+/// A converter to 5 V, 90 % efficient, over 0.1 Ω from 12 V, into a resistance.
+fn converting(load: f64, input_limit: Option<f64>, stops: Option<f64>) -> OperatingPoint {
+    let converter = Converter {
+        input: [1, 0],
+        output: Source::new([2, 0], volts(5.0), ohm(1e-4)),
+        losses: crate::converter::Losses::flat(Ratio::from(0.9), Power::default()),
+        input_limit: input_limit.map(amperes),
+        lock_out: stops.map(|stops| LockOut::new(volts(stops), volts(stops + 0.5)).unwrap()),
+    };
+    let network = Network {
+        nodes: 3,
+        sources: vec![Source::new([1, 0], volts(12.0), ohm(0.1))],
+        demands: vec![Demand { kind: DemandKind::Resistance(ohm(load)), ..Demand::current([2, 0], amperes(0.0)) }],
+        converters: vec![converter],
+        ..Network::default()
+    };
+    settled(&network)
+}
+
+#[test]
+fn a_converter_regulates_falls_short_and_locks_out() {
+    // 25 W/0.9 = 27.8 W at 12 V behind 0.1 Ω: V = 6·(1 + √(1 − 27.8/360)) = 11.76 V.
+    let point = converting(1.0, None, Some(9.0));
+    assert_relative_eq!(point.between([2, 0]).value, 5.0, max_relative = 1e-3);
+    assert_relative_eq!(point.between([1, 0]).value, 11.764, max_relative = 1e-3);
+    // Held to 1 A its input takes 11.9 W, and 10.71 W stand over 1 Ω: 3.27 V.
+    let short = converting(1.0, Some(1.0), None);
+    assert_relative_eq!(short.between([1, 0]).value, 11.9, max_relative = 1e-6);
+    assert_relative_eq!(short.between([2, 0]).value, (11.9_f64 * 0.9).sqrt(), max_relative = 1e-3);
+    // 278 W would take its input to 8.9 V, and 556 W are more than there is: either way it stops, and feeds nothing.
+    for load in [0.1, 0.05] {
+        let locked = converting(load, None, Some(9.0));
+        assert_relative_eq!(locked.between([1, 0]).value, 12.0, max_relative = 1e-9);
+        assert_eq!(locked.unsupplied, [2], "{locked:?}");
+    }
+}
