@@ -166,6 +166,10 @@ fn what_cannot_be_computed_is_named() {
         error(&|one| one.sources = vec![stiff, stiff]),
         NetworkError::StiffSources { sources: [0, 1], nodes: [1, 0] }
     );
+    for [emf, limit] in [[f64::NAN, 40.0], [12.0, f64::NAN], [12.0, -1.0]] {
+        let source = Source { limit: Some(amperes(limit)), ..Source::new([1, 0], volts(emf), ohm(0.1)) };
+        assert_eq!(error(&|one| one.sources = vec![source]), NetworkError::Value(1, 0), "{emf} V, {limit} A");
+    }
     // Beside one with a resistance it is the only stiff one.
     let soft = Source::new([1, 0], volts(11.0), ohm(0.1));
     assert_eq!(error(&|one| one.sources = vec![stiff, soft]), NetworkError::ZeroResistance(1, 0));
