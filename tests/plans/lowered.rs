@@ -1,5 +1,7 @@
 //! What an operating case is as a network: what gives, what takes, what is asked.
 
+use crate::stays::alternator;
+use crate::support::{lamp, two_bars};
 use loomwright::installation::{BatteryState, Case, DeviceRef, Engine, Installation};
 use loomwright::network::{DemandKind, Lowered, Outcome, Part, lower, solve};
 use loomwright::quantity::uom::si::electrical_resistance::milliohm;
@@ -7,65 +9,25 @@ use loomwright::quantity::uom::si::power::watt;
 use loomwright::quantity::{ElectricalResistance, Power};
 use loomwright::text::read_plan;
 
-/// A battery, an alternator, and a 12 V lamp behind a buck converter of a 24 V system. Invented.
+/// A battery, an alternator at its posts, and a 12 V lamp behind a buck converter of a 24 V system. Invented.
 fn plan(regulated: &str, chemistry: &str) -> Installation {
-    let text = format!(
-        r#"format = 1
-[plan]
-name = "Behind a converter (invented)"
-place = "vehicle"
-system_voltage = "24 V"
-[zones.here]
-kind = "van-cabin"
-[batteries.house]
-chemistry = "{chemistry}"
-capacity = "100 Ah"
-[alternators.engine]
-rating = "60 A"
-voltage = "{regulated}"
-[converters.buck]
+    let lamp = lamp("power = \"60 W\"\nnominal_voltage = \"12 V\"", "conductor = \"6 mm2\"")
+        .replace("from = \"plus\"", "from = \"buck.out+\"")
+        .replace("return = \"minus\"", "return = \"buck.out-\"");
+    let buck = r#"[converters.buck]
 kind = "buck"
 output_current = "20 A"
 output_voltage = "12 V"
-[busbars.plus]
-[busbars.minus]
-[loads.lamp]
-power = "60 W"
-nominal_voltage = "12 V"
-[runs.battery]
-from = "house.+"
-to = "plus"
-route = ["0.5 m in here"]
-conductor = "35 mm2"
-[runs.battery-return]
-from = "house.-"
-to = "minus"
-route = ["0.5 m in here"]
-conductor = "35 mm2"
-[runs.engine]
-from = "plus"
-to = "engine.+"
-route = ["1 m in here"]
-conductor = "35 mm2"
-[runs.engine-return]
-from = "minus"
-to = "engine.-"
-route = ["1 m in here"]
-conductor = "35 mm2"
 [circuits.buck]
 from = "plus"
 return = "minus"
 to = "buck"
 route = ["1 m in here"]
 conductor = "6 mm2"
-[circuits.lamp]
-from = "buck.out+"
-return = "buck.out-"
-to = "lamp"
-route = ["1 m in here"]
-conductor = "6 mm2"
-"#
-    );
+"#;
+    let text = two_bars("24 V", "150 A class-t", &[&alternator("house"), buck, &lamp].concat())
+        .replace("chemistry = \"agm\"", &format!("chemistry = \"{chemistry}\""))
+        .replace("voltage = \"14.2 V\"", &format!("voltage = \"{regulated}\""));
     read_plan(&text).unwrap_or_else(|errors| panic!("{errors:?}"))
 }
 
