@@ -10,12 +10,12 @@ tools=$(rustc --print sysroot)/lib/rustlib/$(rustc -vV | sed -n 's/^host: //p')/
 work=$PWD/target/coverage
 rm -rf "$work/raw"
 mkdir -p "$work/raw"
-export CARGO_TARGET_DIR=$work/build LLVM_PROFILE_FILE=$work/raw/%p-%m.profraw PROPTEST_CASES=100
+export RUSTFLAGS=-Cinstrument-coverage CARGO_TARGET_DIR=$work/build LLVM_PROFILE_FILE=$work/raw/%p-%m.profraw PROPTEST_CASES=100
 export LOOMWRIGHT_PYTHON=${LOOMWRIGHT_PYTHON:-$PWD/target/venv/bin/python}
 tested=(--workspace --features loomwright-tests/live --lib --bins --tests)
 # What reads the repository or lasts for its own sake adds no line.
-RUSTFLAGS=-Cinstrument-coverage cargo test --quiet --no-fail-fast "${tested[@]}" -- --skip repository:: --skip security::
-objects=$(RUSTFLAGS=-Cinstrument-coverage cargo test "${tested[@]}" --no-run --message-format=json 2> /dev/null |
+cargo test --quiet "${tested[@]}" -- --skip repository:: --skip security::
+objects=$(cargo test "${tested[@]}" --no-run --message-format=json 2> /dev/null |
     sed -n 's/.*"executable":"\([^"]*\)".*/--object=\1/p' | sort -u)
 "$tools/llvm-profdata" merge --sparse "$work/raw"/*.profraw --output "$work/profile"
 # shellcheck disable=SC2086

@@ -69,10 +69,18 @@ for room in ROOMS:
     wanted += [mine[int(index * len(mine) / EACH)] for index in range(EACH)]
 
 
+def placed(line):
+    file, row, _, name = line.strip().split(":", 3)
+    return (file, name), int(row)
+
+
 if os.environ["LIST"]:
-    wanted = [line.strip() for line in open(os.environ["LIST"]) if line.startswith("crates/")]
-    moved = set(wanted) - set(listed)
-    assert not moved, f"no longer where the list says: {sorted(moved)}"
+    named = [placed(line) for line in open(os.environ["LIST"]) if line.startswith("crates/")]
+    # Lines move; the nearest of the same name is the one.
+    same = {key: [line for line in listed if placed(line)[0] == key] for key, _ in named}
+    gone = [key for key, lines in same.items() if not lines]
+    assert not gone, f"no such mutants any more: {gone}"
+    wanted = [min(same[key], key=lambda line: abs(placed(line)[1] - row)) for key, row in named]
 files = {line.split(":")[0] for line in wanted}
 others = sorted({line.split(":")[0] for line in listed} - files)
 special = re.compile(r"([.^$*+?()\[\]{}|\\])")

@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use crate::stays::shore;
 use crate::support::{judged, text_of, two_bars};
 use jiff::civil::{Date, date};
 use loomwright::installation::LinkKind;
@@ -107,11 +108,9 @@ fn items_tell_how_to_tighten_and_what_to_measure() {
                 }
                 (Inspected::Link, Some(Segment::Link(link))) => {
                     let link = &plan.links[*link];
-                    let at = plan
-                        .runs
-                        .iter()
-                        .position(|run| link.nodes.contains(&run.from) && flows_in(&judgement, &run.name));
-                    let measured = link.kind != LinkKind::Diode && at.is_some();
+                    let mut runs = plan.runs.iter().enumerate();
+                    let carries = runs.any(|(index, run)| link.nodes.contains(&run.from) && flows(index));
+                    let measured = link.kind != LinkKind::Diode && carries;
                     assert!(item.expected.is_some() || !measured, "{name}: {item:?}");
                     assert!(item.look.starts_with(&link.kind.to_string()), "{item:?}");
                 }
@@ -128,17 +127,11 @@ fn items_tell_how_to_tighten_and_what_to_measure() {
     }
 }
 
-fn flows_in(judgement: &Judgement, name: &str) -> bool {
-    let run = judgement.installation.runs.iter().position(|run| run.name == name).unwrap();
-    judgement.cases.iter().any(|case| case.run_currents[run].value.abs() > 0.5)
-}
-
 /// A battery and a converter in an engine bay shake and swing more than in a cabin.
 #[test]
 fn devices_come_by_their_place() {
     let months = |zone: &str, what: Inspected| {
-        let charger = "[converters.shore]\nkind = \"shore-charger\"\noutput_current = \"10 A\"\noutput_voltage = \"14.4 V\"\n[circuits.shore]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"shore.out\"\nroute = [\"1 m in here\"]\n";
-        let plan = two_bars("12 V", "150 A class-t", charger);
+        let plan = two_bars("12 V", "150 A class-t", &shore("shore", "house", 10.0, 14.4));
         let plan = plan.replace("kind = \"van-cabin\"", &format!("kind = \"{zone}\""));
         let inspection = inspect(&judged(&plan), &[]);
         inspection.items.iter().find(|item| item.what == what).unwrap().due.months

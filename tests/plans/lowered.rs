@@ -1,7 +1,7 @@
 //! What an operating case is as a network: what gives, what takes, what is asked.
 
 use crate::stays::alternator;
-use crate::support::{lamp, two_bars};
+use crate::support::{buck, lamp, two_bars};
 use loomwright::installation::{BatteryState, Case, DeviceRef, Engine, Installation};
 use loomwright::network::{DemandKind, Lowered, Outcome, Part, lower, solve};
 use loomwright::quantity::uom::si::electrical_resistance::milliohm;
@@ -14,18 +14,7 @@ fn plan(regulated: &str, chemistry: &str) -> Installation {
     let lamp = lamp("power = \"60 W\"\nnominal_voltage = \"12 V\"", "conductor = \"6 mm2\"")
         .replace("from = \"plus\"", "from = \"buck.out+\"")
         .replace("return = \"minus\"", "return = \"buck.out-\"");
-    let buck = r#"[converters.buck]
-kind = "buck"
-output_current = "20 A"
-output_voltage = "12 V"
-[circuits.buck]
-from = "plus"
-return = "minus"
-to = "buck"
-route = ["1 m in here"]
-conductor = "6 mm2"
-"#;
-    let text = two_bars("24 V", "150 A class-t", &[&alternator("house"), buck, &lamp].concat())
+    let text = two_bars("24 V", "150 A class-t", &[alternator("house"), buck("20 A"), lamp].concat())
         .replace("chemistry = \"agm\"", &format!("chemistry = \"{chemistry}\""))
         .replace("voltage = \"14.2 V\"", &format!("voltage = \"{regulated}\""));
     read_plan(&text).unwrap_or_else(|errors| panic!("{errors:?}"))

@@ -1,6 +1,6 @@
 //! What sources, converters and diodes can and cannot do, on a battery with two bars.
 
-use crate::support::{case, judged, two_bars};
+use crate::support::{buck, case, judged, two_bars};
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::text::read_plan;
 
@@ -25,16 +25,7 @@ fn a_reversed_load_does_not_hold() {
 /// A 24 V to 12 V converter with one load behind it.
 fn behind_converter(output_current: &str, load: &str, conductor: &str) -> Judgement {
     let more = format!(
-        r#"[converters.buck]
-kind = "buck"
-output_current = "{output_current}"
-output_voltage = "12 V"
-[circuits.buck]
-from = "plus"
-return = "minus"
-to = "buck"
-route = ["1 m in here"]
-[loads.lamp]
+        r#"{}[loads.lamp]
 current = "{load}"
 nominal_voltage = "12 V"
 [circuits.lamp]
@@ -44,7 +35,8 @@ to = "lamp"
 route = ["1 m in here"]
 fuse = "none"
 conductor = "{conductor}"
-"#
+"#,
+        buck(output_current)
     );
     bars("24 V", &more)
 }

@@ -56,6 +56,13 @@ pub fn lamp(load: &str, circuit: &str) -> String {
     )
 }
 
+/// A converter from two bars down to 12 V.
+pub fn buck(output_current: &str) -> String {
+    format!(
+        "[converters.buck]\nkind = \"buck\"\noutput_current = \"{output_current}\"\noutput_voltage = \"12 V\"\n[circuits.buck]\nfrom = \"plus\"\nreturn = \"minus\"\nto = \"buck\"\nroute = [\"1 m in here\"]\n"
+    )
+}
+
 /// A battery with a fused positive and a negative bar, and what `more` says.
 pub fn two_bars(system_voltage: &str, fuse: &str, more: &str) -> String {
     format!(

@@ -283,7 +283,7 @@ mod tests {
                     assert!(pair[0].outer_diameter < pair[1].outer_diameter, "{kind} {material}");
                 }
                 for made in &sizes {
-                    // A wall is no thicker than 4 mm, and conductors below 1 mm² come in one of up to their diameter.
+                    // Walls of insulation are tenths of a millimetre to a few (common practice, no source).
                     let wall = 0.5 * (made.outer_diameter - made.diameter).value;
                     assert!(wall > 1e-4 && wall < 4e-3, "{kind} {material} {:?}: {wall} m", made.size);
                     assert_eq!(find(*kind, *material, made.size).map(|found| found.area), Ok(made.area));

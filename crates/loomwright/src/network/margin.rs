@@ -71,8 +71,9 @@ impl Solver<'_> {
                 looked = true;
                 match self.top(low) {
                     // The states hold up to there: that is it.
-                    Some((found, true)) if found > MOST && high == f64::INFINITY => return Margin::None,
-                    Some((found, true)) if found < high => return Margin::Factor(found),
+                    Some((found, true)) if found < high => {
+                        return if found > MOST { Margin::None } else { Margin::Factor(found) };
+                    }
                     Some((found, _)) => top = found,
                     None if high == f64::INFINITY => return Margin::None,
                     None => top = f64::INFINITY,

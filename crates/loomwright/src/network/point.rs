@@ -204,29 +204,30 @@ impl Workbench {
 }
 
 fn outcome(solver: &mut Solver<'_>, margin: bool) -> Result<Outcome, NetworkError> {
-    match solver.settle(false) {
-        Ok(()) => Ok(told(solver, margin)),
-        Err(Nowhere::Collapse) => {
-            // Come up from nothing: the factor at which it ends, or a way around after all.
-            let factor = match solver.margin(0.0) {
-                Margin::Factor(factor) if factor < 1.0 => factor,
-                _ => 1.0,
-            };
-            // Started at once, sources may push each other aside into states that feed nothing, though there is a way up.
-            if factor >= 1.0 - 2.0 * WITHIN {
-                let kept = solver.keep();
-                solver.parts.share = 1.0;
-                if solver.settle(true).is_ok() {
-                    return Ok(told(solver, margin));
-                }
-                solver.go_back(&kept);
-            }
-            let (source_states, demand_states) = states(solver);
-            let load_factor = Ratio::new::<ratio>(factor);
-            Ok(Outcome::None(NoOperatingPoint { demand: weakest(solver), load_factor, source_states, demand_states }))
+    let Err(nowhere) = solver.settle(false) else { return Ok(told(solver, margin)) };
+    // Come up from nothing: the factor at which it ends, or a way around after all.
+    let factor = match solver.margin(0.0) {
+        Margin::Factor(factor) if factor < 1.0 => factor,
+        _ => 1.0,
+    };
+    // Started at once, sources may push each other aside into states that feed nothing, though there is a way up.
+    if factor >= 1.0 - 2.0 * WITHIN {
+        let kept = solver.keep();
+        solver.parts.share = 1.0;
+        if solver.settle(true).is_ok() {
+            return Ok(told(solver, margin));
         }
-        Err(Nowhere::Restless([one, other])) => Err(NetworkError::Restless(one, other)),
+        solver.go_back(&kept);
     }
+    // What finds no rest at any part of the load is not asked for too much.
+    if let Nowhere::Restless([one, other]) = nowhere
+        && !(factor > 0.0 && factor < 1.0)
+    {
+        return Err(NetworkError::Restless(one, other));
+    }
+    let (source_states, demand_states) = states(solver);
+    let load_factor = Ratio::new::<ratio>(factor);
+    Ok(Outcome::None(NoOperatingPoint { demand: weakest(solver), load_factor, source_states, demand_states }))
 }
 
 /// The point that a solver has settled at, with the margin where that is asked for.

@@ -82,6 +82,7 @@ pub(super) fn settle(
     // either side of the answer, and false position (Illinois) closes in on it.
     let mut stands = open + 0.5 * slope * moved;
     let (mut low, mut high): (Option<Look>, Option<Look>) = (None, None);
+    let mut before = None;
     for _ in 0..LOOKS {
         let mean = if moved.abs() < 1e-6 * bank.capacity {
             open + 0.5 * slope * moved
@@ -93,8 +94,11 @@ pub(super) fn settle(
         if off.abs() < 1e-8 * open {
             break;
         }
-        let (side, other) = if off > 0.0 { (&mut low, &mut high) } else { (&mut high, &mut low) };
-        if side.replace(Look { stands, off }).is_some()
+        let rises = off > 0.0;
+        let (side, other) = if rises { (&mut low, &mut high) } else { (&mut high, &mut low) };
+        *side = Some(Look { stands, off });
+        // Twice on one side: the other end counts half, or it would stay for good.
+        if before.replace(rises) == Some(rises)
             && let Some(kept) = other
         {
             kept.off *= 0.5;
