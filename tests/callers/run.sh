@@ -49,7 +49,7 @@ gcc -std=c11 "${strict[@]}" -Iinclude examples/c/pictures.c target/release/liblo
 for plan in examples/plans/*.toml; do
     diff <(target/release/loomwright draw "$plan" diagram) <("$work/pictures" "$plan")
 done
-cargo run --quiet --release -p loomwright-examples --bin published examples/published.csv > "$work/bits"
+cargo run --quiet -p loomwright-examples --bin published examples/published.csv > "$work/bits"
 "$work/published" examples/published.csv --bits | diff "$work/bits" -
 # Against the installed one, found by pkg-config, loaded by its soname.
 export PKG_CONFIG_PATH=$prefix/lib/pkgconfig LD_LIBRARY_PATH=$prefix/lib

@@ -13,6 +13,7 @@ mod faults;
 mod fitting;
 mod forecast;
 mod forecast_input;
+mod forecast_parts;
 mod forecast_sizes;
 mod heating;
 mod inspect;

@@ -1,7 +1,10 @@
 //! The calculation of every run: its steps, and that its numbers are those of the report.
 
 use crate::support::{judged, text_of};
+use loomwright::heat::{Duty, Installation};
+use loomwright::quantity::{ElectricCurrent, FromText, Time};
 use loomwright::study::cable::Step;
+use loomwright::study::cable::{CableQuery, Load, size};
 use loomwright::study::judge::Judgement;
 
 /// A number to four digits, as it is printed.
@@ -41,6 +44,13 @@ fn agrees(file: &str, judgement: &Judgement) {
         if let Some(highest) = run.fault_highest_a.filter(|_| run.fuse_rating_a.is_some()) {
             let fault = step(&steps, "Highest fault").expect("a fault");
             assert!(fault.numbers.contains(&format!("= {} A;", printed(highest))), "{file}: {fault:?}");
+        }
+        // What the fuse needs to open against what the conductor bears: told with the sign that the numbers have.
+        if let Some((_, sides)) = step(&steps, "Fuse").and_then(|fuse| fuse.numbers.split_once("; I2 = ")) {
+            let (operating, rest) = sides.split_once(" A ").expect("a current");
+            let (sign, most) = rest.split_once(" 1.45 Iz = ").expect("a sign");
+            let number = |text: &str| text.trim_end_matches(" A").parse::<f64>().expect("a number");
+            assert_eq!(sign, if number(operating) <= number(most) { "≤" } else { ">" }, "{file}: {sides}");
         }
         if let Some(margin) = run.time_margin {
             let through = step(&steps, "Overcurrents through time").expect("a fuse");
@@ -92,4 +102,45 @@ fn a_run_by_hand() {
     let behind = &step(&back, "What protects it on overload").expect("the other leg's fuse").numbers;
     assert!(behind.starts_with("15 A blade-c of lamp +: In = 15 A against Iz = "), "{behind}");
     assert!(step(&steps, "Adiabatic withstand of one conductor").is_some());
+}
+
+/// Two circuits that lie enclosed together bear 0.80 of one (IEC 60364-5-52, table B.52.17), and the calculation says so; one
+/// alone and conductors in a conduit, which the model of a bundle judges, have no such factor.
+#[test]
+fn a_grouping_factor_is_told() {
+    let query = |installation, together| CableQuery {
+        installation: Some(installation),
+        together: Some(together),
+        ..circuit_of("20 A")
+    };
+    let heat = |query: &CableQuery| {
+        let steps = size(query).unwrap().working();
+        step(&steps, "Ampacity by the heat model").expect("a model").numbers.clone()
+    };
+    let grouped = heat(&query(Installation::Enclosed, 4));
+    assert!(grouped.contains(" A with grouping factor 0.8"), "{grouped}");
+    for (installation, together) in [(Installation::Enclosed, 2), (Installation::Bundle, 4)] {
+        let alone = heat(&query(installation, together));
+        assert!(!alone.contains("grouping factor"), "{alone}");
+    }
+}
+
+fn circuit_of(current: &str) -> CableQuery {
+    let load = Load::Current(ElectricCurrent::from_text(current).unwrap());
+    CableQuery::new(load, loomwright_tests::metres(1.0), loomwright_tests::volts(12.0))
+}
+
+/// Pauses count for what lies alone, both legs of it; beside other circuits, of which nobody says that they pause with it, only
+/// the steady current does.
+#[test]
+fn pauses_count_for_its_own_legs_alone() {
+    let duty = Duty::new(Time::from_text("30 s").unwrap(), Time::from_text("10 min").unwrap()).ok();
+    let margins = |together, duty| {
+        let query = CableQuery { together, duty, installation: Some(Installation::Bundle), ..circuit_of("120 A") };
+        let chosen = size(&query).unwrap().chosen.expect("a size");
+        chosen.margins().map(|margin| (margin.check, margin.margin)).collect::<Vec<_>>()
+    };
+    assert_eq!(margins(Some(2), duty), margins(None, duty));
+    assert_ne!(margins(None, duty), margins(None, None));
+    assert_eq!(margins(Some(4), duty), margins(Some(4), None));
 }

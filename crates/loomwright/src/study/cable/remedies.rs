@@ -31,20 +31,15 @@ pub(super) fn propose(sized: &Sizing) -> Vec<String> {
 
     let largest = sizes.iter().map(|candidate| candidate.largest_current.get::<ampere>()).fold(0.0, f64::max);
     let current = down(largest, if largest > 10.0 { 1.0 } else { 0.1 });
-    if current > 0.0 {
-        let changed = CableQuery { load: Load::Current(ElectricCurrent::new::<ampere>(current)), ..query };
-        if let Some(candidate) = passing(&changed) {
-            found.push(format!(
-                "set the current to {} A or less: {} passes",
-                significant(current, 4),
-                words(&candidate)
-            ));
-        }
+    // Nothing is refused as no current and no length.
+    let changed = CableQuery { load: Load::Current(ElectricCurrent::new::<ampere>(current)), ..query };
+    if let Some(candidate) = passing(&changed) {
+        found.push(format!("set the current to {} A or less: {} passes", significant(current, 4), words(&candidate)));
     }
 
     let longest = sizes.iter().map(|candidate| candidate.longest_run.get::<meter>()).fold(0.0, f64::max);
     let length = down(longest, 0.1);
-    if length > 0.0 && length < sized.circuit.length_m() {
+    if length < sized.circuit.length_m() {
         let changed = CableQuery { length: Length::new::<meter>(length), ..query };
         if let Some(candidate) = passing(&changed) {
             found.push(format!(
