@@ -2,7 +2,7 @@
 
 use crate::support::{finding, judged, two_bars};
 use loomwright::finding::Signal;
-use loomwright::study::judge::{CaseRecord, Judgement};
+use loomwright::study::judge::{CaseRecord, CaseResult, Judgement};
 use loomwright::text::read_plan;
 
 fn case(judgement: &Judgement, name: &str) -> CaseRecord {
@@ -158,6 +158,12 @@ fn a_relay_that_pulls_its_own_voltage_down_chatters() {
     let found = finding(&judgement, "relay-chatter", "combiner").expect("it chatters");
     assert_eq!((found.signal, found.case.as_deref()), (Signal::Warning, Some("driving-hot-idle")));
     assert!(found.message.contains("13.9 V") && found.message.contains("14 V"), "{}", found.message);
+    // In whatever cases it does so, it is told once.
+    let again = judged(&format!("{plan}[cases.waiting]\nengine = \"idle\"\nbatteries = \"resting\"\n"));
+    let chatters =
+        |result: &&CaseResult| result.point.as_ref().is_some_and(|point| !point.chattering_relays.is_empty());
+    assert!(again.cases.iter().filter(chatters).count() > 1);
+    assert_eq!(again.findings.iter().filter(|one| one.rule == "relay-chatter").count(), 1);
 }
 
 #[test]

@@ -188,6 +188,12 @@ fn failing_in<'a>(judgement: &'a Judgement, wanted: &Finding) -> Option<&'a Find
     failures(judgement).find(|one| one.rule == wanted.rule && one.subject == wanted.subject)
 }
 
+/// What conductors weigh by 8.9 and 2.7 g/cm³, kg.
+fn metal(judgement: &Judgement) -> f64 {
+    let density = |material: &str| if material == "copper" { 8.9e-3 } else { 2.7e-3 };
+    judgement.record().runs.iter().map(|run| run.csa_mm2 * run.cut_m * density(run.material)).sum()
+}
+
 /// Each remedy is applied and the plan judged anew: its finding is gone, and no other failure has come.
 #[test]
 fn every_remedy_removes_its_finding() {
@@ -203,6 +209,10 @@ fn every_remedy_removes_its_finding() {
             assert!(failing_in(&after, finding).is_none(), "{place}: still found");
             for new in failures(&after).filter(|new| failing_in(&judgement, new).is_none()) {
                 assert!(new.signal < finding.signal, "{place}: brings {} of {}", new.rule, new.subject);
+            }
+            let more = metal(&after) - metal(&judgement);
+            for (told, holds) in [("kg of metal more", more > 0.0), ("kg of metal less", more < 0.0)] {
+                assert!(holds || !remedy.effects.iter().any(|effect| effect.ends_with(told)), "{place}: {more} kg");
             }
             remedied.push((finding.rule, finding.subject.as_str()));
         }

@@ -126,7 +126,7 @@ fn two_fuses_of_a_kind_do_not_discriminate() {
     };
     let (signal, message) = told("20 A blade-c").expect("it is told");
     assert_eq!(signal, Signal::Notice);
-    assert!(message.contains("20 A blade-c of feed"), "{message}");
+    assert!(message.contains("20 A blade-c of feed") && !message.contains(" 0 A"), "{message}");
     // A 50 A link of type E holds for longer than a 15 A one of type C takes.
     assert_eq!(told("50 A blade-e"), None);
 }
@@ -256,4 +256,23 @@ fn faults_follow_from_one_elimination() {
             assert!((one - other).abs() <= 1e-8 * other.abs() + 1e-6, "{name}: {one} or {other}");
         }
     }
+}
+
+/// A zone colder than any battery's data go counts as the coldest that they tell, −40 °C: what flows through a fault at the least
+/// does not fall further.
+#[test]
+fn colder_than_the_data_is_the_coldest_they_tell() {
+    let lowest = |coldest: &str| {
+        let plan = two_bars(
+            "12 V",
+            "150 A class-t",
+            &lamp("current = \"10 A\"", "conductor = \"2.5 mm2\"\nfuse = \"15 A class-t\""),
+        );
+        let plan = plan
+            .replace("kind = \"van-cabin\"\n", &format!("kind = \"van-cabin\"\ncoldest = \"{coldest}\"\n"))
+            .replace("capacity = \"100 Ah\"\n", "capacity = \"100 Ah\"\nzone = \"here\"\n");
+        run(&judged(&plan), "lamp +").fault_lowest_a.expect("it is fed")
+    };
+    let coldest = lowest("-40 °C");
+    assert!((lowest("-55 °C") / coldest - 1.0).abs() < 1e-9 && lowest("-20 °C") > 1.02 * coldest);
 }

@@ -1,6 +1,6 @@
 //! What of a plan a forecast counts: the converter before a load, what leaks away, and assumptions that are its own.
 
-use crate::stays::{bank, battery, circuit, found, load, march, plan, stay, wh};
+use crate::stays::{alternator, bank, battery, circuit, dc_dc, found, load, march, plan, stay, wh};
 use loomwright::study::forecast::Options;
 use loomwright_tests::by_hand::close;
 
@@ -55,4 +55,21 @@ fn a_typical_load_is_an_assumption() {
     };
     assert!(told("typical = \"compressor-coolbox\""));
     assert!(!told("power = \"45 W\""));
+}
+
+/// From a starter battery at its floor nothing may be taken, but the alternator, 50 A at idle and 90 A hot, has what a charger of
+/// 30 A asks for: driven for two hours it gives 60 Ah at 13.0 V and more.
+#[test]
+fn an_engine_feeds_what_its_battery_may_not() {
+    let says = "output_current = \"30 A\"\nefficiency = \"91 %\"\nlock_out = \"11 V\"\nrunning_signal = true";
+    let parts = [
+        battery("starter", "agm", 80.0, ""),
+        battery("service", "lithium-iron-phosphate", 300.0, ""),
+        alternator("starter"),
+        dc_dc("charger", "starter", "service", says),
+        march(2, 2, "start_charge = \"50 %\"\ndriving = [\"08:00 to 10:00\"]\nbattery_temperature = \"26.7 °C\""),
+    ];
+    let stay = stay(&plan(&parts.concat()), 96);
+    let given = wh(bank(&stay, "service").energies.charger);
+    assert!((60.0 * 13.0..=60.0 * 14.4).contains(&given), "{given} Wh");
 }

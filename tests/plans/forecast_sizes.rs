@@ -150,6 +150,10 @@ fn the_best_split_beats_both_ends() {
     for (one, other) in [(199.0, 1.0), (1.0, 199.0), (100.0, 100.0)] {
         assert!(best > stands(&of(one, other)), "{best} {one} {other}");
     }
+    // Nor do ten watts to either side.
+    for shift in [-10.0, 10.0] {
+        assert!(best >= stands(&of(one + shift, other - shift)) - 1e-9, "{best} {one} {shift}");
+    }
 }
 
 /// The same bytes on any number of threads; another seed gives others. Memory does not grow with samples, by construction: each

@@ -45,6 +45,20 @@ fn an_alternator_never_takes_nor_a_full_lead_battery() {
     assert!(given(&lowered(&plan("28.4 V", "lithium-iron-phosphate"), &case), battery) < -1.0);
 }
 
+/// Whichever battery a relay senses, it is that one's voltage, against its own negative.
+#[test]
+fn a_relay_senses_against_the_negative_beside_it() {
+    let says = "closes_at = \"13.3 V\"\nopens_at = \"12.4 V\"";
+    for [sensed, other] in [["first", "second"], ["second", "first"]] {
+        let batteries = ["first", "second"].map(|name| crate::stays::battery(name, "agm", 100.0, "")).concat();
+        let text = crate::stays::plan(&format!("{batteries}{}", crate::stays::relay(sensed, other, says)));
+        let plan = read_plan(&text).unwrap_or_else(|errors| panic!("{errors:?}"));
+        let lowered = lowered(&plan, &Case::new("parked", Engine::Off, BatteryState::Resting));
+        let own = plan.batteries.iter().find(|battery| battery.name == sensed).unwrap();
+        assert_eq!(lowered.network.relays[0].senses[1], own.nodes[1].0, "{sensed}");
+    }
+}
+
 /// At 0.85 of its own nominal voltage, not the system's: 60 W of 12 V are 5.9 A; what the converter takes for them is at 24 V.
 #[test]
 fn demands_are_rated_at_their_own_voltage() {

@@ -88,6 +88,10 @@ fn ways_agree_with_the_operating_points_and_the_rule() {
         let judgement = judged(&text_of(file));
         let record = judgement.record();
         let paths = judgement.voltage_paths();
+        for path in &paths {
+            let lengths: Vec<f64> = path.out.iter().chain(&path.back).map(|stop| stop.length_m).collect();
+            assert!(lengths.is_sorted() && lengths.iter().all(|length| *length >= 0.0), "{lengths:?}");
+        }
         let least = |cases: &[loomwright::study::judge::PathCaseRecord]| {
             cases.iter().filter_map(|case| case.margin).fold(f64::INFINITY, f64::min)
         };

@@ -1,10 +1,11 @@
 //! The study of tolerances over whole plans: nothing varied is the judged plan, threads make no difference, corners are worst.
 
+use crate::stays;
 use crate::support::{judged, text_of, two_bars};
 use loomwright::quantity::Ratio;
 use loomwright::quantity::uom::si::ratio::ratio;
 use loomwright::study::judge::Judgement;
-use loomwright::study::tolerance::{Options, Spreads, tolerance};
+use loomwright::study::tolerance::{LimitTolerance, Options, Spreads, tolerance};
 
 fn example(name: &str) -> Judgement {
     judged(&text_of(&format!("examples/plans/{name}.toml")))
@@ -93,4 +94,25 @@ fuse = "30 A class-t"
     let lead = leads.next().expect("it is watched");
     // The lamp draws a constant current: only how it is shared could move it.
     assert!((lead.worst_corner / lead.margin - 1.0).abs() < 1e-3, "{lead:?}");
+}
+
+/// A charger that loses a fifth more than the 48 W of its 480 W takes 2 % more of what the alternator has at idle.
+#[test]
+fn a_charger_s_losses_move_the_headroom() {
+    let says = "output_current = \"30 A\"\nefficiency = \"90 %\"\nrunning_signal = true";
+    let parts = [
+        stays::battery("starter", "agm", 80.0, ""),
+        stays::battery("service", "agm", 200.0, ""),
+        stays::alternator("starter"),
+        stays::dc_dc("charger", "starter", "service", says),
+    ];
+    let spreads = Spreads { loss: [1.0, 1.2].map(Ratio::new::<ratio>), ..Spreads::none() };
+    let found =
+        tolerance(&judged(&stays::plan(&parts.concat())), &Options { samples: 20, spreads, ..Options::default() });
+    let found = found.unwrap();
+    let idle = |limit: &&LimitTolerance| limit.rule == "alternator-headroom" && limit.case == "driving-hot-idle";
+    let limit = found.limits.iter().find(idle).unwrap_or_else(|| panic!("{:#?}", found.limits));
+    assert_eq!(limit.moved_by, Some("losses"));
+    let worse = limit.margin / limit.worst_corner;
+    assert!((1.01..1.03).contains(&worse), "{worse}: {limit:?}");
 }

@@ -183,6 +183,31 @@ fn resistance_of_a_battery_by_a_load_step() {
     }
 }
 
+/// Half an ampere more is no load step, however finely it is read.
+#[test]
+fn a_small_step_tells_no_resistance() {
+    let text = [
+        HEAD,
+        &battery("house"),
+        &load("lamp", 5.0),
+        &load("clock", 0.5),
+        &run("feed", ["house.+", "lamp.+"], 1.0, "16 mm2", "80 A class-t"),
+        &run("back", ["lamp.-", "house.-"], 1.0, "16 mm2", "none"),
+        &run("clock feed", ["lamp.+", "clock.+"], 1.0, "16 mm2", "none"),
+        &run("clock back", ["clock.-", "lamp.-"], 1.0, "16 mm2", "none"),
+        &case("little", &["lamp"]),
+        &case("more", &["lamp", "clock"]),
+    ];
+    let of = judged(&text.concat());
+    let sheet = on(&of)
+        .volts("little", ["house.+", "house.-"], 12.6, 1e-4)
+        .amperes("little", "feed", 5.0, 1e-3)
+        .volts("more", ["house.+", "house.-"], 12.597, 1e-4)
+        .amperes("more", "feed", 5.5, 1e-3);
+    let told = sheet.day().devices;
+    assert!(!told.iter().any(|one| matches!(one.found, Found::Resistance { .. })), "{told:?}");
+}
+
 /// A glass-mat battery that bears 14.4 V stands at 14.9 V: the setting is lowered now. At 14.2 V all is well, and 14.42 V
 /// within 0.05 V is not above anything.
 #[test]

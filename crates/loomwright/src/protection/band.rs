@@ -183,9 +183,9 @@ impl Band {
         let mut sources: Vec<&'static Source> =
             links.iter().flat_map(|(band, _)| band.sources.iter().copied()).collect();
         sources.dedup();
-        let known = links.iter().all(|(band, _)| !band.slow.0.is_empty()) && !slow.0.is_empty();
         let least = links.iter().map(|(band, _)| band.least + each).fold(f64::NEG_INFINITY, f64::max);
-        known.then_some(Self { fast: Edge::default(), slow, least, sources })
+        // Where one has no slow edge, there is none of all.
+        (!slow.0.is_empty()).then_some(Self { fast: Edge::default(), slow, least, sources })
     }
 
     /// The band in air that leaves the link this share of its rating: what is hot opens sooner. What is cold is not

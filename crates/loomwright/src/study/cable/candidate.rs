@@ -6,7 +6,7 @@ use super::{CableError, Circuit};
 use crate::conductor::Conductor;
 use crate::heat::{HeatError, HeatPath, Lay, Model, Transient};
 use crate::practice::{TableCap, table_cap};
-use crate::protection::{Fuse, protection_margins};
+use crate::protection::{Fuse, OVERLOAD_FACTOR};
 use crate::quantity::{
     ElectricCurrent, ElectricPotential, ElectricalResistance, Length, LineResistance, Mass, Power, Ratio,
     ThermodynamicTemperature, in_mm2,
@@ -292,17 +292,11 @@ impl<'a> Trial<'a> {
         let bears = self.protected_ampacity(ampacity);
         let (rating, overload) = match fuse {
             Some(fuse) => {
-                let (rating_margin, overload_margin) = protection_margins(fuse, bears);
-                let overload = overload_margin.zip(fuse.conventional_current()).map(|(margin, operating)| Margin {
-                    margin,
-                    ..amperes(Check::FuseOverload, operating, bears * crate::protection::OVERLOAD_FACTOR)
-                });
-                (Margin { margin: rating_margin, ..amperes(Check::FuseRating, fuse.rating, bears) }, overload)
+                let operating = fuse.conventional_current();
+                let overload = operating.map(|one| amperes(Check::FuseOverload, one, bears * OVERLOAD_FACTOR));
+                (amperes(Check::FuseRating, fuse.rating, bears), overload)
             }
-            None => {
-                let none = amperes(Check::FuseRating, circuit.current, ElectricCurrent::default());
-                (Margin { margin: Ratio::default(), ..none }, None)
-            }
+            None => (amperes(Check::FuseRating, circuit.current, ElectricCurrent::default()), None),
         };
         let area = self.conductor.area;
         let square_millimetres =

@@ -101,3 +101,20 @@ fn overcurrent(
     };
     Some(Overcurrent { feeding: feeding.to_vec(), fuses, band, up_to, before, least })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use uom::si::electric_current::ampere;
+
+    /// Two digits, never less than it was, and nothing stays nothing.
+    #[test]
+    fn currents_are_rounded_up_to_two_digits() {
+        for (given, rounded) in
+            [(0.0, 0.0), (0.0421, 0.043), (9.95, 10.0), (100.0, 100.0), (101.0, 110.0), (5432.0, 5500.0)]
+        {
+            let found = up(ElectricCurrent::new::<ampere>(given)).value;
+            assert!((found - rounded).abs() <= 1e-9 * rounded, "{given}: {found}");
+        }
+    }
+}
