@@ -45,6 +45,15 @@ fn fails(check: &CheckRecord) -> bool {
 }
 
 /// The margins of a plan, worst first: all of them, or so many.
+///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let plan = read_plan(include_str!("../../loomwright/examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// let picture = loomwright_draw::margins(&judgement.record(), 10);
+/// assert!(picture.svg().contains("limit"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
     let shown: Vec<&CheckRecord> = plan.checks.iter().take(most).collect();
     let rows: Vec<Row> = shown
@@ -88,6 +97,14 @@ pub fn margins(plan: &PlanRecord, most: usize) -> Picture {
 }
 
 /// How hot each conductor gets between the air around it and what it bears, the nearest to its limit first.
+///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let plan = read_plan(include_str!("../../loomwright/examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// assert!(loomwright_draw::temperatures(&judgement.record()).svg().contains("<svg"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn temperatures(plan: &PlanRecord) -> Picture {
     let mut runs: Vec<_> = plan.runs.iter().filter_map(|run| Some((run, run.conductor_temperature_c?))).collect();
     let left = |(run, at): &(&loomwright::study::judge::RunRecord, f64)| run.limit_c - at;

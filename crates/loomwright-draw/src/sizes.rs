@@ -11,6 +11,15 @@ use crate::text::{plain, px, width};
 const SIZE: (i32, i32) = (760, 520);
 
 /// Where each standard size takes over, over length and current, with the circuit that was asked for.
+///
+/// ```
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Length};
+/// use loomwright::study::cable::{CableQuery, Load, size_map};
+/// let load = Load::Current(ElectricCurrent::from_text("10 A")?);
+/// let query = CableQuery::new(load, Length::from_text("3 m")?, ElectricPotential::from_text("12 V")?);
+/// assert!(loomwright_draw::sizes(&size_map(&query)?).svg().contains("<svg"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn sizes(map: &SizeMapRecord) -> Picture {
     let [shortest, longest] = [map.lengths_m.first(), map.lengths_m.last()].map(|one| one.copied().unwrap_or(1.0));
     let (least, most) = ((map.current_a / 8.0).max(0.5), (map.current_a * 8.0).min(2000.0));

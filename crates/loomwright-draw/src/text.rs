@@ -40,6 +40,11 @@ pub(crate) fn fitted(text: &str, size: f64, room: f64) -> String {
 }
 
 /// A number for people: so many significant digits, zeros kept, no exponent; a dash for what is no number.
+///
+/// ```
+/// assert_eq!(loomwright_draw::text::number(0.05, 3), "0.0500");
+/// assert_eq!(loomwright_draw::text::number(f64::NAN, 3), "–");
+/// ```
 pub fn number(value: f64, digits: usize) -> String {
     if value == 0.0 || !value.is_finite() {
         return if value == 0.0 { "0".into() } else { "–".into() };
@@ -55,6 +60,10 @@ pub fn number(value: f64, digits: usize) -> String {
 }
 
 /// The same without zeros at the end.
+///
+/// ```
+/// assert_eq!(loomwright_draw::text::plain(0.05, 3), "0.05");
+/// ```
 pub fn plain(value: f64, digits: usize) -> String {
     let text = number(value, digits);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }

@@ -196,6 +196,15 @@ pub fn curves(found: &CurveRecord) -> Picture {
 }
 
 /// What protects a run of a plan, and what its conductor bears.
+///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let plan = read_plan(include_str!("../../loomwright/examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// let found = (0..plan.runs.len()).find_map(|run| judgement.through_time(run)).ok_or("no fuse")?;
+/// assert!(loomwright_draw::through_time(&found).svg().contains("<svg"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn through_time(found: &ThroughTimeRecord) -> Picture {
     let mut uprights = Vec::new();
     let mut upright = |at: Option<f64>, name: &str, class: &'static str| {

@@ -48,6 +48,15 @@ fn names(chart: &Chart, stops: &[&StopRecord], from: f64) -> (Markup, f64) {
 
 /// The volts left between what goes out and what comes back, stop by stop: out along the positive conductors, back along the
 /// negative ones.
+///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let plan = read_plan(include_str!("../../loomwright/examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// let path = judgement.voltage_path("lamp").ok_or("it is fed")?;
+/// assert!(loomwright_draw::voltage(&path).svg().contains("lamp"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn voltage(path: &VoltagePathRecord) -> Picture {
     let stops: Vec<&StopRecord> = path.out.iter().chain(&path.back).collect();
     let mut cases: Vec<_> = path.cases.iter().collect();

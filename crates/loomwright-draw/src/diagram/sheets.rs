@@ -44,6 +44,14 @@ struct Sheet {
 ///
 /// What [`diagram`](crate::diagram) shows in one picture, each thing once over all sheets. A bar keeps what hangs on it; where
 /// a plan does not fit, whole bars go on elsewhere behind numbered marks that name the sheet.
+///
+/// ```
+/// use loomwright::{study::judge::judge, text::read_plan};
+/// let plan = read_plan(include_str!("../../../loomwright/examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+/// let judgement = judge(&plan)?;
+/// assert_eq!(loomwright_draw::diagram_sheets(&judgement).len(), 1); // so little fits one page
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 pub fn diagram_sheets(judgement: &Judgement) -> Vec<Picture> {
     let book = Book::of(judgement);
     let pages = pages(&book);

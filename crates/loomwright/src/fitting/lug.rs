@@ -37,6 +37,12 @@ impl Lug {
     }
 
     /// The threads that lugs for a conductor of this area are made for, smallest first.
+    ///
+    /// ```
+    /// use loomwright::{fitting::{Lug, Thread}, quantity::mm2};
+    /// let threads: Vec<Thread> = Lug::threads(mm2(35.0)).collect();
+    /// assert!(threads.contains(&Thread::M8) && !threads.contains(&Thread::M3_5));
+    /// ```
     pub fn threads(area: Area) -> impl Iterator<Item = Thread> {
         let cell = row_of(area).map_or("", |row| row.threads);
         cell.split_whitespace().filter_map(|thread| thread.parse().ok())

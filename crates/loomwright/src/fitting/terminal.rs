@@ -148,6 +148,16 @@ impl Terminal {
     }
 
     /// The largest conductor of a build that enters it; `None` where that is not stated.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{fitting::Terminal, quantity::{CrossSection, FromText, mm2}};
+    /// let terminal = Terminal { largest_stiff: Some(mm2(25.0)), ..Terminal::screw(mm2(16.0)) };
+    /// let size = CrossSection::from_text("10 mm2")?;
+    /// assert_eq!(terminal.accepts(&find(Kind::Iec5, Material::Copper, size)?), Some(mm2(16.0)));
+    /// assert_eq!(terminal.accepts(&find(Kind::Iec2, Material::Copper, size)?), Some(mm2(25.0))); // stranded
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn accepts(&self, conductor: &Conductor) -> Option<Area> {
         if conductor.kind.is_stiff() { self.largest_stiff.or(self.largest) } else { self.largest }
     }

@@ -155,6 +155,19 @@ impl Transient {
     ///
     /// # Errors
     /// As [`time_to`](Self::time_to), and [`HeatError::Duration`] for a pulse of no, negative or endless time.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{Installation, Lay, Pulse, Transient};
+    /// use loomwright::quantity::{CrossSection, ElectricCurrent, FromText, Time, celsius};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
+    /// let pulse = |amperes| Some(Pulse { duration: Time::from_text("30 s").ok()?, current: ElectricCurrent::from_text(amperes).ok()? });
+    /// let course = transient.course(&[pulse("150 A"), pulse("0 A")].map(|one| one.expect("read")), celsius(40.0))?;
+    /// let last = course.last().expect("it starts").conductor;
+    /// assert!(last > celsius(40.0) && course.iter().any(|moment| moment.conductor > last)); // it cools in the pause
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn course(&self, pulses: &[Pulse], start: ThermodynamicTemperature) -> Result<Vec<Moment>, HeatError> {
         let mut state = self.start(start)?;
         let moment = |time: f64, metal: f64, surface: f64| Moment {
@@ -285,6 +298,18 @@ impl Transient {
     /// # Errors
     /// [`HeatError::Current`], [`HeatError::Duration`] for a period that [`Duty`] does not accept, and
     /// [`HeatError::LimitBelowAmbient`].
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::heat::{Installation, Lay, Transient};
+    /// use loomwright::quantity::{CrossSection, FromText, Time, celsius};
+    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
+    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
+    /// let (period, limit) = (Time::from_text("100 s")?, celsius(90.0));
+    /// let on = transient.permitted_on_time(1.5 * transient.path().ampacity(limit)?, period, limit)?;
+    /// assert!(on.value > 0.0 && on < period);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn permitted_on_time(
         &self,
         current: ElectricCurrent,

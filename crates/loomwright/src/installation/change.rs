@@ -41,6 +41,16 @@ pub enum Change {
 
 impl Installation {
     /// The plan with one edit applied; an index that does not exist changes nothing.
+    ///
+    /// ```
+    /// use loomwright::conductor::{Kind, Material, find};
+    /// use loomwright::{installation::Change, quantity::{CrossSection, FromText}, study::judge::judge, text::read_plan};
+    /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let larger = find(Kind::Iec5, Material::Copper, CrossSection::from_text("35 mm2")?)?;
+    /// let changed = judge(&plan.with(&Change::Conductor(0, larger)))?.record();
+    /// assert_eq!(changed.runs[0].csa_mm2, 35.0);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn with(&self, change: &Change) -> Self {
         let mut changed = self.clone();
         match *change {
@@ -183,6 +193,14 @@ impl Installation {
     }
 
     /// A run's index and that of its other leg.
+    ///
+    /// ```
+    /// use loomwright::text::read_plan;
+    /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let run = plan.runs.iter().position(|run| run.twin.is_some()).expect("the lamp's circuit has two legs");
+    /// assert_eq!(plan.run_and_twin(run).count(), 2);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn run_and_twin(&self, run: usize) -> impl Iterator<Item = usize> {
         let twin = self.runs.get(run).and_then(|run| run.twin);
         std::iter::once(run).chain(twin)

@@ -115,6 +115,13 @@ pub struct Installation {
 
 impl Installation {
     /// The protective device of a run; `None` where there is none, or it is not chosen yet.
+    ///
+    /// ```
+    /// use loomwright::text::read_plan;
+    /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// assert!(plan.device(plan.runs.len()).is_none()); // no such run
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn device(&self, run: usize) -> Option<Device<'_>> {
         let run = self.runs.get(run)?;
         let FuseChoice::Fixed(fuse) = run.fuse else { return None };
@@ -151,6 +158,13 @@ impl Installation {
     }
 
     /// Whether a node is a busbar or board: no terminal of a device, and not the chassis.
+    ///
+    /// ```
+    /// use loomwright::{installation::NodeId, text::read_plan};
+    /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// assert_eq!((0..plan.nodes.len()).filter(|node| plan.is_bar(NodeId(*node))).count(), 2); // board and negative bar
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn is_bar(&self, node: NodeId) -> bool {
         let batteries = self.batteries.iter().flat_map(|one| one.nodes);
         let alternators = self.alternators.iter().flat_map(|one| one.nodes);
@@ -192,6 +206,17 @@ impl Installation {
 
     /// The highest voltage of the array of a solar controller, cold and unloaded: by its modules' plate, else 1.4 times its
     /// operating voltage.
+    ///
+    /// ```
+    /// use loomwright::text::read_plan;
+    /// let plan = read_plan(include_str!("../../examples/cabin.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let controller = plan.converters.iter().position(|one| one.array.is_some()).ok_or("no array")?;
+    /// assert!(plan.array_coldest(controller) < plan.array_hottest(controller));
+    /// let open = plan.array_open_voltage(controller).ok_or("no module is stated")?;
+    /// let (hot, _) = plan.array_when_hot(controller).ok_or("no module is stated")?;
+    /// assert!(open > hot && plan.array_terminals(controller).is_some());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn array_open_voltage(&self, converter: usize) -> Option<ElectricPotential> {
         let coldest = self.array_coldest(converter);
         let stated = self.arrays.iter().filter(|array| array.controller == converter);

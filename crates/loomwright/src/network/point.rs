@@ -165,6 +165,20 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`solve`].
+    ///
+    /// ```
+    /// use loomwright::network::{Demand, Network, Outcome, Source, Workbench};
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+    /// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
+    /// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
+    /// let mut bench = Workbench::default();
+    /// for (amperes, volts) in [("10 A", 11.9), ("40 A", 11.6)] {
+    ///     network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text(amperes)?)];
+    ///     let Outcome::Point(point) = bench.solve(&network)? else { panic!("it settles") };
+    ///     assert!((point.between([1, 0]).value - volts).abs() < 1e-9);
+    /// }
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn solve(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
         self.settle(network, true)
     }
@@ -173,6 +187,18 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`solve`].
+    ///
+    /// ```
+    /// use loomwright::network::{Demand, Network, Outcome, Source, Workbench};
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+    /// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
+    /// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
+    /// let mut bench = Workbench::default();
+    /// network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text("10 A")?)];
+    /// let Outcome::Point(point) = bench.operating_point(&network)? else { panic!("it settles") };
+    /// assert!((point.between([1, 0]).value - 11.9).abs() < 1e-9);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn operating_point(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
         self.settle(network, false)
     }

@@ -33,6 +33,18 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`solve`](super::solve).
+    ///
+    /// ```
+    /// use loomwright::network::{Demand, Network, Source, Workbench};
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+    /// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
+    /// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
+    /// let mut bench = Workbench::default();
+    /// network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text("10 A")?)];
+    /// let (_, responses) = bench.responses(&network, &[[1, 0]])?.ok_or("it settles")?;
+    /// assert!((responses[0].transfer([1, 0]).value - 0.01).abs() < 1e-9); // the battery's own 10 mΩ
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn responses(&mut self, network: &Network, fed: &[[usize; 2]]) -> Result<Option<Responded>, NetworkError> {
         let mut solver = Solver::new(network, self.take())?;
         let settled = solver.settle(false);

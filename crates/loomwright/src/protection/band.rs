@@ -153,6 +153,15 @@ impl Band {
     }
 
     /// The band of what still takes a time at any current: a breaker's, or no more than the end of its own slow edge.
+    ///
+    /// ```
+    /// use loomwright::protection::{Band, Fuse};
+    /// use loomwright::quantity::{ElectricCurrent, FromText, Time};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let least = Time::from_text("20 ms")?;
+    /// assert!(band.taking(Some(least)).slowest(ElectricCurrent::from_text("20 kA")?) >= Some(least));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn taking(self, least: Option<Time>) -> Self {
         let end = self.slow.0.last().map_or(f64::INFINITY, |(_, ln)| *ln);
         let least = least.map_or(f64::NEG_INFINITY, |least| least.value.ln().min(end));
@@ -164,6 +173,17 @@ impl Band {
     ///
     /// However they share it, one of them carries at least its share by rating, opens by its slowest, and leaves more to
     /// the others: with all at that share, one after the other, the time is a bound. Nothing is known of the fast edge.
+    ///
+    /// ```
+    /// use loomwright::protection::{Band, Fuse};
+    /// use loomwright::quantity::{ElectricCurrent, FromText};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let rating = ElectricCurrent::from_text("60 A")?;
+    /// let both = Band::together(&[(band.clone(), rating), (band.clone(), rating)]).ok_or("no slow edge")?;
+    /// let current = ElectricCurrent::from_text("240 A")?;
+    /// assert!(both.slowest(current) >= band.slowest(current / 2.0)); // each takes its half, and one may open after the other
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn together(links: &[(Self, ElectricCurrent)]) -> Option<Self> {
         let sum = links.iter().fold(ElectricCurrent::default(), |sum, (_, rating)| sum + *rating);
         let shares: Vec<(f64, &Self)> =
@@ -190,6 +210,16 @@ impl Band {
 
     /// The band in air that leaves the link this share of its rating: what is hot opens sooner. What is cold is not
     /// credited with more speed, nor with more strength.
+    ///
+    /// ```
+    /// use loomwright::protection::{Band, Fuse};
+    /// use loomwright::quantity::{ElectricCurrent, FromText, Ratio};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let (hot, current) = (band.rerated(Ratio::from(0.8)), ElectricCurrent::from_text("120 A")?);
+    /// assert!(hot.fastest(current) < band.fastest(current));
+    /// assert_eq!(hot.slowest(current), band.slowest(current)); // what is hot is not credited with more speed
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rerated(&self, share: Ratio) -> Self {
         let share = share.get::<ratio>();
         let mut band = self.clone();
@@ -226,6 +256,15 @@ impl Band {
     }
 
     /// The largest current that every link carries for a time.
+    ///
+    /// ```
+    /// use loomwright::protection::{Band, Fuse};
+    /// use loomwright::quantity::{ElectricCurrent, FromText, Time};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let held = band.holds_for(Time::from_text("2 s")?).ok_or("it holds")?;
+    /// assert!((held.value - 120.0).abs() < 1e-6); // 2 s at 200 % by its maker's sheet
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn holds_for(&self, time: Time) -> Option<ElectricCurrent> {
         let ln = time.value.max(LEAST).ln();
         self.fast.down_to(ln).map(|x| ElectricCurrent::new::<ampere>(x.exp()))
@@ -245,6 +284,15 @@ impl Band {
     }
 
     /// I²t by which the slowest link has opened at a current.
+    ///
+    /// ```
+    /// use loomwright::protection::{Band, Fuse};
+    /// use loomwright::quantity::{ElectricCurrent, FromText};
+    /// let band = Band::of(&"60 A blade-e".parse::<Fuse>()?).ok_or("no times")?;
+    /// let passes = band.let_through(ElectricCurrent::from_text("120 A")?).ok_or("it opens")?;
+    /// assert!((passes.value / (120.0 * 120.0 * 50.0) - 1.0).abs() < 1e-9); // 50 s at 200 %
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn let_through(&self, current: ElectricCurrent) -> Option<JouleIntegral> {
         Some(current * current * self.slowest(current)?)
     }

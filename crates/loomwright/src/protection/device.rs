@@ -166,6 +166,13 @@ impl Device<'_> {
     }
 
     /// Whether anything that lets it pass in a circuit that reaches `highest` is written from memory.
+    ///
+    /// ```
+    /// use loomwright::{protection::{Device, Fuse}, quantity::{ElectricPotential, FromText}};
+    /// let device = Device::from("200 A class-t".parse::<Fuse>()?);
+    /// assert!(device.rests_on_memory(ElectricPotential::from_text("14.6 V")?)); // its times are from memory
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn rests_on_memory(&self, highest: ElectricPotential) -> bool {
         let memory = |confidence: Confidence| confidence == Confidence::Memory;
         let family = self.family();

@@ -163,6 +163,14 @@ impl Family {
 
     /// Typical resistance of a cold link of this rating: what a millivolt across its test points says of the current.
     /// `None` where none is at hand.
+    ///
+    /// ```
+    /// use loomwright::{protection::Family, quantity::{ElectricCurrent, FromText}};
+    /// let blade = Family::named("blade-c")?;
+    /// let [small, large] = ["10 A", "30 A"].map(|rating| blade.cold_resistance(ElectricCurrent::from_text(rating).ok()?));
+    /// assert!(small.zip(large).is_some_and(|(small, large)| small > large)); // more metal, less resistance
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn cold_resistance(self, rating: ElectricCurrent) -> Option<ElectricalResistance> {
         let made = |row: &&fuse_drops::FuseDrops| row.family == self.row.family && same(row.rating_a, rating);
         fuse_drops::ROWS.iter().find(made).map(|row| ElectricalResistance::new::<milliohm>(row.cold_mohm))
@@ -188,6 +196,13 @@ impl Family {
 
     /// Conventional operating current I2 over rating, which is larger for the smallest ratings of some
     /// families; `None` where no time limit is at hand.
+    ///
+    /// ```
+    /// use loomwright::{protection::Family, quantity::{ElectricCurrent, FromText}};
+    /// let ratio = Family::named("gg")?.conventional_ratio(ElectricCurrent::from_text("63 A")?);
+    /// assert!(ratio.is_some_and(|ratio| (ratio.value - 1.6).abs() < 1e-9)); // IEC 60269, from 16 A on
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn conventional_ratio(self, rating: ElectricCurrent) -> Option<Ratio> {
         let small = self.row.small_up_to_a.is_some_and(|most| rating.get::<ampere>() <= most);
         let found = if small { self.row.small_conventional_ratio } else { self.row.conventional_ratio };

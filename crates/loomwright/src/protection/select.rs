@@ -170,6 +170,15 @@ impl Selection {
 
     /// As [`smallest_carrying`](Self::smallest_carrying), with a rating of at least `least`, and `fits` for whatever else
     /// it has to do.
+    ///
+    /// ```
+    /// use loomwright::{protection::Selection, quantity::{ElectricCurrent, ElectricPotential, FromText, celsius}};
+    /// let selection = Selection::new(ElectricPotential::from_text("14.6 V")?, celsius(25.0));
+    /// let (current, least) = (ElectricCurrent::from_text("13 A")?, ElectricCurrent::from_text("1 A")?);
+    /// let fuse = selection.smallest(current, least, |fuse| fuse.rating.value > 20.0).ok_or("none")?;
+    /// assert!(fuse.rating.value > 20.0 && fuse.continuous_current(celsius(25.0)) >= Some(current));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn smallest(
         &self,
         current: ElectricCurrent,

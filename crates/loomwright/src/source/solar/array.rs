@@ -145,6 +145,20 @@ impl Strings {
     }
 
     /// Voltage at rated light with the cells so hot; it falls as many volts per kelvin as the open-circuit voltage.
+    ///
+    /// ```
+    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, FromText, Power, Ratio, celsius};
+    /// use loomwright::source::solar::{Module, Strings};
+    /// let module = Module {
+    ///     power: Power::from_text("100 W")?, short_circuit: ElectricCurrent::from_text("6 A")?, series_fuse: None,
+    ///     open_voltage: ElectricPotential::from_text("22 V")?, operating_voltage: ElectricPotential::from_text("18 V")?,
+    ///     power_per_kelvin: Ratio::from(-0.004), voltage_per_kelvin: Ratio::from(-0.003),
+    /// };
+    /// let strings = Strings { module, series: 2, parallel: 3 };
+    /// assert!((strings.operating_voltage(celsius(25.0)).value - 36.0).abs() < 1e-9); // as rated
+    /// assert!(strings.operating_voltage(celsius(60.0)) < strings.operating_voltage(celsius(25.0)));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn operating_voltage(&self, cell: ThermodynamicTemperature) -> ElectricPotential {
         let lost = self.module.open_voltage * (self.module.voltage_per_kelvin.value * above_25(cell).get::<kelvin>());
         ((self.module.operating_voltage + lost) * f64::from(self.series)).max(ElectricPotential::default())
@@ -161,6 +175,12 @@ impl Strings {
     }
 
     /// The hottest that its cells get: full sun and still air.
+    ///
+    /// ```
+    /// use loomwright::{quantity::celsius, source::solar::{Mount, Strings}};
+    /// let [rack, roof] = [Mount::Rack, Mount::Roof].map(|mount| Strings::hottest(mount, celsius(40.0)));
+    /// assert!(roof > rack && rack > celsius(40.0));
+    /// ```
     pub fn hottest(mount: Mount, air: ThermodynamicTemperature) -> ThermodynamicTemperature {
         mount.cell(HeatFluxDensity::new::<watt_per_square_meter>(1000.0), air, Velocity::default())
     }

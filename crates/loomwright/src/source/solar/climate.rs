@@ -70,6 +70,15 @@ impl Climate {
     ///
     /// # Errors
     /// [`SolarError`] for months that no place has.
+    ///
+    /// ```
+    /// use loomwright::quantity::{RadiantExposure, celsius, in_celsius, uom::si::radiant_exposure::joule_per_square_meter};
+    /// use loomwright::source::solar::Climate;
+    /// let day = RadiantExposure::new::<joule_per_square_meter>(1e7);
+    /// let climate = Climate::new([day; 12], [celsius(10.0); 12])?;
+    /// assert!((in_celsius(climate.air(7)) - 10.0).abs() < 1e-9 && climate.irradiation(1) == day);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn new(irradiation: [RadiantExposure; 12], air: [ThermodynamicTemperature; 12]) -> Result<Self, SolarError> {
         for day in irradiation {
             let kwh = day.value / 3.6e6;
@@ -100,6 +109,16 @@ impl Climate {
     ///
     /// # Errors
     /// [`SolarError::Year`] outside 2011 to 2109.
+    ///
+    /// ```
+    /// use loomwright::quantity::{Length, RadiantExposure, celsius, degrees, uom::si::radiant_exposure::joule_per_square_meter};
+    /// use loomwright::source::solar::{Climate, Site};
+    /// let day = RadiantExposure::new::<joule_per_square_meter>(1e7);
+    /// let climate = Climate::new([day; 12], [celsius(10.0); 12])?;
+    /// let site = Site::new(degrees(47.4), degrees(8.6), Length::default())?;
+    /// assert!(climate.brightness(&site, 2026, 7)? < climate.brightness(&site, 2026, 10)?); // 2.8 kWh/m² are little in July
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn brightness(&self, site: &Site, year: i16, month: i8) -> Result<Ratio, SolarError> {
         // Three days stand for a month: its light changes evenly within it.
         let (haze, step) = (Ratio::from(constants::LINKE_TURBIDITY), Time::new::<second>(3600.0));

@@ -78,6 +78,16 @@ impl Site {
     }
 
     /// The same through other haze: Linke turbidity 2 (mountains in winter) to 6 (a humid town in summer).
+    ///
+    /// ```
+    /// use loomwright::quantity::{HeatFluxDensity, Length, Ratio, degrees, uom::si::heat_flux_density::watt_per_square_meter};
+    /// use loomwright::source::solar::{Site, Sun};
+    /// let site = Site::new(degrees(47.4), degrees(8.6), Length::default())?;
+    /// let (sun, outside) = (Sun::at(degrees(30.0), degrees(180.0)), HeatFluxDensity::new::<watt_per_square_meter>(1360.0));
+    /// let [clear, hazy] = [2.0, 5.0].map(|turbidity| site.clear_sky_through(&sun, outside, Ratio::from(turbidity)));
+    /// assert!(clear.beam > hazy.beam && clear.diffuse < hazy.diffuse && clear.global < outside);
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn clear_sky_through(&self, sun: &Sun, outside: HeatFluxDensity, turbidity: Ratio) -> Sky {
         if !sun.is_up() {
             return Sky { outside, ..Sky::default() };

@@ -107,6 +107,15 @@ impl Site {
     ///
     /// # Errors
     /// [`SolarError::Year`] from ten days before to fifteen days after 2010 to 2109.
+    ///
+    /// ```
+    /// use loomwright::{quantity::{Length, degrees}, source::solar::Site};
+    /// let site = Site::new(degrees(47.4), degrees(8.6), Length::default())?;
+    /// let suns = site.suns("2026-06-21T00:00:00Z".parse()?, 24, 1)?;
+    /// assert_eq!(suns.len(), 24);
+    /// assert!(suns.iter().filter(|sun| sun.is_up()).count() >= 15); // the longest day
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn suns(&self, start: Timestamp, times_per_day: u32, days: u32) -> Result<Vec<Sun>, SolarError> {
         let apart = 86_400 / i64::from(times_per_day.max(1));
         let knots = i64::from(days.saturating_sub(1)) / SPACING + 4;

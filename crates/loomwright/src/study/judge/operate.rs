@@ -53,6 +53,15 @@ impl CaseResult {
     }
 
     /// Whether a source reaches a node.
+    ///
+    /// ```
+    /// use loomwright::{study::judge::judge, text::read_plan};
+    /// let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let judgement = judge(&plan)?;
+    /// let lamp = plan.loads[0].nodes.ok_or("it hangs on a circuit")?;
+    /// assert!(judgement.cases.iter().any(|case| case.supplies(lamp[0])));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn supplies(&self, node: NodeId) -> bool {
         self.point.as_ref().is_some_and(|point| !point.unsupplied.contains(&node.0))
     }

@@ -101,6 +101,15 @@ impl Edges {
 impl Judgement {
     /// The fuses of a run, by its index, against its conductor through time; `None` where no fuse protects it. Made when it
     /// is asked for.
+    ///
+    /// ```
+    /// use loomwright::{study::judge::judge, text::read_plan};
+    /// let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let judgement = judge(&plan)?;
+    /// assert!((0..plan.runs.len()).any(|run| judgement.through_time(run).is_some()));
+    /// assert!(judgement.through_time(plan.runs.len()).is_none()); // no such run
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn through_time(&self, run: usize) -> Option<ThroughTimeRecord> {
         let through = self.overcurrents.get(run)?.as_ref()?;
         let model = self.models.get(run)?;

@@ -72,6 +72,16 @@ type Side = (Vec<StopRecord>, Vec<NodeId>);
 impl Judgement {
     /// The way of one consumer: a load, or a converter by its input. `None` where there is no such consumer or no source
     /// reaches both its terminals.
+    ///
+    /// ```
+    /// use loomwright::{study::judge::judge, text::read_plan};
+    /// let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let judgement = judge(&plan)?;
+    /// let path = judgement.voltage_path("lamp").ok_or("it is fed")?;
+    /// assert!(path.cases.iter().all(|case| case.drop_v > 0.0));
+    /// assert!(judgement.voltage_path("moon").is_none());
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn voltage_path(&self, consumer: &str) -> Option<VoltagePathRecord> {
         let watches = watch(&self.installation, &self.ways, &self.cases);
         self.consumers().iter().find(|one| one.name == consumer).and_then(|one| self.path_of(one, &watches))

@@ -38,6 +38,14 @@ impl Judgement {
 
     /// The working of a run, by its index: every step with its formula, numbers and source. Empty where the plan has no
     /// such run.
+    ///
+    /// ```
+    /// use loomwright::{study::judge::judge, text::read_plan};
+    /// let plan = read_plan(include_str!("../../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
+    /// let judgement = judge(&plan)?;
+    /// assert!(judgement.working(0).iter().any(|step| step.title == "Cut length"));
+    /// # Ok::<(), Box<dyn std::error::Error>>(())
+    /// ```
     pub fn working(&self, run: usize) -> Vec<Step> {
         self.steps(run).unwrap_or_default()
     }
