@@ -294,3 +294,14 @@ fn charge_windows() {
     assert_eq!(float(Lithium).to_vec(), of("LFP", "float_12V"));
     assert_eq!(window(Lithium).per_kelvin.get::<volt>(), 0.0);
 }
+
+/// Every row of the worked examples stands beside a check, by its name: none is copied and forgotten.
+#[test]
+fn every_worked_example_is_checked() {
+    let checks =
+        [include_str!("batteries.rs"), include_str!("battery_charging.rs"), include_str!("converter_examples.rs")];
+    for row in read("worked_examples_batteries.csv") {
+        let id = row.text("id");
+        assert!(checks.iter().any(|text| text.contains(id)), "{id} is checked nowhere");
+    }
+}

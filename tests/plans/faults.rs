@@ -276,3 +276,22 @@ fn colder_than_the_data_is_the_coldest_they_tell() {
     let coldest = lowest("-40 °C");
     assert!((lowest("-55 °C") / coldest - 1.0).abs() < 1e-9 && lowest("-20 °C") > 1.02 * coldest);
 }
+
+/// 60 A do not protect 2.5 mm², by far: what a conductor of 25 A bears is over before such a fuse opens. They protect 35 mm², by as
+/// much as it can bear longer.
+#[test]
+fn a_curve_says_how_much_longer() {
+    use loomwright::quantity::FromText;
+    use loomwright::study::curve::{CurveQuery, Wire};
+    let against = |size: &str| {
+        let wire = Wire::new(loomwright::quantity::CrossSection::from_text(size).unwrap());
+        let fuses = vec!["60 A blade-e".parse().unwrap()];
+        let record = CurveQuery { fuses, wire: Some(wire), ..CurveQuery::default() }.record().unwrap();
+        let told = &record.conductor.expect("a conductor").against[0];
+        (told.protects, told.time_margin)
+    };
+    let (protects, margin) = against("2.5 mm2");
+    assert!(protects == Some(false) && margin.is_some_and(|margin| margin < 0.2), "{margin:?}");
+    let (protects, margin) = against("35 mm2");
+    assert!(protects == Some(true) && margin.is_none_or(|margin| margin > 1.5), "{margin:?}");
+}

@@ -77,4 +77,7 @@ fn demands_are_rated_at_their_own_voltage() {
     // Its output gives and never takes.
     let output = lowered.sources.iter().position(|one| *one == Part::Output(0)).unwrap();
     assert!(lowered.network.sources[output].one_way);
+    let locked = crate::lowered::lowered(&plan, &Case { lock_out: true, ..case });
+    let output = locked.sources.iter().position(|one| *one == Part::Output(0)).unwrap();
+    assert!(locked.network.sources[output].one_way);
 }
