@@ -295,3 +295,23 @@ fn a_curve_says_how_much_longer() {
     let (protects, margin) = against("35 mm2");
     assert!(protects == Some(true) && margin.is_none_or(|margin| margin > 1.5), "{margin:?}");
 }
+
+/// A conductor behind two fuses side by side stands the faults of both together.
+#[test]
+fn two_fuses_feed_the_fault_of_both() {
+    let lead = |name: &str| {
+        format!(
+            "[runs.{name}]\nfrom = \"plus\"\nto = \"far\"\nroute = [\"2 m in here\"]\nconductor = \"70 mm2\"\nfuse = \"60 A class-t\"\n"
+        )
+    };
+    let heater = "[busbars.far]\n[loads.heater]\ncurrent = \"40 A\"\n[circuits.heater]\nfrom = \"far\"\nreturn = \"minus\"\n\
+                  to = \"heater\"\nroute = [\"0.5 m in here\"]\nconductor = \"70 mm2\"\nfuse = \"none\"\n";
+    let more = [lead("first"), lead("second"), heater.to_owned()].concat();
+    let judgement = judged(&two_bars("12 V", "200 A class-t", &more));
+    let of = |name: &str| {
+        let run = run(&judgement, name);
+        (run.fault_highest_a.expect("it is fed"), run.fault_lowest_a.expect("it is fed"))
+    };
+    let (highest, lowest) = of("heater +");
+    assert!((highest / (of("first").0 + of("second").0) - 1.0).abs() < 1e-6 && lowest < highest, "{highest} {lowest}");
+}
