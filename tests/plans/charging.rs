@@ -270,6 +270,7 @@ fn the_settings_sheet() {
 fn cautions_are_mended_when_asked() {
     let judgement = judged(&charged("12 V", "agm", "", "output_voltage = \"14 V\""));
     let told = finding(&judgement, "absorption-fills-battery", "shore").expect("it is told");
+    assert!(!told.citation.is_empty(), "{told:?}");
     let remedies = found(&judgement, told);
     assert!(matches!(remedies[0].changes[..], [Change::OutputVoltage(0, _)]), "{remedies:?}");
 }

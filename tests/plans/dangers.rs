@@ -185,4 +185,8 @@ fn a_practice_permits_less_than_a_conductor_bears() {
     assert!((told.margin.unwrap() - 0.8).abs() < 1e-12 && told.message.contains("permits 20 A"), "{told:?}");
     assert!(told.citation.contains("240.4"), "{}", told.citation);
     assert!(finding(&circuit("20 A blade-c"), "fuse-protects-conductor", "lamp +").is_none());
+    // It is the rating that is permitted, also where a fuse that opens late is judged by that.
+    let late = circuit("25 A gg");
+    let told = finding(&late, "fuse-protects-conductor", "lamp +").expect("25 A before 12 AWG");
+    assert!(told.limit != Some(20.0) || told.measured == Some(25.0), "{told:?}");
 }

@@ -3,6 +3,8 @@
 
 use crate::support::{finding, judged, two_bars};
 use loomwright::finding::{Finding, Signal};
+use loomwright::installation::Change;
+use loomwright::quantity::in_mm2;
 use loomwright::study::judge::{Judgement, judge};
 use loomwright::study::remedy::{Remedy, found, removes};
 use loomwright::text::read_plan;
@@ -278,15 +280,21 @@ fn conduits_that_are_too_full() {
 /// diameters of a flexible cable of 8 to 12 mm (from memory). Glands: M16 grips 5 to 10 mm (from memory).
 #[test]
 fn bends_supports_and_glands() {
-    let with = |more: &str| {
-        let text = charger("60 A", "35 mm2", "M8", "1 m", more);
+    let of_current = |current: &str, more: &str| {
+        let text = charger(current, "35 mm2", "M8", "1 m", more);
         judged(&text.replace("place = \"vehicle\"", "place = \"vehicle\"\npractice = \"iso-small-craft\""))
     };
+    let with = |more: &str| of_current("60 A", more);
     let bend = with("bend_radius = \"25 mm\"");
     let told = of(&bend, "bend-radius", "output +");
     assert_eq!(told.signal, Signal::Warning);
     assert!((told.limit.unwrap() - 4.0 * 10.3).abs() < 3.0, "{:?}", told.limit);
     assert!(finding(&with("bend_radius = \"80 mm\""), "bend-radius", "output +").is_none());
+    // 25 mm² of some 9 mm bends to 36 mm, and bears 20 A as well.
+    let nearly = of_current("20 A", "bend_radius = \"38 mm\"");
+    let remedies = found(&nearly, of(&nearly, "bend-radius", "output +"));
+    let thinner = |change: &Change| matches!(change, Change::Conductor(_, size) if in_mm2(size.area) < 34.0);
+    assert!(remedies.iter().any(|remedy| remedy.changes.iter().any(thinner)), "{remedies:#?}");
     let loose = with("support_spacing = \"500 mm\"");
     assert_eq!(of(&loose, "support-spacing", "output +").limit, Some(450.0));
     assert!(finding(&with("support_spacing = \"450 mm\""), "support-spacing", "output +").is_none());

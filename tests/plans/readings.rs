@@ -262,3 +262,10 @@ fn the_template_says_what_to_switch_on_and_what_to_beware_of() {
         }
     }
 }
+
+/// What is to be switched on is what the case runs: the one lamp of a plan of one lamp.
+#[test]
+fn a_round_says_what_to_switch_on() {
+    let rounds = walk(&judged(&text_of("crates/loomwright/examples/lamp.toml")));
+    assert!(rounds[0].switch_on.iter().any(|told| told == "Every load on: lamp."), "{:?}", rounds[0].switch_on);
+}

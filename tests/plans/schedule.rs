@@ -59,6 +59,7 @@ fn every_conductor_is_there_once() {
 /// What is bought is what is cut, rounded up to whole metres; lugs and ferrules are as many as the ends that have them.
 #[test]
 fn materials_add_up() {
+    let mut clips = 0.0;
     for name in PLANS {
         let (_, schedule) = example(name);
         let (cables, materials) = (schedule.sheet(SheetName::Cables), schedule.sheet(SheetName::Materials));
@@ -84,7 +85,9 @@ fn materials_add_up() {
             assert!(sold >= needed - 1e-9 && sold < needed + 10.0, "{name} {row:?}");
         }
         assert!(materials.notes[0].contains("kg"), "{name}");
+        clips += sum("clip", &["buy", "kept"], "quantity");
     }
+    assert!(clips > 10.0, "{clips} clips in all plans");
 }
 
 /// A fuse for every run that has one, a label for both of its ends, and a load list that is complete.
