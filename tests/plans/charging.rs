@@ -1,7 +1,6 @@
 //! How batteries are charged: small plans, by hand, against published charge settings.
 
 use crate::support::{finding, judged, two_bars};
-use loomwright::data::Confidence;
 use loomwright::finding::Signal;
 use loomwright::installation::Change;
 use loomwright::source::Chemistry;
@@ -207,7 +206,6 @@ fn a_bank_in_series_is_charged_as_one() {
     let found = finding(&high, "charge-voltage-suits-battery", "shore").expect("15 V each");
     assert_eq!((found.signal, found.limit), (Signal::Danger, Some(29.4)));
     assert!(found.message.contains("upper and house"), "{}", found.message);
-    assert_eq!(found.confidence, Confidence::Published);
 }
 
 /// No charge below 0 °C (cell sheet): a zone is as cold as −20 °C when nobody says.

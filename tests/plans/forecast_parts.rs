@@ -4,8 +4,8 @@ use crate::stays::{alternator, bank, battery, circuit, dc_dc, found, load, march
 use loomwright::study::forecast::Options;
 use loomwright_tests::by_hand::close;
 
-/// 100 Ah of glass mat lose 5 % a month at rest: 0.5 Ah in three days from full, where they stand at 12.9 V or a little more. All of
-/// it is lost, and what is stored falls by that.
+/// 100 Ah of glass mat lose 5 % a month at rest: 0.5 Ah in three days from full, where they stand at 12.9 V to 13 V. All of
+/// it is lost, and what is stored falls by that. 1 % is left for where between them.
 #[test]
 fn what_leaks_is_lost() {
     let stay = stay(&plan(&format!("{}{}", battery("house", "agm", 100.0, ""), march(2, 4, ""))), 96);
@@ -15,7 +15,8 @@ fn what_leaks_is_lost() {
 }
 
 /// Of two converters on one battery the lamp's own counts: behind the one that loses 40 % its 24 W cost more than behind the one
-/// that loses 5 %, by the difference of their losses.
+/// that loses 5 %, by the difference of their losses. It
+/// gives 2 % more than it is rated for, and so loses up to 5 % more of what it takes.
 #[test]
 fn a_load_draws_through_its_own_converter() {
     let converted = |through: &str| {

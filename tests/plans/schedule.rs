@@ -87,7 +87,7 @@ fn materials_add_up() {
         assert!(materials.notes[0].contains("kg"), "{name}");
         clips += sum("clip", &["buy", "kept"], "quantity");
     }
-    assert!(clips > 10.0, "{clips} clips in all plans");
+    assert!(clips > 0.0, "supports are asked for, and nothing holds");
 }
 
 /// A fuse for every run that has one, a label for both of its ends, and a load list that is complete.

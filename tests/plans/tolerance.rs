@@ -96,7 +96,8 @@ fuse = "30 A class-t"
     assert!((lead.worst_corner / lead.margin - 1.0).abs() < 1e-3, "{lead:?}");
 }
 
-/// A charger that loses a fifth more than the 48 W of its 480 W takes 2 % more of what the alternator has at idle.
+/// A charger that loses a fifth more than the 48 W of its 480 W takes 2 % more of what the alternator has at idle; half as
+/// much either way is left for what that loses on its way.
 #[test]
 fn a_charger_s_losses_move_the_headroom() {
     let says = "output_current = \"30 A\"\nefficiency = \"90 %\"\nrunning_signal = true";

@@ -3,8 +3,7 @@
 use crate::support::{judged, text_of};
 use loomwright::heat::{Duty, Installation};
 use loomwright::quantity::{ElectricCurrent, FromText, Time};
-use loomwright::study::cable::Step;
-use loomwright::study::cable::{CableQuery, Load, size};
+use loomwright::study::cable::{CableQuery, Load, Step, size};
 use loomwright::study::judge::Judgement;
 
 /// A number to four digits, as it is printed.
@@ -105,7 +104,7 @@ fn a_run_by_hand() {
 }
 
 /// Two circuits that lie enclosed together bear 0.80 of one (IEC 60364-5-52, table B.52.17), and the calculation says so; one
-/// alone and conductors in a conduit, which the model of a bundle judges, have no such factor.
+/// alone has no such factor, nor has a bundle, whose own heat balance counts its neighbours.
 #[test]
 fn a_grouping_factor_is_told() {
     let query = |installation, together| CableQuery {

@@ -264,12 +264,14 @@ impl Transient {
     /// ```
     /// use loomwright::conductor::{Kind, Material, find};
     /// use loomwright::heat::{Installation, Lay, Transient};
-    /// use loomwright::quantity::{CrossSection, FromText, celsius};
+    /// use loomwright::quantity::{CrossSection, FromText, Time, celsius};
     /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("6 mm2")?)?;
     /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
     /// let short = transient.permitted_current(&"10 s in 40 s".parse()?, celsius(90.0))?;
     /// let more = short / transient.path().ampacity(celsius(90.0))?;
     /// assert!(more.value > 1.0 && more.value <= 2.0); // a quarter of the time: the root of 4 at the most
+    /// let on = transient.permitted_on_time(short, Time::from_text("40 s")?, celsius(90.0))?;
+    /// assert!((on.value / 10.0 - 1.0).abs() < 0.01); // and back
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     ///
@@ -298,18 +300,6 @@ impl Transient {
     /// # Errors
     /// [`HeatError::Current`], [`HeatError::Duration`] for a period that [`Duty`] does not accept, and
     /// [`HeatError::LimitBelowAmbient`].
-    ///
-    /// ```
-    /// use loomwright::conductor::{Kind, Material, find};
-    /// use loomwright::heat::{Installation, Lay, Transient};
-    /// use loomwright::quantity::{CrossSection, FromText, Time, celsius};
-    /// let cable = find(Kind::Iec5, Material::Copper, CrossSection::from_text("16 mm2")?)?;
-    /// let transient = Transient::new(&cable, &Lay::alone(Installation::FreeAir), celsius(40.0))?;
-    /// let (period, limit) = (Time::from_text("100 s")?, celsius(90.0));
-    /// let on = transient.permitted_on_time(1.5 * transient.path().ampacity(limit)?, period, limit)?;
-    /// assert!(on.value > 0.0 && on < period);
-    /// # Ok::<(), Box<dyn std::error::Error>>(())
-    /// ```
     pub fn permitted_on_time(
         &self,
         current: ElectricCurrent,

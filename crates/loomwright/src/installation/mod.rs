@@ -117,9 +117,11 @@ impl Installation {
     /// The protective device of a run; `None` where there is none, or it is not chosen yet.
     ///
     /// ```
-    /// use loomwright::text::read_plan;
+    /// use loomwright::{study::judge::judge, text::read_plan};
     /// let plan = read_plan(include_str!("../../examples/lamp.toml")).map_err(|errors| format!("{errors:?}"))?;
-    /// assert!(plan.device(plan.runs.len()).is_none()); // no such run
+    /// let feed = plan.runs.iter().position(|run| run.name == "feed").ok_or("it is there")?;
+    /// let judged = judge(&plan)?.installation; // its fuse was left open
+    /// assert!(judged.device(feed).is_some() && judged.device(plan.runs.len()).is_none());
     /// # Ok::<(), Box<dyn std::error::Error>>(())
     /// ```
     pub fn device(&self, run: usize) -> Option<Device<'_>> {

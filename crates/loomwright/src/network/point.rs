@@ -149,6 +149,22 @@ pub fn operating_point(network: &Network) -> Result<Outcome, NetworkError> {
 
 /// Solves one network after the other: as long as they differ in values only, not in what is joined to what, the order
 /// of elimination and all memory are kept. The answers are those of [`solve`] and [`operating_point`], to the last digit.
+///
+/// ```
+/// use loomwright::network::{Demand, Network, Outcome, Source, Workbench};
+/// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
+/// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
+/// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
+/// let mut bench = Workbench::default();
+/// for (amperes, volts) in [("10 A", 11.9), ("40 A", 11.6)] {
+///     network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text(amperes)?)];
+///     let Outcome::Point(point) = bench.solve(&network)? else { panic!("it settles") };
+///     assert!((point.between([1, 0]).value - volts).abs() < 1e-9);
+///     let Outcome::Point(again) = bench.operating_point(&network)? else { panic!("it settles") }; // without the margin
+///     assert_eq!(again.between([1, 0]), point.between([1, 0]));
+/// }
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
 #[derive(Default)]
 pub struct Workbench {
     kept: Option<Parts>,
@@ -165,20 +181,6 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`solve`].
-    ///
-    /// ```
-    /// use loomwright::network::{Demand, Network, Outcome, Source, Workbench};
-    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
-    /// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
-    /// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
-    /// let mut bench = Workbench::default();
-    /// for (amperes, volts) in [("10 A", 11.9), ("40 A", 11.6)] {
-    ///     network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text(amperes)?)];
-    ///     let Outcome::Point(point) = bench.solve(&network)? else { panic!("it settles") };
-    ///     assert!((point.between([1, 0]).value - volts).abs() < 1e-9);
-    /// }
-    /// # Ok::<(), Box<dyn std::error::Error>>(())
-    /// ```
     pub fn solve(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
         self.settle(network, true)
     }
@@ -187,18 +189,6 @@ impl Workbench {
     ///
     /// # Errors
     /// As [`solve`].
-    ///
-    /// ```
-    /// use loomwright::network::{Demand, Network, Outcome, Source, Workbench};
-    /// use loomwright::quantity::{ElectricCurrent, ElectricPotential, ElectricalResistance, FromText};
-    /// let battery = Source::new([1, 0], ElectricPotential::from_text("12 V")?, ElectricalResistance::from_text("10 mohm")?);
-    /// let mut network = Network { nodes: 2, sources: vec![battery], ..Network::default() };
-    /// let mut bench = Workbench::default();
-    /// network.demands = vec![Demand::current([1, 0], ElectricCurrent::from_text("10 A")?)];
-    /// let Outcome::Point(point) = bench.operating_point(&network)? else { panic!("it settles") };
-    /// assert!((point.between([1, 0]).value - 11.9).abs() < 1e-9);
-    /// # Ok::<(), Box<dyn std::error::Error>>(())
-    /// ```
     pub fn operating_point(&mut self, network: &Network) -> Result<Outcome, NetworkError> {
         self.settle(network, false)
     }

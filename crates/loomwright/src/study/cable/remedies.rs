@@ -31,7 +31,7 @@ pub(super) fn propose(sized: &Sizing) -> Vec<String> {
 
     let largest = sizes.iter().map(|candidate| candidate.largest_current.get::<ampere>()).fold(0.0, f64::max);
     let current = down(largest, if largest > 10.0 { 1.0 } else { 0.1 });
-    // Nothing is refused as no current and no length.
+    // A current or a length of nothing passes no query, and is not proposed.
     let changed = CableQuery { load: Load::Current(ElectricCurrent::new::<ampere>(current)), ..query };
     if let Some(candidate) = passing(&changed) {
         found.push(format!("set the current to {} A or less: {} passes", significant(current, 4), words(&candidate)));
